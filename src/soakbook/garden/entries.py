@@ -1,0 +1,114 @@
+"""What happened in the garden: one tagged union, append-only.
+
+`happened_at` is a zone-aware moment, or a bare date where no time was said; a later entry supersedes an
+earlier one by uid. Amounts are kept as typed beside their litres or millimetres.
+"""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Gt, Le, MinLen
+
+from soakbook.garden.records import FeltClass, Fraction, HandMethod, Uid, strict
+
+When = datetime | date
+SoakKind = Literal["soak", "rescue", "re_wet", "water_in"]
+RainKind = Literal["gentle", "burst"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """What every entry says: who, when it happened, when it was written."""
+
+    __pydantic_config__ = strict
+
+    uid: Uid
+    happened_at: When
+    written_at: datetime
+    by: str | None = None
+    note: str | None = None
+    supersedes: Uid | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BedEntry(Entry):
+    """An entry about a bed, or about one planting of it."""
+
+    bed_uid: Uid
+    planting_uid: Uid | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Soak(BedEntry):
+    """A watering: litres over the whole bed, or over the named planting."""
+
+    litres: Annotated[float, Gt(0), Le(100000)]
+    typed: str
+    kind: SoakKind = "soak"
+    method: HandMethod = "lance"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rain(Entry):
+    """A gauge reading: so much fell in the open between two moments. `happened_at` is the later one."""
+
+    rain_mm: Annotated[float, Ge(0), Le(500)]
+    typed: str
+    began_at: datetime
+    kind: RainKind | None = None
+    began_assumed: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Feel(BedEntry):
+    """A finger in the ball, in the bed a hand's breadth outside it, or in both."""
+
+    ball: FeltClass | None = None
+    bed: FeltClass | None = None
+    unsure: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wilt(BedEntry):
+    """Limp leaves seen, with the hour."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Left(BedEntry):
+    """Looked at and left, with the reason."""
+
+    reason: Annotated[str, MinLen(1)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loss(BedEntry):
+    """Plants lost."""
+
+    planting_uid: Uid
+    count: Annotated[int, Ge(1), Le(100000)]
+    cause: Annotated[str, MinLen(1)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MulchLaid(BedEntry):
+    """A dressing laid on a bed."""
+
+    kind: Annotated[str, MinLen(1)]
+    depth_cm: Annotated[float, Gt(0), Le(30)]
+    typed: str
+    cover_fraction: Fraction = 1.0
+    on_wet_soil: bool | None = None
+
+
+AnyEntry = Soak | Rain | Feel | Wilt | Left | Loss | MulchLaid
+
+ENTRY_TYPES: dict[str, type[AnyEntry]] = {
+    "soak": Soak,
+    "rain": Rain,
+    "feel": Feel,
+    "wilt": Wilt,
+    "left": Left,
+    "loss": Loss,
+    "mulch": MulchLaid,
+}

@@ -1,0 +1,31 @@
+"""Everything a reckoning may know: the pages of one book, read at one moment."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from soakbook.garden.entries import AnyEntry
+from soakbook.garden.records import Bed, Garden, Person, Planting, Rate, Restriction, Tap, Uid
+from soakbook.garden.weather import WeatherDay
+
+
+@dataclass(frozen=True, slots=True)
+class Pages:
+    """The book as it stands: entries in force only, in the order they happened; weather by day, oldest first."""
+
+    garden: Garden
+    beds: tuple[Bed, ...] = ()
+    plantings: tuple[Planting, ...] = ()
+    taps: tuple[Tap, ...] = ()
+    people: tuple[Person, ...] = ()
+    restrictions: tuple[Restriction, ...] = ()
+    rates: tuple[Rate, ...] = ()
+    entries: tuple[AnyEntry, ...] = ()
+    weather: tuple[WeatherDay, ...] = ()
+
+    def bed_by_uid(self) -> Mapping[Uid, Bed]:
+        """Beds by uid."""
+        return {bed.uid: bed for bed in self.beds}
+
+    def plantings_of(self, bed: Bed) -> tuple[Planting, ...]:
+        """The plantings of one bed, in the order they were planted and written."""
+        return tuple(planting for planting in self.plantings if planting.bed_uid == bed.uid)

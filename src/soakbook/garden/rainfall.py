@@ -1,0 +1,243 @@
+"""Rain as windows of time: gauge readings and daily totals brought into the steps of the reckoning.
+
+A reading is an amount for the time since the gauge was last emptied, and it owns those hours: no
+other source's rain is added to them. A station's daily total without hours stays on its own day,
+and counts for the hours that no gauge owns. The step of day d runs from 17:00 of d-1 to 17:00 of d,
+because a plant drinks after it is watered. How rain is taken in is the reckoning's; what fell is
+said here. All arithmetic is in UTC.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from itertools import pairwise
+from typing import NamedTuple
+
+from soakbook.errors import InputError
+from soakbook.garden.entries import Rain, RainKind
+
+STEP_ENDS_AT = time(17)
+"""Local time at which a day's step ends (the balance, section 4.3)."""
+
+ROUND_HOUR = time(7)
+HOUR = timedelta(hours=1)
+READING_REACHES_BACK = timedelta(days=7)
+ASSUMED_WINDOW = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class RainPiece:
+    """Rain that fell in one step, from one reading or one daily total.
+
+    `hours_known` is the part of the reading's window that lies in this step [h, 0-25]: intake hours
+    are the shorter of it and the kind's own. `None` for a daily total, which says nothing of its
+    hours.
+    """
+
+    step_day: date
+    rain_mm: float
+    hours_known: float | None
+    kind: RainKind | None
+
+
+def pieces(
+    readings: tuple[Rain, ...],
+    day_totals: Mapping[date, float | None],
+    zone: tzinfo,
+    round_hour: time = ROUND_HOUR,
+) -> tuple[RainPiece, ...]:
+    """Rain by step, oldest first.
+
+    Each reading is shared over its window by hours; daily totals count with what they have beyond
+    the readings. Steps in which nothing fell have no piece; whether a day's rain is known at all is
+    `days_without_rain`.
+
+    Parameters
+    ----------
+    readings
+        Gauge readings in force. Where two windows overlap, the one written later owns the overlap,
+        and the other keeps its amount only for the hours left to it.
+    day_totals
+        Local calendar day -> the best daily total known [mm, >= 0], `None` where none is.
+    zone
+        The garden's zone.
+    round_hour
+        Local time at which a reading dated without a time was taken.
+
+    Returns
+    -------
+    tuple of RainPiece
+        By step, readings before the day's total. Amounts are greater than 0.
+
+    Raises
+    ------
+    InputError
+        A reading that ends before it begins.
+
+    Notes
+    -----
+    Of a day touched by readings, remainder = max(0, total - gauge in that day) x hours no gauge
+    owns / hours of the day (common practice, no source).
+    """
+    fallen: dict[tuple[date, int], _Part] = defaultdict(_Part)
+    for span in _owned(readings, zone, round_hour):
+        for began_on, part in _split(span, STEP_ENDS_AT, zone):
+            fallen[began_on + timedelta(days=1), span.reading] += part
+    by_gauge = [
+        RainPiece(step, part.rain_mm, part.lasting / HOUR, readings[reading].kind)
+        for (step, reading), part in fallen.items()
+        if part.rain_mm > 0
+    ]
+    gauge = _gauge_by_day(readings, zone, round_hour)
+    by_total = [
+        RainPiece(day, remainder, None, None)
+        for day, total in day_totals.items()
+        if total is not None and (remainder := _remainder(total, gauge.get(day), day, zone)) > 0
+    ]
+    return tuple(
+        sorted(by_gauge + by_total, key=lambda piece: (piece.step_day, piece.hours_known is None))
+    )
+
+
+def days_without_rain(
+    readings: tuple[Rain, ...],
+    day_totals: Mapping[date, float | None],
+    zone: tzinfo,
+    round_hour: time = ROUND_HOUR,
+) -> tuple[date, ...]:
+    """Days of `day_totals` whose rain is not known.
+
+    Such a day has no total, and more than an hour of it that no gauge owns.
+    """
+    gauge = _gauge_by_day(readings, zone, round_hour)
+    return tuple(
+        day
+        for day, total in day_totals.items()
+        if total is None and _length(day, zone) - gauge.get(day, _Part()).lasting > HOUR
+    )
+
+
+def step_day(moment: datetime, zone: tzinfo) -> date:
+    """Day whose step holds this moment: its own day until 17:00 local time, the next one after."""
+    local = moment.astimezone(zone)
+    return local.date() + timedelta(days=1) if local.time() > STEP_ENDS_AT else local.date()
+
+
+def began_at(
+    previous: Iterable[Rain], ended_at: datetime, round_hour: time = ROUND_HOUR
+) -> tuple[datetime, bool]:
+    """Start of a reading's window, and whether it is assumed.
+
+    It is the end of the last reading before it, if that is at most seven days back; else 24 hours
+    before, assumed.
+    """
+    zone = ended_at.tzinfo or UTC
+    earlier = [
+        end
+        for end in (_end(reading, zone, round_hour) for reading in previous)
+        if end < _utc(ended_at)
+    ]
+    last = max(earlier, default=None)
+    if last is not None and _utc(ended_at) - last <= READING_REACHES_BACK:
+        return last.astimezone(zone), False
+    return (_utc(ended_at) - ASSUMED_WINDOW).astimezone(zone), True
+
+
+class _Span(NamedTuple):
+    """Time in UTC that one reading owns, and the rain it has for it."""
+
+    reading: int
+    begin: datetime
+    end: datetime
+    rain_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """Rain, and how long the time is in which it fell."""
+
+    rain_mm: float = 0.0
+    lasting: timedelta = timedelta(0)
+
+    def __add__(self, other: "_Part") -> "_Part":
+        return _Part(self.rain_mm + other.rain_mm, self.lasting + other.lasting)
+
+
+def _owned(readings: tuple[Rain, ...], zone: tzinfo, round_hour: time) -> Iterator[_Span]:
+    """Spans with their owner, in the order of time: one for each stretch between two boundaries."""
+    windows = [_window(reading, zone, round_hour) for reading in readings]
+    starts = sorted((begin, number) for number, (begin, _) in enumerate(windows))
+    boundaries = sorted({moment for window in windows for moment in window})
+    standing: list[int] = []
+    for begin, end in pairwise(boundaries):
+        standing = [number for number in standing if windows[number][1] > begin]
+        while starts and starts[0][0] <= begin:
+            standing.append(starts.pop(0)[1])
+        if standing:
+            owner = max(
+                standing, key=lambda number: (readings[number].written_at, readings[number].uid)
+            )
+            window_begin, window_end = windows[owner]
+            share = (end - begin) / (window_end - window_begin)
+            yield _Span(owner, begin, end, readings[owner].rain_mm * share)
+
+
+def _window(reading: Rain, zone: tzinfo, round_hour: time) -> tuple[datetime, datetime]:
+    begin, end = _utc(reading.began_at), _end(reading, zone, round_hour)
+    if begin >= end:
+        raise InputError(
+            "rain from",
+            reading.began_at.isoformat(),
+            f"a moment before the reading at {end.astimezone(zone)}",
+        )
+    return begin, end
+
+
+def _end(reading: Rain, zone: tzinfo, round_hour: time) -> datetime:
+    happened = reading.happened_at
+    if isinstance(happened, datetime):
+        return _utc(happened)
+    return _local(happened, round_hour, zone)
+
+
+def _split(span: _Span, cut_at: time, zone: tzinfo) -> Iterator[tuple[date, _Part]]:
+    """Parts of a span between daily cuts, each with the day on which its stretch began."""
+    day = span.begin.astimezone(zone).date()
+    if _local(day, cut_at, zone) > span.begin:
+        day -= timedelta(days=1)
+    begin = span.begin
+    while begin < span.end:
+        end = min(span.end, _local(day + timedelta(days=1), cut_at, zone))
+        share = (end - begin) / (span.end - span.begin)
+        yield day, _Part(span.rain_mm * share, end - begin)
+        begin, day = end, day + timedelta(days=1)
+
+
+def _gauge_by_day(readings: tuple[Rain, ...], zone: tzinfo, round_hour: time) -> dict[date, _Part]:
+    """Rain and hours that readings own of each local calendar day."""
+    days: dict[date, _Part] = defaultdict(_Part)
+    for span in _owned(readings, zone, round_hour):
+        for day, part in _split(span, time(0), zone):
+            days[day] += part
+    return days
+
+
+def _remainder(total_mm: float, gauge: _Part | None, day: date, zone: tzinfo) -> float:
+    if gauge is None:
+        return total_mm
+    length = _length(day, zone)
+    return max(0.0, total_mm - gauge.rain_mm) * ((length - gauge.lasting) / length)
+
+
+def _length(day: date, zone: tzinfo) -> timedelta:
+    """How long a local day is: 23 to 25 hours."""
+    return _local(day + timedelta(days=1), time(0), zone) - _local(day, time(0), zone)
+
+
+def _local(day: date, at: time, zone: tzinfo) -> datetime:
+    return _utc(datetime.combine(day, at, zone))
+
+
+def _utc(moment: datetime) -> datetime:
+    return moment.astimezone(UTC)

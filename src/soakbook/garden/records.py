@@ -1,0 +1,185 @@
+"""The lasting things of a garden: beds, plantings, taps, people, rules and prices.
+
+Each record is frozen; bounds stand in the annotations and are checked at the door (`garden.door`).
+What happened is in `garden.entries`; the weather is in `garden.weather`.
+"""
+
+from dataclasses import dataclass
+from datetime import date, time
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Gt, Le, Lt, MinLen
+
+Uid = str
+Fraction = Annotated[float, Ge(0), Le(1)]
+Name = Annotated[str, MinLen(1)]
+
+Readiness = Literal["keen", "fair", "lean"]
+Gallon = Literal["uk", "us"]
+Origin = Literal["pot", "dug", "bare"]
+Leaf = Literal["deciduous", "evergreen", "dies_down"]
+Source = Literal["mains", "butt", "tank", "barrow"]
+HandMethod = Literal["can", "lance", "spray", "drip", "broadcast"]
+FeltClass = Literal["dust", "dry", "moist", "wet", "sour"]
+Tool = Literal["hose", "can", "drip", "spray", "all"]
+RestrictedSource = Literal["mains", "butt", "tank", "barrow", "all"]
+Drain = Literal["standing", "gone"]
+
+strict: dict[str, object] = {"extra": "forbid", "allow_inf_nan": False}
+
+
+@dataclass(frozen=True, slots=True)
+class Garden:
+    """One garden: where it is and how its gardener wants to be advised."""
+
+    __pydantic_config__ = strict
+
+    uid: Uid
+    name: Name
+    latitude_deg: Annotated[float, Ge(-90), Le(90)]
+    longitude_deg: Annotated[float, Ge(-180), Le(180)]
+    elevation_m: Annotated[float, Ge(-430), Le(5000)]
+    timezone: Name
+    round_hour: time = time(7)
+    readiness: Readiness = "fair"
+    can_l: Annotated[float, Ge(1), Le(30)] = 10.0
+    gallon: Gallon = "uk"
+    hours_by_default: Annotated[float, Gt(0), Le(24)] = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """One bed. `None` means not known: the tables of the trade fill it, shown as a guess."""
+
+    __pydantic_config__ = strict
+
+    uid: Uid
+    key: Annotated[str, MinLen(1)]
+    name: Name
+    area_m2: Annotated[float, Gt(0), Le(10000)]
+    soil: Name = "unknown"
+    place: Name = "open"
+    sand_fraction: Fraction | None = None
+    clay_fraction: Fraction | None = None
+    organic_percent: Annotated[float, Ge(0), Le(8)] = 2.5
+    stone_fraction: Annotated[float, Ge(0), Lt(0.9)] = 0.0
+    slope_fraction: Annotated[float, Ge(0), Le(1)] = 0.0
+    bed_depth_m: Annotated[float, Ge(0.1), Le(1.5)] | None = None
+    intake_mm_h: Annotated[float, Ge(0.5), Le(500)] | None = None
+    hole: Drain | None = None
+    hole_mm_h: Annotated[float, Ge(0), Le(2000)] | None = None
+    exposure_factor: Annotated[float, Ge(0.2), Le(2)] | None = None
+    rain_share: Annotated[float, Ge(0), Le(1.3)] | None = None
+    tap: str | None = None
+    walk_m: Annotated[float, Ge(0), Le(2000)] = 20.0
+    keeper: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Planting:
+    """A number of like plants put into one bed on one day."""
+
+    __pydantic_config__ = strict
+
+    uid: Uid
+    bed_uid: Uid
+    name: Name
+    plant_class: Name
+    count: Annotated[int, Ge(1), Le(100000)]
+    origin: Origin
+    planted_on: date
+    ball_volume_l: Annotated[float, Ge(0), Le(2000)]
+    ball_diameter_m: Annotated[float, Ge(0), Le(2)]
+    mix: Name = "peat-free"
+    dug_from_soil: str | None = None
+    canopy_start_m2: Annotated[float, Gt(0), Le(50)] = 0.1
+    canopy_full_m2: Annotated[float, Gt(0), Le(50)] = 0.4
+    weeks_to_full: Annotated[float, Gt(0), Le(104)] = 12.0
+    leaf: Leaf = "deciduous"
+    leaf_out_on: date | None = None
+    leaf_fall_on: date | None = None
+    cell_m2: Annotated[float, Gt(0), Le(200)] | None = None
+    usual_dose_l: Annotated[float, Gt(0), Le(500)] | None = None
+    watered_in: bool = True
+    bowl_m2: Annotated[float, Gt(0), Le(20)] | None = None
+    bowl_depth_m: Annotated[float, Gt(0), Le(0.3)] | None = None
+    ball_felt: FeltClass | None = None
+    bed_felt: FeltClass | None = None
+    replaces: Uid | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """What a tap gave on the day it was tested, with the lance that is used."""
+
+    __pydantic_config__ = strict
+
+    flow_l_per_min: Annotated[float, Gt(0), Le(200)]
+    tested_on: date
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """Where water is drawn and how it is given from there."""
+
+    __pydantic_config__ = strict
+
+    uid: Uid
+    key: Annotated[str, MinLen(1)]
+    source: Source = "mains"
+    method: HandMethod = "lance"
+    flows: tuple[Flow, ...] = ()
+    tank_l: Annotated[float, Gt(0), Le(100000)] | None = None
+    reach_m: Annotated[float, Ge(0), Le(500)] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Absence:
+    """Days on which a person cannot come, both ends included."""
+
+    __pydantic_config__ = strict
+
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody who waters. `weekdays` counts Monday as 0. With `first` and `last` they come only then."""
+
+    __pydantic_config__ = strict
+
+    uid: Uid
+    name: Name
+    weekdays: frozenset[Annotated[int, Ge(0), Le(6)]] = frozenset(range(7))
+    hours: Annotated[float, Gt(0), Le(24)] = 2.0
+    absences: tuple[Absence, ...] = ()
+    first: date | None = None
+    last: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Restriction:
+    """A rule on watering, kept as it was typed; both days included."""
+
+    __pydantic_config__ = strict
+
+    uid: Uid
+    first: date
+    last: date
+    tool: Tool
+    source: RestrictedSource
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """A price from a day on: of a cubic metre of water, or of an hour's work."""
+
+    __pydantic_config__ = strict
+
+    uid: Uid
+    from_day: date
+    what: Literal["water", "hour"]
+    price: Annotated[float, Ge(0), Le(10000)]
+    currency: str = "GBP"

@@ -1,0 +1,100 @@
+"""What the bounds of single fields cannot say: words that stand in no table, days out of order.
+
+Every rule takes a record whose fields are each in bounds and names what in it cannot be right.
+"""
+
+from collections.abc import Callable, Collection, Iterator
+from datetime import datetime
+from typing import Any, NamedTuple
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from soakbook.garden.entries import Feel, MulchLaid, Rain
+from soakbook.garden.records import Absence, Bed, Garden, Person, Planting, Restriction
+from soakbook.garden.tables.balls import MIXES
+from soakbook.garden.tables.mulches import MULCHES
+from soakbook.garden.tables.places import PLACES
+from soakbook.garden.tables.plants import PLANT_CLASSES
+from soakbook.garden.tables.soils import SOILS, UNKNOWN
+
+
+class Fault(NamedTuple):
+    """One field, what it holds, and what would be right."""
+
+    field: str
+    value: object
+    right: str
+
+
+def faults(record: object) -> list[Fault]:
+    """All that cannot be right in a record, or nothing."""
+    rule = _RULES.get(type(record))
+    return [] if rule is None else list(rule(record))
+
+
+def _garden(garden: Garden) -> Iterator[Fault]:
+    try:
+        ZoneInfo(garden.timezone)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        yield Fault("timezone", garden.timezone, "a zone such as Europe/London")
+
+
+def _bed(bed: Bed) -> Iterator[Fault]:
+    yield from _listed("soil", bed.soil, (*SOILS, UNKNOWN))
+    yield from _listed("place", bed.place, PLACES)
+    sand, clay = bed.sand_fraction, bed.clay_fraction
+    if (sand is None) != (clay is None):
+        yield Fault("sand_fraction", sand, "sand and clay together, or neither")
+    elif sand is not None and clay is not None and sand + clay > 1:
+        yield Fault("sand_fraction", sand, f"with clay {clay:g} at most 1")
+
+
+def _planting(planting: Planting) -> Iterator[Fault]:
+    yield from _listed("plant_class", planting.plant_class, PLANT_CLASSES)
+    yield from _listed("mix", planting.mix, MIXES)
+    if planting.dug_from_soil is not None:
+        yield from _listed("dug_from_soil", planting.dug_from_soil, SOILS)
+    if planting.origin != "bare":
+        for name in ("ball_volume_l", "ball_diameter_m"):
+            if getattr(planting, name) == 0:
+                yield Fault(name, 0, "more than 0, unless the plant came bare-rooted")
+    if planting.canopy_full_m2 < planting.canopy_start_m2:
+        right = f"not less than when planted, {planting.canopy_start_m2:g} m²"
+        yield Fault("canopy_full_m2", planting.canopy_full_m2, right)
+
+
+def _days(record: Absence | Restriction | Person) -> Iterator[Fault]:
+    if record.first is not None and record.last is not None and record.last < record.first:
+        yield Fault("last", record.last.isoformat(), f"not before {record.first.isoformat()}")
+
+
+def _rain(rain: Rain) -> Iterator[Fault]:
+    if isinstance(rain.happened_at, datetime) and rain.began_at >= rain.happened_at:
+        began = rain.began_at.isoformat()
+        yield Fault("began_at", began, f"before the reading at {rain.happened_at.isoformat()}")
+
+
+def _feel(feel: Feel) -> Iterator[Fault]:
+    if feel.ball is None and feel.bed is None:
+        yield Fault("ball", None, "a feel of the ball, of the bed, or of both")
+
+
+def _mulch(mulch: MulchLaid) -> Iterator[Fault]:
+    yield from _listed("kind", mulch.kind, MULCHES)
+
+
+def _listed(field: str, value: str, known: Collection[str]) -> Iterator[Fault]:
+    if value not in known:
+        yield Fault(field, value, f"one of {', '.join(known)}")
+
+
+_RULES: dict[type, Callable[[Any], Iterator[Fault]]] = {
+    Garden: _garden,
+    Bed: _bed,
+    Planting: _planting,
+    Absence: _days,
+    Person: _days,
+    Restriction: _days,
+    Rain: _rain,
+    Feel: _feel,
+    MulchLaid: _mulch,
+}
