@@ -1,0 +1,67 @@
+"""The log of changes: what a setting was before and after, when it was changed and by whom."""
+
+import json
+import sqlite3
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from soakbook.store.book_file import BookFile
+from soakbook.store.rows import insert
+from soakbook.store.texts import utc_text
+
+Plain = Mapping[str, Any]
+"""A record as JSON has it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change of one setting: `what` is its table, `before` is None when it was new."""
+
+    at: datetime
+    by: str | None
+    what: str
+    uid: str
+    before: Plain | None
+    after: Plain
+
+
+def changes(book: BookFile) -> tuple[Change, ...]:
+    """Every change of a setting, in the order in which they were written."""
+    with book.reading() as connection:
+        found = connection.execute(
+            "SELECT at, by_whom, what, uid, before, after FROM change ORDER BY id"
+        ).fetchall()
+    return tuple(
+        Change(
+            at=datetime.fromisoformat(at).astimezone(UTC),
+            by=by,
+            what=what,
+            uid=uid,
+            before=None if before is None else json.loads(before),
+            after=json.loads(after),
+        )
+        for at, by, what, uid, before, after in found
+    )
+
+
+def log_change(connection: sqlite3.Connection, change: Change) -> None:
+    """Write a change into the log, inside the transaction that makes it."""
+    insert(
+        connection,
+        "change",
+        {
+            "at": utc_text("at", change.at),
+            "by_whom": change.by,
+            "what": change.what,
+            "uid": change.uid,
+            "before": None if change.before is None else plain_text(change.before),
+            "after": plain_text(change.after),
+        },
+    )
+
+
+def plain_text(plain: Plain) -> str:
+    """A record as JSON text."""
+    return json.dumps(plain, ensure_ascii=False, sort_keys=True)

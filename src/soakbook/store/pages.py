@@ -1,0 +1,29 @@
+"""The whole book in one reading."""
+
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed, Person, Planting, Rate, Restriction, Tap
+from soakbook.store.book_file import BookFile
+from soakbook.store.entry_rows import entries_in_force
+from soakbook.store.garden_rows import read_garden, read_records
+from soakbook.store.weather_rows import weather_days
+
+
+def read_pages(book: BookFile) -> Pages:
+    """Everything a reckoning may know, all of it of one moment of the book.
+
+    Beds, taps and people come as they were written; plantings, restrictions and rates by their
+    first day; entries in force as they happened; the best known weather by day.
+    """
+    with book.reading():
+        garden = read_garden(book)
+        return Pages(
+            garden=garden,
+            beds=read_records(book, Bed),
+            plantings=read_records(book, Planting),
+            taps=read_records(book, Tap),
+            people=read_records(book, Person),
+            restrictions=read_records(book, Restriction),
+            rates=read_records(book, Rate),
+            entries=entries_in_force(book, garden),
+            weather=weather_days(book),
+        )

@@ -1,0 +1,25 @@
+"""Where things lie when nobody says: the book in the user's data folder, the cache in theirs."""
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+
+VARIABLE = "SOAKBOOK_BOOK"
+"""The environment variable that names the book."""
+
+
+def default_book(environment: Mapping[str, str] = os.environ) -> Path:
+    """The book meant when none is named: SOAKBOOK_BOOK, else `garden.book` in the data folder."""
+    named = environment.get(VARIABLE, "").strip()
+    if named:
+        return Path(named).expanduser()
+    from platformdirs import user_data_path
+
+    return user_data_path("soakbook", appauthor=False) / "garden.book"
+
+
+def cache_folder() -> Path:
+    """The user's cache folder for soakbook; it need not exist."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("soakbook", appauthor=False)

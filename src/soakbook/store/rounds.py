@@ -1,0 +1,88 @@
+"""Finished rounds, kept as text in the user's cache folder.
+
+A cache and no more: whatever goes wrong with it is a miss, throwing it away costs only time.
+"""
+
+import json
+import os
+from contextlib import suppress
+from dataclasses import asdict, dataclass
+from datetime import date
+from pathlib import Path
+
+from soakbook.store.places import cache_folder
+
+KEPT_A_BOOK = 60
+"""How many finished rounds are kept of one book; the oldest go."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoundKey:
+    """All that a finished round depends on; `mark` is the book's change mark."""
+
+    book_uid: str
+    mark: str
+    day: date
+    mode: str
+    version: str
+
+
+class RoundCache:
+    """The finished rounds in one folder: one file for each book, day and mode."""
+
+    def __init__(self, folder: Path | None = None) -> None:
+        """Use a folder, or `rounds` in the user's own cache."""
+        self.folder = cache_folder() / "rounds" if folder is None else folder
+
+    def load(self, key: RoundKey) -> str | None:
+        """The round that was kept under exactly this key, or None."""
+        try:
+            kept = json.loads(self._path(key).read_text(encoding="utf-8"))
+            text = kept["text"] if kept["key"] == _plain(key) else None
+        except (OSError, ValueError, LookupError, TypeError, RecursionError):
+            return None
+        return text if isinstance(text, str) else None
+
+    def keep(self, key: RoundKey, text: str) -> None:
+        """Keep a round; where nothing can be written, nothing is kept and nothing said."""
+        path = self._path(key)
+        part = path.with_name(f".{path.name}.{os.getpid()}.part")
+        try:
+            self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            try:
+                with open(part, "w", encoding="utf-8", opener=_private) as file:
+                    json.dump({"key": _plain(key), "text": text}, file, ensure_ascii=False)
+                os.replace(part, path)
+            finally:
+                part.unlink(missing_ok=True)
+            self._drop_oldest(key)
+        except (OSError, ValueError):
+            return
+
+    def _path(self, key: RoundKey) -> Path:
+        return (
+            self.folder
+            / f"{_file_word(key.book_uid)}.{key.day.isoformat()}.{_file_word(key.mode)}.json"
+        )
+
+    def _drop_oldest(self, key: RoundKey) -> None:
+        files = sorted(
+            self.folder.glob(f"{_file_word(key.book_uid)}.*.json"),
+            key=lambda path: path.stat().st_mtime_ns,
+        )
+        for path in files[:-KEPT_A_BOOK]:
+            with suppress(OSError):
+                path.unlink()
+
+
+def _plain(key: RoundKey) -> dict[str, str]:
+    return {**asdict(key), "day": key.day.isoformat()}
+
+
+def _file_word(text: str) -> str:
+    """A text as part of a file's name: a uid from a foreign book may hold anything."""
+    return "".join(letter if letter.isascii() and letter.isalnum() else "_" for letter in text)[:64]
+
+
+def _private(path: str, flags: int) -> int:
+    return os.open(path, flags, 0o600)

@@ -1,0 +1,181 @@
+"""The weather in the book: values are added and never changed; the best of each day is a view."""
+
+import sqlite3
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import fields
+from datetime import date, datetime
+from typing import Any, NamedTuple
+
+from soakbook.errors import InputError
+from soakbook.garden.weather import WeatherDay, WeatherKind, WeatherValue
+from soakbook.store.book_file import BookFile
+from soakbook.store.rows import insert
+from soakbook.store.texts import utc_text
+
+
+def add_weather(book: BookFile, values: Iterable[WeatherValue]) -> int:
+    """Add weather, all or none, leaving out what the same source has said already.
+
+    A value is left out when the newest one in the book of the same source, kind, issue, variable
+    and day (or hour) has the same number and method: reading a file twice adds nothing, while a
+    correction, and a correction taken back, are added.
+
+    Parameters
+    ----------
+    book
+        Open for writing.
+    values
+        Days and hours in any order; of two for one day the later in the list is the newer.
+
+    Returns
+    -------
+    int
+        How many were added.
+
+    Raises
+    ------
+    InputError
+        When a value is no number or a moment lacks its zone.
+    """
+    by_origin: defaultdict[tuple[str, str], list[WeatherValue]] = defaultdict(list)
+    for value in values:
+        if not abs(value.value) <= _LARGEST:  # a NaN too
+            raise InputError(value.variable, value.value, f"a number of weather for {value.day}")
+        by_origin[value.source, value.kind].append(value)
+    with book.writing() as connection:
+        fresh = [each for told in by_origin.values() for each in _fresh(connection, told)]
+        arrivals = {
+            arrival: insert(connection, "weather_arrival", arrival._asdict())
+            for arrival in dict.fromkeys(arrival for arrival, _, _ in fresh)
+        }
+        connection.executemany(
+            "INSERT INTO weather_value (arrival_id, day, hour_utc, variable, value)"
+            " VALUES (?, ?, ?, ?, ?)",
+            ((arrivals[arrival], *place, number) for arrival, place, number in fresh),
+        )
+    return len(fresh)
+
+
+def weather_days(
+    book: BookFile, from_day: date | None = None, to_day: date | None = None
+) -> tuple[WeatherDay, ...]:
+    """The best known weather of each day that has any, oldest first; both days included."""
+    columns = "day, variable, value, source, kind, method"
+    by_day: defaultdict[str, dict[str, float]] = defaultdict(dict)
+    sources: defaultdict[str, dict[str, tuple[str, WeatherKind, str]]] = defaultdict(dict)
+    for day, variable, value, source, kind, method in _best(book, columns, from_day, to_day):
+        if variable in _DAY_FIELDS:
+            by_day[day][variable] = value
+            sources[day][variable] = (source, kind, method)
+    return tuple(
+        WeatherDay(day=date.fromisoformat(day), sources=sources[day], **known)
+        for day, known in by_day.items()
+    )
+
+
+def best_values(
+    book: BookFile, from_day: date | None = None, to_day: date | None = None
+) -> tuple[WeatherValue, ...]:
+    """The best known value of every variable, by day and variable; both days included."""
+    columns = "day, variable, value, source, kind, fetched_at, issued_at, method"
+    found = _best(book, columns, from_day, to_day)
+    return tuple(
+        WeatherValue(
+            day=date.fromisoformat(day),
+            variable=variable,
+            value=value,
+            source=source,
+            kind=kind,
+            fetched_at=datetime.fromisoformat(fetched_at),
+            issued_at=None if issued_at is None else datetime.fromisoformat(issued_at),
+            method=method,
+        )
+        for day, variable, value, source, kind, fetched_at, issued_at, method in found
+    )
+
+
+class _Arrival(NamedTuple):
+    """What values that came together share; moments as the book writes them."""
+
+    source: str
+    kind: str
+    method: str
+    issued_at: str | None
+    fetched_at: str
+
+
+class _Place(NamedTuple):
+    """What a value is of; moments as the book writes them."""
+
+    day: str
+    hour_utc: str | None
+    variable: str
+
+
+class _Said(NamedTuple):
+    """What a value says."""
+
+    value: float
+    method: str
+
+
+_DAY_FIELDS = {each.name for each in fields(WeatherDay)} - {"day", "sources"}
+
+_LARGEST = 1e9  # as the table has it
+
+
+def _fresh(
+    connection: sqlite3.Connection, told: Sequence[WeatherValue]
+) -> list[tuple[_Arrival, _Place, float]]:
+    """What one source says now and has not said last."""
+    known = _newest(connection, told)
+    fresh = []
+    for value in told:
+        arrival, place = _arrival(value), _place(value)
+        said = _Said(value.value, value.method)
+        if known.get((place, arrival.issued_at)) != said:
+            known[place, arrival.issued_at] = said
+            fresh.append((arrival, place, value.value))
+    return fresh
+
+
+def _newest(
+    connection: sqlite3.Connection, told: Sequence[WeatherValue]
+) -> dict[tuple[_Place, str | None], _Said]:
+    """What one source has said last, in each issue, of the days that it now speaks of."""
+    days = [value.day.isoformat() for value in told]
+    origin = (told[0].source, told[0].kind, min(days), max(days))
+    found: dict[tuple[_Place, str | None], _Said] = {}
+    # Two readings, so that each finds its own index.
+    for span in ("hour_utc IS NULL", "hour_utc IS NOT NULL"):
+        for day, hour, variable, value, method, issued_at in connection.execute(
+            "SELECT day, hour_utc, variable, value, method, issued_at"
+            " FROM weather_value JOIN weather_arrival ON weather_arrival.id = arrival_id"
+            f" WHERE source = ? AND kind = ? AND day BETWEEN ? AND ? AND member IS NULL AND {span}"
+            " ORDER BY worth, weather_value.id",
+            origin,
+        ):
+            found[_Place(day, hour, variable), issued_at] = _Said(value, method)
+    return found
+
+
+def _arrival(value: WeatherValue) -> _Arrival:
+    issued = None if value.issued_at is None else utc_text("issued_at", value.issued_at)
+    return _Arrival(
+        value.source, value.kind, value.method, issued, utc_text("fetched_at", value.fetched_at)
+    )
+
+
+def _place(value: WeatherValue) -> _Place:
+    hour = None if value.hour_utc is None else utc_text("hour_utc", value.hour_utc)
+    return _Place(value.day.isoformat(), hour, value.variable)
+
+
+def _best(book: BookFile, columns: str, from_day: date | None, to_day: date | None) -> list[Any]:
+    span = ((from_day or date.min).isoformat(), (to_day or date.max).isoformat())
+    with book.reading() as connection:
+        return connection.execute(
+            f"SELECT {columns} FROM weather_best WHERE day BETWEEN ? AND ? ORDER BY day, variable",
+            span,
+        ).fetchall()

@@ -1,0 +1,28 @@
+"""Where things lie when nobody says."""
+
+from pathlib import Path
+
+import pytest
+
+from soakbook.store.places import cache_folder, default_book
+from soakbook.store.rounds import RoundCache
+
+
+def test_the_variable_names_the_book() -> None:
+    assert default_book({"SOAKBOOK_BOOK": "/srv/garden.book"}) == Path("/srv/garden.book")
+    assert default_book({"SOAKBOOK_BOOK": "~/garden.book"}) == Path.home() / "garden.book"
+
+
+@pytest.mark.parametrize("environment", [{}, {"SOAKBOOK_BOOK": ""}, {"SOAKBOOK_BOOK": " "}])
+def test_else_it_is_among_the_users_data(environment: dict[str, str]) -> None:
+    path = default_book(environment)
+    assert path.is_absolute()
+    assert path.parts[-2:] == ("soakbook", "garden.book")
+
+
+def test_the_cache_is_the_users_own(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    folder = cache_folder()
+    assert folder.name == "soakbook" or "soakbook" in folder.parts
+    assert RoundCache().folder == folder / "rounds"
+    assert not folder.exists()
