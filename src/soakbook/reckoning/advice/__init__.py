@@ -1,0 +1,1 @@
+"""What to do this morning, as a pure function of the book's pages and a day."""

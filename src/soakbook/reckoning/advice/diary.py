@@ -1,0 +1,148 @@
+"""What was lately entered about one bed, and what a finger overrules."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from soakbook.garden.entries import BedEntry, Feel, Left, Loss, Soak, When, Wilt
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed, FeltClass, Planting
+from soakbook.reckoning.advice.report import Felt
+from soakbook.reckoning.simulation.start import CLASS_MIDS
+from soakbook.reckoning.simulation.watering import living_count, local_day, soak_shares
+
+DRY_CLASSES: tuple[FeltClass, ...] = ("dust", "dry")
+WET_CLASSES: tuple[FeltClass, ...] = ("wet", "sour")
+FELT_HOLDS_DAYS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Diary:
+    """One bed's entries as a morning knows them, oldest first, and its living plantings with their counts."""
+
+    pages: Pages
+    bed: Bed
+    morning: date
+    entries: tuple[BedEntry, ...]
+    living: tuple[tuple[Planting, int], ...]
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The garden's zone."""
+        return ZoneInfo(self.pages.garden.timezone)
+
+    def moment(self, happened_at: When) -> datetime:
+        """When something happened; without a time, at the round hour of its day."""
+        if isinstance(happened_at, datetime):
+            return happened_at.astimezone(self.zone)
+        return datetime.combine(happened_at, self.pages.garden.round_hour, self.zone)
+
+    def days_since(self, entry: BedEntry) -> int:
+        """Whole days from an entry's day to the morning."""
+        return (self.morning - local_day(entry.happened_at, self.zone)).days
+
+    def feels(self) -> tuple[Feel, ...]:
+        """All feels."""
+        return tuple(one for one in self.entries if isinstance(one, Feel))
+
+    def soaks(self, planting: Planting | None = None) -> tuple[Soak, ...]:
+        """All soaks, or those that reached one planting."""
+        return tuple(
+            one
+            for one in self.entries
+            if isinstance(one, Soak)
+            and (planting is None or one.planting_uid in (None, planting.uid))
+        )
+
+    def felt_planting(self, feel: Feel) -> str | None:
+        """The planting a feel speaks of: the named one, else the one with most plants."""
+        if feel.planting_uid is not None:
+            return feel.planting_uid
+        most = max(self.living, key=lambda pair: pair[1], default=None)
+        return most[0].uid if most else None
+
+    def felt_since_soak(self, planting: Planting, ball: bool) -> FeltClass | None:
+        """What a finger last found in a planting's ball (or bed) today or yesterday, since its last soak."""
+        soaks = self.soaks(planting)
+        last = self.moment(soaks[-1].happened_at) if soaks else None
+        for feel in reversed(self.feels()):
+            found = feel.ball if ball else feel.bed
+            if found is None or self.felt_planting(feel) != planting.uid:
+                continue
+            stale = self.days_since(feel) >= FELT_HOLDS_DAYS
+            return None if stale or (last and last >= self.moment(feel.happened_at)) else found
+        return None
+
+    def felt_dry_mid(self, planting: Planting, ball: bool) -> float | None:
+        """The wetness of a store that a finger found dust or dry, which overrules the reckoning; else None."""
+        found = self.felt_since_soak(planting, ball)
+        return CLASS_MIDS[found] if found in DRY_CLASSES else None
+
+    def bed_felt_wet(self) -> bool:
+        """Whether the soil was found wet or sour in the last two days."""
+        lately = [
+            one.bed for one in self.feels() if one.bed and self.days_since(one) < FELT_HOLDS_DAYS
+        ]
+        return bool(lately) and lately[-1] in WET_CLASSES
+
+    def given_on(self, day: date) -> tuple[Soak, ...]:
+        """Soaks of one day."""
+        return tuple(one for one in self.soaks() if local_day(one.happened_at, self.zone) == day)
+
+    def soaks_in_week(self) -> int:
+        """Days with a soak among the last seven, today's included."""
+        days = {local_day(one.happened_at, self.zone) for one in self.soaks()}
+        return sum(timedelta(0) <= self.morning - day < timedelta(days=7) for day in days)
+
+    def felt_in_week(self) -> bool:
+        """Whether a finger was in the bed in the last seven days."""
+        return any(self.days_since(one) < 7 for one in self.feels())
+
+    def heard_of_since(self, day: date) -> bool:
+        """Whether a soak, a visit without water or a wilt was entered for that day or later."""
+        words = (Soak, Left, Wilt)
+        return any(
+            isinstance(one, words) and local_day(one.happened_at, self.zone) >= day
+            for one in self.entries
+        )
+
+    def hours_since_soak(self, planting: Planting) -> float | None:
+        """Hours from a planting's last soak to the round."""
+        soaks = self.soaks(planting)
+        if not soaks:
+            return None
+        at_round = datetime.combine(self.morning, self.pages.garden.round_hour, self.zone)
+        return (at_round - self.moment(soaks[-1].happened_at)).total_seconds() / 3600
+
+    def usual_last_given(self, planting: Planting) -> date | None:
+        """The last day on which a planting had its usual dose or more."""
+        if planting.usual_dose_l is None:
+            return None
+        losses = tuple(one for one in self.pages.entries if isinstance(one, Loss))
+        for soak in reversed(self.soaks(planting)):
+            for one, litres in soak_shares(soak, self.pages, losses, self.zone):
+                if one.uid == planting.uid and litres >= 0.95 * planting.usual_dose_l:
+                    return local_day(soak.happened_at, self.zone)
+        return None
+
+
+def diary_of(pages: Pages, bed: Bed, morning: date) -> Diary:
+    """The diary of one bed."""
+    zone = ZoneInfo(pages.garden.timezone)
+    losses = tuple(one for one in pages.entries if isinstance(one, Loss))
+    mine = tuple(
+        one for one in pages.entries if isinstance(one, BedEntry) and one.bed_uid == bed.uid
+    )
+    living = tuple(
+        (one, count)
+        for one in pages.plantings_of(bed)
+        if (count := living_count(one, losses, morning, zone)) > 0
+    )
+    return Diary(pages, bed, morning, mine, living)
+
+
+def felt_of(feel: Feel | None) -> Felt | None:
+    """A feel as a report shows it."""
+    if feel is None:
+        return None
+    return Felt(feel.ball, feel.bed, feel.happened_at.isoformat(), feel.by)

@@ -1,0 +1,50 @@
+"""When a finger is worth more than the reckoning."""
+
+from soakbook.reckoning.advice.calling import BedCall
+from soakbook.reckoning.advice.diary import Diary
+from soakbook.reckoning.advice.judging import Judgement
+from soakbook.reckoning.simulation.plots import drains_slowly
+from soakbook.reckoning.simulation.watering import local_day
+
+HALF_WIDTH = 0.25
+NO_FEEL_DAYS = 21
+DRY_SPELL_DAYS = 10
+DRY_DAY_MM = 1.0
+SOAKS_BEFORE_A_THIRD = 2
+
+
+def feel_first(judgement: Judgement, call: BedCall) -> bool:
+    """Whether a bed is to be felt before anything is done there.
+
+    Notes
+    -----
+    The 80 % band of a leading store is wider than half the scale; or 21 reckoned days without a feel in a dry
+    spell; or a third soak in seven days on slow soil without a feel. common practice, no source.
+    """
+    diary = judgement.diaries[call.bed.uid]
+    if any((one.judged.lead.p90 - one.judged.lead.p10) / 2 > HALF_WIDTH for one in call.dosed):
+        return True
+    if in_dry_spell(judgement) and _unfelt_days(judgement, diary, call) >= NO_FEEL_DAYS:
+        return True
+    third = call.verdict == "soak" and diary.soaks_in_week() >= SOAKS_BEFORE_A_THIRD
+    return third and drains_slowly(call.bed) and not diary.felt_in_week()
+
+
+def in_dry_spell(judgement: Judgement) -> bool:
+    """Ten days, each under 1 mm at the gauge."""
+    last = judgement.season.skies.steps[-DRY_SPELL_DAYS:]
+    return len(last) == DRY_SPELL_DAYS and all(step.rain_mm < DRY_DAY_MM for step in last)
+
+
+def days_since_felt(diary: Diary) -> int | None:
+    """Days since a finger was in the bed."""
+    feels = diary.feels()
+    return (diary.morning - local_day(feels[-1].happened_at, diary.zone)).days if feels else None
+
+
+def _unfelt_days(judgement: Judgement, diary: Diary, call: BedCall) -> int:
+    since = days_since_felt(diary)
+    if since is not None:
+        return since
+    starts = judgement.season.starts
+    return max((diary.morning - starts[one.judged.row]).days for one in call.dosed)

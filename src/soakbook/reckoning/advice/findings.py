@@ -1,0 +1,221 @@
+"""What the gardener should know beside the calls: gaps, guesses, silence, what does not fit or last."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+
+import numpy as np
+
+from soakbook.garden.pages import Pages
+from soakbook.quantities.dates import short_day
+from soakbook.reckoning.advice.calling import BedCall
+from soakbook.reckoning.advice.judging import Judgement
+from soakbook.reckoning.advice.report import Finding
+from soakbook.reckoning.advice.visits import hours_on, next_visit, people_on
+from soakbook.reckoning.advice.what_if import if_done, lasts_until
+from soakbook.reckoning.advice.words import litres, names
+from soakbook.reckoning.simulation.run import Dawn
+from soakbook.reckoning.simulation.season import Season
+
+STALE_AFTER_DAYS = 1
+LONG_WORK_MIN = 60.0
+GAPS_LISTED = 4
+
+
+def of_weather(season: Season) -> list[Finding]:
+    """Gaps in the weather, how old it is, and plantings it does not reach back to."""
+    found = []
+    skies = season.skies
+    age = weather_age_days(season)
+    if age is None or age > STALE_AFTER_DAYS:
+        since = (
+            "none" if skies.measured_to is None else f"none since {short_day(skies.measured_to)}"
+        )
+        say = (
+            f"The book has seen weather to reckon with: {since}. These calls suppose air like the ten days "
+            "before and no rain. Trust your finger first: felt beats reckoned."
+        )
+        found.append(Finding("weather_old", None, say))
+    last = skies.measured_to or season.morning
+    gaps = [step for step in skies.steps if step.filled and step.day <= last]
+    if gaps:
+        days = names([short_day(step.day) for step in gaps[-GAPS_LISTED:]])
+        what = names(sorted({_GAP_WORDS[kind] for step in gaps for kind in step.filled}))
+        say = f"{len(gaps)} days of the weather lack {what}, last {days}: reckoned as the ten days before, no rain."
+        found.append(Finding("weather_gap", None, say))
+    bed_of = {bed.uid: bed.key for bed in season.pages.beds}
+    for planting in season.unreckoned:
+        say = (
+            f"{planting.name}: planted {planting.planted_on}, but the weather begins {skies.first}, more than 14 "
+            "days later. Bring in the days between with soakbook weather, and they are reckoned."
+        )
+        found.append(Finding("not_reckoned", bed_of[planting.bed_uid], say))
+    late = [
+        one
+        for one, start in zip(season.plantings, season.starts, strict=True)
+        if start > one.planted_on
+    ]
+    for planting in late:
+        say = f"{planting.name}: reckoned from {skies.first}, the first weather, not from {planting.planted_on}."
+        found.append(Finding("late_start", bed_of[planting.bed_uid], say))
+    return found
+
+
+_GAP_WORDS = {"et0": "the air's thirst", "temperature": "temperature", "rain": "rain"}
+
+
+def weather_age_days(season: Season) -> int | None:
+    """Days from the last day with weather to the morning."""
+    last = season.skies.measured_to
+    return None if last is None else (season.morning - last).days
+
+
+def of_ground(season: Season) -> list[Finding]:
+    """Beds planted closer than the reckoning supposes, and soils nobody has named."""
+    found = []
+    for bed in season.beds:
+        if bed.uid in season.crowded:
+            part = season.crowded[bed.uid]
+            say = f"Its plants' ground comes to more than the bed: each is reckoned on {part:.2f} of its own."
+            found.append(Finding("crowded", bed.key, say))
+        if bed.soil == "unknown" and bed.sand_fraction is None:
+            say = "Its soil is not known: taken as loam, with twice the usual doubt."
+            found.append(Finding("guess", bed.key, say))
+    return found
+
+
+def of_time(judgement: Judgement, calls: Sequence[BedCall]) -> list[Finding]:
+    """What does not fit the hours, who is missing, and work that is long for one visit."""
+    found = []
+    pages, day = judgement.season.pages, judgement.dawn.day
+    dropped = [one for call in calls for one in call.dosed if one.dropped]
+    if dropped:
+        hours = hours_on(pages, day)
+        beds = names(
+            list(
+                dict.fromkeys(
+                    f"{one.judged.bed.name} ({one.judged.planting.name})" for one in dropped
+                )
+            )
+        )
+        say = f"Does not fit: {hours:g} h there are. Left, least harm first: {beds}. Do not halve every dose to fit."
+        found.append(Finding("does_not_fit", None, say))
+    if pages.people and not people_on(pages, day):
+        found.append(
+            Finding(
+                "nobody",
+                None,
+                f"Nobody is down to come today; next on {short_day(next_visit(pages, day))}.",
+            )
+        )
+    for call in calls:
+        if call.going and call.work.minutes_on_foot > LONG_WORK_MIN:
+            trips = (
+                f"{call.work.tanks} tanks"
+                if call.work.tanks
+                else f"{call.work.cans} cans"
+                if call.work.cans
+                else "hose"
+            )
+            say = (
+                f"{litres(call.litres)} is {trips} and {minutes(call.work.minutes_on_foot)}. Entered as several "
+                "beds, the round could fit it to several days."
+            )
+            found.append(Finding("long_work", call.bed.key, say))
+        if (
+            call.going
+            and call.supply.means in ("hose", "drip", "barrow")
+            and call.supply.flow_l_per_min is None
+        ):
+            say = (
+                f"Tap {call.supply.tap} has no flow: fill a can by the watch, "
+                f"soakbook tap {call.supply.tap} --fill 10l 43s."
+            )
+            found.append(Finding("no_flow", call.bed.key, say))
+    return found
+
+
+def of_rules(calls: Iterable[BedCall]) -> list[Finding]:
+    """Restrictions that changed how a bed is watered."""
+    rules = {call.supply.barred.uid: call.supply.barred for call in calls if call.supply.barred}
+    found = []
+    for rule in rules.values():
+        tool = "Hose" if rule.tool == "hose" else rule.tool.capitalize()
+        say = f"{tool} from {rule.source} barred until {short_day(rule.last)}, as you typed it: {rule.text}"
+        found.append(Finding("restricted", None, say))
+    for call in calls:
+        if call.going and call.supply.means == "none":
+            say = "Every way of watering it that the book knows is barred today. Ask what your rule allows."
+            found.append(Finding("no_means", call.bed.key, say))
+    return found
+
+
+def of_silence(
+    season: Season, dawn_before: Dawn, calls: Sequence[BedCall], silent: Sequence[BedCall]
+) -> list[Finding]:
+    """Beds of yesterday's round that nothing was heard of, with both readings."""
+    if not silent:
+        return []
+    done = if_done(season, dawn_before, silent)
+    found = []
+    for call in silent:
+        wanted = [one.prospect.wanted_on for one in done.of_bed(call.bed)]
+        rest = min((day for day in wanted if day), default=None)
+        leave = "leave it for a week" if rest is None else f"leave it until {short_day(rest)}"
+        if rest is not None and rest <= season.morning:
+            leave = "it is wanted again today"
+        now = next((one for one in calls if one.bed.uid == call.bed.uid), None)
+        if_not = (
+            f"soak it now, {litres(now.litres)}"
+            if now and now.going
+            else "it can wait by the reckoning"
+        )
+        say = (
+            f"No word from yesterday, when {litres(call.litres)} were called for. If done: {leave}. If not: {if_not}. "
+            f"Tell me: soakbook soak {call.bed.key} {call.litres:g}l --at yesterday, or "
+            f'soakbook left {call.bed.key} "no time" --at yesterday'
+        )
+        found.append(Finding("no_word", call.bed.key, say))
+    return found
+
+
+def of_gap_in_visits(judgement: Judgement, calls: Sequence[BedCall]) -> list[Finding]:
+    """Balls that today's dose will not carry to the next day on which somebody comes."""
+    pages, day = judgement.season.pages, judgement.dawn.day
+    visit = next_visit(pages, day)
+    if visit == day + timedelta(days=1) or not any(call.going for call in calls):
+        return []
+    after = lasts_until(judgement, calls, visit)
+    found = []
+    for call in calls:
+        short = [
+            (one, one.prospect.half_passed_in)
+            for one in after.of_bed(call.bed)
+            if one.prospect.last_safe is None and one.prospect.half_passed_in < (visit - day).days
+        ]
+        if short:
+            first: date = day + timedelta(days=min(days for _, days in short))
+            driest = names([one.planting.name for one, _ in short])
+            say = (
+                f"Will not last: nobody comes until {short_day(visit)}; {driest} likely parched by "
+                f"{short_day(first)}. Soak later today, shade them, or find someone."
+            )
+            found.append(Finding("will_not_last", call.bed.key, say))
+    return found
+
+
+def minutes(value: float) -> str:
+    """A span of work as it is said: whole minutes, then hours."""
+    whole = int(np.ceil(value - 1e-9))
+    if whole < 60:
+        return f"{whole} min"
+    hours, rest = divmod(whole, 60)
+    return f"{hours} h {rest:02d}" if rest else f"{hours} h"
+
+
+def of_no_weather(pages: Pages) -> list[Finding]:
+    """A book without weather can say nothing yet."""
+    say = (
+        "The book has no weather before this morning, so nothing can be reckoned. Bring some in: "
+        "soakbook weather FILE"
+    )
+    return [Finding("no_weather", None, say)] if pages.plantings else []

@@ -1,0 +1,268 @@
+"""Every planting judged on one morning: due or not, held back or not, how much, and what waiting would do."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import NamedTuple
+
+import numpy as np
+
+from soakbook.garden.records import Bed, Planting, Uid
+from soakbook.garden.tables.methods import METHODS
+from soakbook.garden.tables.places import PLACES
+from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diary_of
+from soakbook.reckoning.advice.dose import Delivery, FeltShort, Need, need_of
+from soakbook.reckoning.advice.due import PATIENCE, RISK, Prospect, prospects
+from soakbook.reckoning.advice.report import Band, DoseKind, Stage, State, Verdict
+from soakbook.reckoning.advice.stages import DRYING_MARGIN, stage_numbers, stage_of, state_of
+from soakbook.reckoning.advice.supply import Supply, supply_of
+from soakbook.reckoning.advice.visits import visits_after
+from soakbook.reckoning.simulation.ahead import Evening, Standing, Wetness, evenings, standing
+from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.lanes import members_of, plain, rows_of
+from soakbook.reckoning.simulation.leaf import in_leaf
+from soakbook.reckoning.simulation.run import Dawn
+from soakbook.reckoning.simulation.season import HORIZON_DAYS, Season
+from soakbook.reckoning.simulation.watering import aim_fraction
+
+ALONG_WITHIN_DAYS = 2
+LAID_BY_ABOVE = 0.8
+BALL_LEADS_ABOVE = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One planting on one morning, before its dose."""
+
+    row: int
+    planting: Planting
+    bed: Bed
+    count: int
+    stage: Stage
+    ball: Band | None
+    soil: Band
+    lead: Band
+    ball_leads: bool
+    ball_state: State | None
+    bed_state: State
+    bed_margin: float
+    """Soil wetness less its own threshold: a bed is shown by the planting with the lowest."""
+    sodden_share: float
+    due: bool
+    held: bool
+    verdict: Verdict
+    dose_kind: DoseKind | None
+    prospect: Prospect
+    while_there: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """All plantings of a morning, with the arrays they were judged from."""
+
+    season: Season
+    dawn: Dawn
+    morning: Standing
+    ahead: Sequence[Evening]
+    need: Need
+    supplies: Mapping[Uid, Supply]
+    """By bed uid."""
+    diaries: Mapping[Uid, Diary]
+    judged: tuple[Judged, ...]
+
+    def of_bed(self, bed: Bed) -> tuple[Judged, ...]:
+        """The living plantings of one bed."""
+        return tuple(one for one in self.judged if one.bed.uid == bed.uid)
+
+
+def judge(season: Season, dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
+    """Every living planting judged at a dawn.
+
+    Parameters
+    ----------
+    season : Season
+        Its pages cut to what may be known on that morning.
+    dawn : Dawn
+    days : int
+        How far ahead to look; at least to the evening before the next visit.
+    """
+    visits = visits_after(season.pages, dawn.day, days)
+    days = max(days, (visits[0] - dawn.day).days)
+    morning = standing(season, dawn)
+    ahead = evenings(season, dawn, days)
+    outlook = prospects(ahead, visits, dawn.day, PATIENCE[season.pages.garden.readiness])
+    diaries = {bed.uid: diary_of(season.pages, bed, dawn.day) for bed in season.beds}
+    supplies = {bed.uid: supply_of(season.pages, bed, dawn.day) for bed in season.beds}
+    judged = [
+        _judged(season, morning, row, diaries[season.bed_of(row).uid], outlook[row])
+        for row in range(dawn.size)
+        if any(
+            one.uid == season.plantings[row].uid
+            for one, _ in diaries[season.bed_of(row).uid].living
+        )
+    ]
+    need = _need(season, dawn, morning, supplies, diaries)
+    along = tuple(_taken_along(one, judged, dawn.day) for one in judged)
+    return Judgement(season, dawn, morning, ahead, need, supplies, diaries, along)
+
+
+def band(values: Floats) -> Band:
+    """Where eight of ten members lie, and the middle one."""
+    low, middle, high = np.quantile(values, (0.1, 0.5, 0.9)).tolist()
+    return Band(low, middle, high)
+
+
+class Moved(NamedTuple):
+    """The plain run's flows of yesterday's step for one plant; names as in `Flows`."""
+
+    rain_l: float
+    soak_l: float
+    transpired_l: float
+    soil_evaporated_l: float
+    mulch_evaporated_l: float
+    drained_l: float
+    run_off_l: float
+    asked_l: float
+    intake_mm: float
+    ball_from_soak_l: float
+    ball_from_rain_l: float
+    ball_drunk_l: float
+    exchange_to_ball_l: float
+    mulch_taken_mm: float
+
+
+def moved_yesterday(judgement: Judgement, row: int) -> Moved | None:
+    """What moved for one plant of a planting yesterday; None when it was not there yet."""
+    flows = judgement.dawn.flows
+    if flows is None or row >= np.shape(flows.asked_l)[0]:
+        return None
+    return Moved(*(plain(getattr(flows, name), row) for name in Moved._fields))
+
+
+def delivery_of(season: Season, row: int, supply: Supply) -> tuple[float, float]:
+    """Share aimed at the ball and share that arrives, for one planting and its method."""
+    bowl = plain(season.fixed.bowl_m2, row)
+    aim = aim_fraction(season.plantings[row], supply.method, bowl)
+    return aim, METHODS[supply.method].delivery_efficiency
+
+
+def _judged(
+    season: Season, morning: Standing, row: int, diary: Diary, prospect: Prospect
+) -> Judged:
+    planting = season.plantings[row]
+    wet = Wetness._make(field[row] for field in morning.wetness)
+    ball_limit, bed_limit = float(np.median(wet.ball_limit)), float(np.median(wet.bed_limit))
+    sodden_share = float(morning.sodden[row].mean())
+    sodden = sodden_share > 0.5
+    ball = None if planting.origin == "bare" else band(wet.ball)
+    soil, lead = band(wet.bed), band(wet.lead)
+    ball_leads = float(np.median(wet.ball_share)) > BALL_LEADS_ABOVE
+    stage = stage_of(_stage_numbers(season, morning, row))
+    held = sodden or (diary.bed_felt_wet() and soil.p50 > bed_limit)
+    water_in = _to_water_in(planting, diary)
+    felt_dry = diary.felt_dry_mid(planting, ball_leads) is not None
+    due = water_in or felt_dry or prospect.share_due > RISK
+    dry_ball = ball is not None and (
+        ball.p50 < ball_limit + DRYING_MARGIN
+        or diary.felt_since_soak(planting, True) in DRY_CLASSES
+    )
+    verdict: Verdict = "leave"
+    dose_kind: DoseKind | None = None
+    if held and (due or sodden or dry_ball):
+        verdict, dose_kind = "held_back", "re_wet" if dry_ball else None
+    elif due:
+        parched = lead.p50 < 0.5 * float(np.median(wet.lead_limit))
+        verdict, dose_kind = "soak", "water_in" if water_in else "rescue" if parched else "soak"
+    elif _laid_by(season, planting, diary, lead.p50):
+        verdict = "laid_by"
+    return Judged(
+        row=row,
+        planting=planting,
+        bed=diary.bed,
+        count={one.uid: count for one, count in diary.living}[planting.uid],
+        stage=stage,
+        ball=ball,
+        soil=soil,
+        lead=lead,
+        ball_leads=ball_leads,
+        ball_state=None if ball is None else state_of(ball.p50, ball_limit, sodden),
+        bed_state=state_of(soil.p50, bed_limit, sodden),
+        bed_margin=soil.p50 - bed_limit,
+        sodden_share=sodden_share,
+        due=due,
+        held=held,
+        verdict=verdict,
+        dose_kind=dose_kind,
+        prospect=prospect,
+    )
+
+
+def _taken_along(one: Judged, judged: Sequence[Judged], morning: date) -> Judged:
+    """A planting wanted within two days is watered while somebody is at its bed."""
+    called = any(other.bed.uid == one.bed.uid and other.verdict == "soak" for other in judged)
+    wanted = one.prospect.wanted_on
+    if not called or one.verdict != "leave" or wanted is None:
+        return one
+    if wanted > morning + timedelta(days=ALONG_WITHIN_DAYS):
+        return one
+    return replace(one, verdict="soak", dose_kind="soak", while_there=True)
+
+
+def _to_water_in(planting: Planting, diary: Diary) -> bool:
+    """On the planting day the call is to water in, until that has been entered."""
+    return planting.planted_on == diary.morning and not any(
+        soak.planting_uid in (None, planting.uid) for soak in diary.given_on(diary.morning)
+    )
+
+
+def _laid_by(season: Season, planting: Planting, diary: Diary, lead_wetness: float) -> bool:
+    """A plant that has dropped its leaves or died down in autumn, in soil wet enough for the winter."""
+    if (
+        planting.leaf == "evergreen"
+        or PLACES[diary.bed.place].wall_foot
+        or lead_wetness <= LAID_BY_ABOVE
+    ):
+        return False
+    out, _ = season.leaf_days.of(diary.morning)
+    return diary.morning >= out and not in_leaf(planting, diary.morning, season.leaf_days)
+
+
+def _stage_numbers(season: Season, morning: Standing, row: int) -> Floats:
+    one = slice(row, row + 1)
+    plot, fixed = rows_of(season.plot, one), rows_of(season.fixed, one)
+    return stage_numbers(
+        season.plantings[row], plot, fixed, members_of(morning.stores.warm_days, row)[np.newaxis, :]
+    )
+
+
+def _need(
+    season: Season,
+    dawn: Dawn,
+    morning: Standing,
+    supplies: Mapping[Uid, Supply],
+    diaries: Mapping[Uid, Diary],
+) -> Need:
+    rows = slice(0, dawn.size)
+    aims, efficiencies, felt_balls, felt_beds = [], [], [], []
+    for row, planting in enumerate(season.plantings[rows]):
+        aim, efficiency = delivery_of(season, row, supplies[planting.bed_uid])
+        aims.append(aim)
+        efficiencies.append(efficiency)
+        diary = diaries[planting.bed_uid]
+        felt_balls.append(_short_of(diary.felt_dry_mid(planting, True)))
+        felt_beds.append(_short_of(diary.felt_dry_mid(planting, False)))
+    return need_of(
+        rows_of(season.plot, rows),
+        rows_of(season.fixed, rows),
+        morning,
+        Delivery(_column(aims), _column(efficiencies)),
+        FeltShort(_column(felt_balls), _column(felt_beds)),
+    )
+
+
+def _short_of(mid: float | None) -> float:
+    return 0.0 if mid is None else 1.0 - mid
+
+
+def _column(values: Sequence[float]) -> Floats:
+    return np.array(values, np.float64)[:, np.newaxis]

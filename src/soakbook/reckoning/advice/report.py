@@ -1,0 +1,196 @@
+"""The records of a round: what the morning says, word for word as `--json` gives it.
+
+`as_json` turns any of them into plain dicts; the printed round is written from those dicts alone.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from datetime import date, datetime
+from typing import Any, Literal
+
+ROUND_SCHEMA = "soakbook.round/1"
+
+Verdict = Literal["soak", "leave", "rain", "held_back", "laid_by", "feel"]
+DoseKind = Literal["soak", "rescue", "re_wet", "water_in"]
+State = Literal["sodden", "holding", "drying", "wanting", "parched"]
+Stage = Literal["settling", "knitting", "rooting_out", "own_feet"]
+Aim = Literal["ball", "ball_and_ring", "bed"]
+Means = Literal["hose", "drip", "cans", "barrow", "none"]
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Where eight of ten members lie, and the middle one."""
+
+    p10: float
+    p50: float
+    p90: float
+
+
+@dataclass(frozen=True, slots=True)
+class Felt:
+    """The last feel of a bed."""
+
+    ball: str | None
+    bed: str | None
+    at: str
+    by: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlantingCall:
+    """One planting of a bed's call."""
+
+    planting: str
+    kind: str
+    count: int
+    stage: Stage
+    stage_until: date | None
+    ball_fraction: Band | None
+    bed_fraction: Band
+    ball_state: State | None
+    bed_state: State
+    verdict: Verdict
+    litres_each: float
+    seconds_each: int | None
+    while_there: bool
+    dropped: bool
+    usual: bool
+    bare_root: bool
+    share_due: float
+    wanted_on: date | None
+    last_safe: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """One bed's entry on the round."""
+
+    order: int | None
+    bed: str
+    name: str
+    verdict: Verdict
+    feel_first: bool
+    dose_kind: DoseKind | None
+    ball_state: State | None
+    bed_state: State
+    ball_fraction: Band | None
+    bed_fraction: Band
+    felt: Felt | None
+    litres: float
+    given_today_l: float
+    given_today_by: str | None
+    given_today_at: str | None
+    minutes: float | None
+    minutes_on_foot: float
+    cans: int | None
+    tanks: int | None
+    means: Means
+    rose_on: bool
+    plants_a_can: int | None
+    pours: int
+    pour_wait_min: int | None
+    pour_meanwhile: str | None
+    """The bed to water between two pours."""
+    tap: str | None
+    aim: Aim | None
+    wanted_on: date | None
+    last_safe: date | None
+    dropped: bool
+    days_since_felt: int | None
+    days_since_water: int | None
+    rain_reached_mm: float
+    reason: str
+    plantings: tuple[PlantingCall, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """The last reading of the gauge, when it was taken since yesterday's round."""
+
+    rain_mm: float
+    kind: str | None
+    began_at: str
+    read_at: str
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherSeen:
+    """What the book knows of the weather."""
+
+    measured_to: date | None
+    forecast_to: date | None
+    age_days: int | None
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """The round in sum."""
+
+    calls: int
+    litres: float
+    minutes: float
+    minutes_on_foot: float
+    cans: int
+    hours_available: float
+    dropped: int
+
+
+@dataclass(frozen=True, slots=True)
+class Tomorrow:
+    """What the next day will likely ask for, this round done."""
+
+    day: date
+    calls: int
+    litres: float
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something the gardener should know."""
+
+    kind: str
+    bed: str | None
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """The one question of the morning."""
+
+    about: str
+    bed: str | None
+    ask: str
+    answer: str
+    """The command that answers it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """The morning's round: calls in walk order, then the rest."""
+
+    schema: str
+    garden: str
+    morning: date
+    people: tuple[str, ...]
+    weather: WeatherSeen
+    gauge: Gauge | None
+    calls: tuple[Call, ...]
+    totals: Totals
+    tomorrow: Tomorrow | None
+    findings: tuple[Finding, ...]
+    question: Question | None
+
+
+def as_json(record: Any) -> Any:
+    """Plain dicts, lists, numbers and strings; dates as ISO text."""
+    if is_dataclass(record) and not isinstance(record, type):
+        return {field.name: as_json(getattr(record, field.name)) for field in fields(record)}
+    if isinstance(record, tuple | list):
+        return [as_json(one) for one in record]
+    if isinstance(record, Mapping):
+        return {key: as_json(value) for key, value in record.items()}
+    if isinstance(record, date | datetime):
+        return record.isoformat()
+    return record

@@ -1,0 +1,185 @@
+"""The morning's round, from a book's pages and a day to the record that is printed, sent and kept."""
+
+from datetime import date, datetime, timedelta
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from soakbook.garden.entries import Rain
+from soakbook.garden.pages import Pages
+from soakbook.reckoning.advice import findings
+from soakbook.reckoning.advice.bed_report import Place, call_report, verdict_of
+from soakbook.reckoning.advice.calling import BedCall, bed_calls
+from soakbook.reckoning.advice.judging import Judgement, judge
+from soakbook.reckoning.advice.question import question_of
+from soakbook.reckoning.advice.report import (
+    ROUND_SCHEMA,
+    Call,
+    Finding,
+    Gauge,
+    Round,
+    Tomorrow,
+    Totals,
+    WeatherSeen,
+)
+from soakbook.reckoning.advice.visits import hours_on, people_on
+from soakbook.reckoning.advice.walk import fitted, second_slots, walk
+from soakbook.reckoning.advice.what_if import silent_beds, tomorrow
+from soakbook.reckoning.simulation.knowing import known_now, known_on
+from soakbook.reckoning.simulation.run import Dawn, run
+from soakbook.reckoning.simulation.season import MEMBERS, Season, season_of
+
+
+class Morning(NamedTuple):
+    """One morning reckoned: what the round and its explanations are both made from."""
+
+    pages: Pages
+    day: date
+    season: Season | None
+    judgement: Judgement | None
+    before: Dawn | None
+    """Yesterday's dawn, from which the sums of a why set out."""
+    calls: tuple[BedCall, ...]
+    """Fitted to the hours; walk order first, then the rest."""
+    walked: int
+    findings: tuple[Finding, ...]
+    likely_tomorrow: tuple[BedCall, ...]
+
+
+def morning_on(pages: Pages, day: date, members: int = MEMBERS) -> Morning:
+    """A morning as a round asked for by date sees it."""
+    return _morning(known_on(pages, day), day, members)
+
+
+def morning_now(pages: Pages, now: datetime, members: int = MEMBERS) -> Morning:
+    """This morning as it is now, today's soaks counted."""
+    day = now.astimezone(ZoneInfo(pages.garden.timezone)).date()
+    return _morning(known_now(pages, now), day, members)
+
+
+def round_of(morning: Morning) -> Round:
+    """The round of a morning."""
+    pages, judgement = morning.pages, morning.judgement
+    return Round(
+        schema=ROUND_SCHEMA,
+        garden=pages.garden.name,
+        morning=morning.day,
+        people=tuple(person.name for person in people_on(pages, morning.day)),
+        weather=_weather_seen(morning),
+        gauge=_gauge(morning),
+        calls=_calls(morning),
+        totals=_totals(morning),
+        tomorrow=_tomorrow(morning),
+        findings=morning.findings,
+        question=question_of(judgement) if judgement else None,
+    )
+
+
+def _morning(pages: Pages, day: date, members: int) -> Morning:
+    season = season_of(pages, day, members)
+    if season is None:
+        return Morning(
+            pages, day, None, None, None, (), 0, tuple(findings.of_no_weather(pages)), ()
+        )
+    dawns = run(season, last=2)
+    judgement = judge(season, dawns[-1])
+    fit = fitted(bed_calls(judgement), hours_on(pages, day))
+    walked = walk(fit)
+    rest = tuple(call for call in fit if not call.going)
+    before = dawns[0] if len(dawns) > 1 else None
+    silent = silent_beds(season, before, pages) if before else ()
+    found = [
+        *(findings.of_silence(season, before, walked, silent) if before else ()),
+        *findings.of_time(judgement, fit),
+        *findings.of_gap_in_visits(judgement, fit),
+        *findings.of_rules(fit),
+        *findings.of_weather(season),
+        *findings.of_ground(season),
+    ]
+    calls = (*walked, *sorted(rest, key=_rest_order))
+    return Morning(
+        pages,
+        day,
+        season,
+        judgement,
+        before,
+        calls,
+        len(walked),
+        tuple(found),
+        tomorrow(judgement, walked),
+    )
+
+
+def _rest_order(call: BedCall) -> tuple[int, date, str]:
+    dropped = any(one.dropped for one in call.dosed)
+    held = call.verdict == "held_back"
+    wanted = min(
+        (one.judged.prospect.wanted_on or date.max for one in call.dosed), default=date.max
+    )
+    return (0 if dropped else 1 if held else 2, wanted, call.bed.key)
+
+
+def _calls(morning: Morning) -> tuple[Call, ...]:
+    """The calls numbered: the walk first, then the beds to be felt, then the rest."""
+    judgement = morning.judgement
+    if judgement is None:
+        return ()
+    walked = morning.calls[: morning.walked]
+    slots = second_slots(walked)
+    names = {call.bed.uid: call.bed.name for call in walked}
+    silent = {one.bed for one in morning.findings if one.kind == "no_word"}
+    rest = morning.calls[morning.walked :]
+    felt = [call for call in rest if verdict_of(judgement, call) == "feel"]
+    others = [call for call in rest if call not in felt]
+    found = []
+    for place, call in enumerate([*walked, *felt, *others]):
+        order = place + 1 if place < len(walked) + len(felt) else None
+        meanwhile = names.get(slots.get(call.bed.uid) or "")
+        found.append(call_report(judgement, call, Place(order, meanwhile, call.bed.key in silent)))
+    return tuple(found)
+
+
+def _totals(morning: Morning) -> Totals:
+    walked = morning.calls[: morning.walked]
+    work = [call.work for call in walked]
+    return Totals(
+        calls=len(walked),
+        litres=sum(call.litres for call in walked),
+        minutes=sum(one.minutes or 0.0 for one in work),
+        minutes_on_foot=sum(one.minutes_on_foot for one in work),
+        cans=sum(one.cans or 0 for one in work),
+        hours_available=hours_on(morning.pages, morning.day),
+        dropped=sum(one.dropped for call in morning.calls for one in call.dosed),
+    )
+
+
+def _tomorrow(morning: Morning) -> Tomorrow | None:
+    if morning.judgement is None:
+        return None
+    calls = morning.likely_tomorrow
+    return Tomorrow(morning.day + timedelta(days=1), len(calls), sum(call.litres for call in calls))
+
+
+def _weather_seen(morning: Morning) -> WeatherSeen:
+    season = morning.season
+    sources = {source for day in morning.pages.weather for source, _, _ in day.sources.values()}
+    return WeatherSeen(
+        measured_to=season.skies.measured_to if season else None,
+        forecast_to=None,
+        age_days=findings.weather_age_days(season) if season else None,
+        sources=tuple(sorted(sources)),
+    )
+
+
+def _gauge(morning: Morning) -> Gauge | None:
+    """The last reading taken since yesterday's round hour."""
+    garden = morning.pages.garden
+    since = datetime.combine(
+        morning.day - timedelta(days=1), garden.round_hour, ZoneInfo(garden.timezone)
+    )
+    readings = [one for one in morning.pages.entries if isinstance(one, Rain)]
+    if not readings or not isinstance(readings[-1].happened_at, datetime):
+        return None
+    last = readings[-1]
+    if readings[-1].happened_at <= since:
+        return None
+    return Gauge(last.rain_mm, last.kind, last.began_at.isoformat(), last.happened_at.isoformat())

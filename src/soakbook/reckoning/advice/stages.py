@@ -1,0 +1,90 @@
+"""Where a plant stands on its way out of the ball, by reckoned roots, and how its stores are called."""
+
+import numpy as np
+
+from soakbook.garden.records import Planting
+from soakbook.reckoning.advice.report import Stage, State
+from soakbook.reckoning.physics.records import Plot
+from soakbook.reckoning.physics.roots import canopy_m2, geometry, warm_days_of
+from soakbook.reckoning.physics.settling import Fixed
+from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.lanes import plain_run
+from soakbook.reckoning.simulation.season import Season
+
+SETTLED_ROOT_M = 0.02
+BARE_KNIT_ROOT_M = 0.10
+KNIT_BALL_SHARE = 0.33
+OWN_FEET_CANOPIES = 1.5
+OWN_FEET_WARM_DAYS = 200.0
+LONGEST_LOOK_DAYS = 365
+
+STAGES: tuple[Stage, ...] = ("settling", "knitting", "rooting_out", "own_feet")
+
+HOLDING_FROM = 0.70
+DRYING_MARGIN = 0.05
+
+
+def stage_numbers(planting: Planting, plot: Plot, fixed: Fixed, warm_days: Floats) -> Floats:
+    """The stage of each lane as a number into `STAGES`, the stages following one another.
+
+    Notes
+    -----
+    Settling until roots stand 2 cm outside the ball (bare root: until the lag is over); knitting until the ball's
+    share of the drinking falls below 0.33 (bare root: until roots have grown 10 cm); rooting out until the reach
+    is 1.5 canopy radii and 200 warm days have passed. common practice, no source.
+    """
+    roots = geometry(plot, fixed, warm_days)
+    if planting.origin == "bare":
+        settled = np.asarray(warm_days >= plot.root_lag_days)
+        knit = np.asarray(roots.root_reach_m - plot.root_start_m >= BARE_KNIT_ROOT_M)
+    else:
+        settled = np.asarray(roots.root_reach_m >= SETTLED_ROOT_M)
+        knit = np.asarray(roots.ball_share_fraction < KNIT_BALL_SHARE)
+    canopy_radius = np.sqrt(canopy_m2(plot, fixed, warm_days) / np.pi)
+    rooted = (roots.reach_radius_m >= OWN_FEET_CANOPIES * canopy_radius) & (
+        warm_days >= OWN_FEET_WARM_DAYS
+    )
+    crossed = settled & knit
+    return np.asarray(settled.astype(np.float64) + crossed + (crossed & rooted))
+
+
+def stage_of(numbers: Floats) -> Stage:
+    """The stage of the middle member."""
+    return STAGES[int(np.median(numbers))]
+
+
+def coming_stage(season: Season, row: int, warm_days: float) -> tuple[Stage, int] | None:
+    """The stage after this one and the days until it, if air stays as in the last ten days; None beyond a year.
+
+    It is that of the plain run.
+    """
+    plot, fixed = plain_run(season.plot, row), plain_run(season.fixed, row)
+    daily = float(warm_days_of(season.skies.ahead.soil_warmth_c))
+    days = np.arange(LONGEST_LOOK_DAYS, dtype=np.float64)
+    clock = warm_days + daily * days[np.newaxis, :]
+    numbers = stage_numbers(season.plantings[row], plot, fixed, clock)[0]
+    later = np.flatnonzero(numbers > numbers[0])
+    if not later.size:
+        return None
+    return STAGES[int(numbers[later[0]])], int(later[0])
+
+
+def state_of(wetness: float, limit: float, sodden: bool) -> State:
+    """How a store is called, by the middle member's wetness and today's threshold.
+
+    Parameters
+    ----------
+    wetness : float
+        Store over capacity [-, >= 0].
+    limit : float
+        1 - p of today [0.2-0.9].
+    sodden : bool
+        Whether the cell is fuller than it can keep.
+    """
+    if sodden:
+        return "sodden"
+    if wetness >= max(HOLDING_FROM, limit + DRYING_MARGIN):
+        return "holding"
+    if wetness >= limit + DRYING_MARGIN:
+        return "drying"
+    return "wanting" if wetness >= 0.5 * limit else "parched"

@@ -1,0 +1,70 @@
+"""Which plantings fit into the hours there are, and in what order the beds are walked."""
+
+from collections.abc import Mapping, Sequence
+
+from soakbook.garden.tables.plants import PLANT_CLASSES
+from soakbook.reckoning.advice.calling import BedCall, Dosed
+from soakbook.reckoning.advice.supply import work_of
+
+SECOND_POUR = 2
+
+
+def fitted(calls: Sequence[BedCall], hours: float) -> tuple[BedCall, ...]:
+    """The calls with plantings dropped, least harm per minute first, until the round fits the hours.
+
+    Whole doses to fewer, never half doses to all. The order of dropping does not depend on the hours, so more
+    hours never drop a planting that was in.
+    """
+    kept = list(calls)
+    order = sorted(
+        (
+            (harm_per_minute(call, one), one.judged.planting.uid, index)
+            for index, call in enumerate(calls)
+            for one in call.going
+        )
+    )
+    for _, uid, index in order:
+        if sum(call.work.minutes_on_foot for call in kept) <= hours * 60:
+            break
+        kept[index] = kept[index].without(uid)
+    return tuple(kept)
+
+
+def harm_per_minute(call: BedCall, one: Dosed) -> float:
+    """Harm of leaving a planting until the next visit, for each minute it takes.
+
+    Notes
+    -----
+    count x class weight x share of members below half the threshold by the next visit; weights common practice,
+    no source.
+    """
+    weight = PLANT_CLASSES[one.judged.planting.plant_class].harm_weight
+    harm = one.judged.count * weight * one.judged.prospect.harm_share
+    return harm / work_of(call.supply, one.litres, one.judged.count).minutes_on_foot
+
+
+def walk(calls: Sequence[BedCall]) -> tuple[BedCall, ...]:
+    """The beds to go to, in order: by day of passing half the threshold, then tap, then distance."""
+    return tuple(sorted((call for call in calls if call.going), key=_place_in_walk))
+
+
+def second_slots(walked: Sequence[BedCall]) -> Mapping[str, str | None]:
+    """For each bed watered in two pours or more, the bed after which its next pour fits; None: wait beside it."""
+    slots: dict[str, str | None] = {}
+    for place, call in enumerate(walked):
+        wait = max((one.wait_min for one in call.going if one.pours >= SECOND_POUR), default=0.0)
+        if wait == 0.0:
+            continue
+        slots[call.bed.uid] = None
+        passed = 0.0
+        for later in walked[place + 1 :]:
+            passed += later.work.minutes_on_foot
+            if passed >= wait:
+                slots[call.bed.uid] = later.bed.uid
+                break
+    return slots
+
+
+def _place_in_walk(call: BedCall) -> tuple[int, str, float, str]:
+    soonest = min(one.judged.prospect.half_passed_in for one in call.going)
+    return soonest, call.supply.tap or "~", call.supply.walk_m, call.bed.key

@@ -1,0 +1,91 @@
+"""The garden as it would be if a round were done: tomorrow's likely list, and the two readings of a silent bed."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from soakbook.garden.entries import Soak
+from soakbook.garden.pages import Pages
+from soakbook.reckoning.advice.calling import BedCall, bed_calls
+from soakbook.reckoning.advice.diary import diary_of
+from soakbook.reckoning.advice.judging import Judgement, judge
+from soakbook.reckoning.advice.visits import hours_on, people_on
+from soakbook.reckoning.advice.walk import fitted, walk
+from soakbook.reckoning.simulation.knowing import known_on
+from soakbook.reckoning.simulation.run import Dawn, next_dawn
+from soakbook.reckoning.simulation.season import Season, season_at
+
+DAYS_TO_COUNT_A_ROUND = 4  # enough to see what is wanted within two days
+DAYS_TO_SEE_A_REST = 9
+
+
+def as_if_done(pages: Pages, calls: Iterable[BedCall], day: date) -> Pages:
+    """The pages with these calls entered as given in full at the round hour of a day."""
+    at = datetime.combine(day, pages.garden.round_hour, ZoneInfo(pages.garden.timezone))
+    done = tuple(
+        Soak(
+            uid=f"as if done {day} {one.judged.planting.uid}",
+            happened_at=at,
+            written_at=at,
+            bed_uid=call.bed.uid,
+            planting_uid=one.judged.planting.uid,
+            litres=one.litres,
+            typed="as advised",
+            kind=one.judged.dose_kind or "soak",
+            method=call.supply.method,
+        )
+        for call in calls
+        for one in call.going
+    )
+    return replace(pages, entries=pages.entries + done)
+
+
+def tomorrow(judgement: Judgement, calls: Iterable[BedCall]) -> tuple[BedCall, ...]:
+    """What tomorrow would likely ask for, this round done in full."""
+    following = judgement.dawn.day + timedelta(days=1)
+    season = season_at(
+        judgement.season, as_if_done(judgement.season.pages, calls, judgement.dawn.day), following
+    )
+    dawn = next_dawn(season, judgement.dawn)
+    return tuple(
+        call for call in bed_calls(judge(season, dawn, DAYS_TO_COUNT_A_ROUND)) if call.going
+    )
+
+
+def silent_beds(season: Season, dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
+    """Yesterday's calls of beds of which nothing was heard since; none when nobody was to come.
+
+    Parameters
+    ----------
+    season : Season
+        This morning's.
+    dawn_before : Dawn
+        Yesterday's dawn.
+    pages : Pages
+        The book as this morning knows it.
+    """
+    yesterday = dawn_before.day
+    if pages.people and not people_on(pages, yesterday):
+        return ()
+    before = season_at(season, known_on(pages, yesterday), yesterday)
+    judgement = judge(before, dawn_before, DAYS_TO_COUNT_A_ROUND)
+    called = walk(fitted(bed_calls(judgement), hours_on(pages, yesterday)))
+    return tuple(call for call in called if not _heard_of(pages, call, yesterday))
+
+
+def if_done(season: Season, dawn_before: Dawn, calls: Iterable[BedCall]) -> Judgement:
+    """This morning judged as if yesterday's silent beds had been soaked in full."""
+    done = season_at(season, as_if_done(season.pages, calls, dawn_before.day), season.morning)
+    return judge(done, next_dawn(done, dawn_before), DAYS_TO_SEE_A_REST)
+
+
+def lasts_until(judgement: Judgement, calls: Iterable[BedCall], visit: date) -> Judgement:
+    """The evenings up to the next visit with this round done in full."""
+    days = (visit - judgement.dawn.day).days
+    pages = as_if_done(judgement.season.pages, calls, judgement.dawn.day)
+    return judge(season_at(judgement.season, pages, judgement.season.morning), judgement.dawn, days)
+
+
+def _heard_of(pages: Pages, call: BedCall, yesterday: date) -> bool:
+    return diary_of(pages, call.bed, yesterday + timedelta(days=1)).heard_of_since(yesterday)

@@ -1,0 +1,1 @@
+"""From a book's pages to arrays of members, day by day."""

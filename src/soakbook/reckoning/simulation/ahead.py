@@ -1,0 +1,117 @@
+"""The garden run on from a dawn as if nobody came: what each evening would find."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from soakbook.reckoning.physics.drinking import Thresholds, thresholds
+from soakbook.reckoning.physics.intake import Received, moisten
+from soakbook.reckoning.physics.records import Stores
+from soakbook.reckoning.physics.roots import Geometry, geometry
+from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.lanes import full, grid, rows_of
+from soakbook.reckoning.simulation.run import Dawn, next_dawn
+from soakbook.reckoning.simulation.season import Season
+
+
+class Wetness(NamedTuple):
+    """How wet a garden stands, as the decisions read it; every field (planting, member)."""
+
+    ball: Floats  # wb: ball store over capacity, 0 without a ball
+    bed: Floats  # wr: reach store over capacity
+    lead: Floats  # w: the leading store
+    ball_share: Floats  # fb
+    ball_limit: Floats  # 1 - pb: what the ball may not fall below
+    bed_limit: Floats  # 1 - ps
+    lead_limit: Floats  # fb (1 - pb) + (1 - fb)(1 - ps)
+
+
+class Evening(NamedTuple):
+    """One evening ahead, nobody having come."""
+
+    stores: Stores
+    wetness: Wetness
+
+
+class Standing(NamedTuple):
+    """The garden on a morning: stores with the water since 17:00 gone in, and how wet they are."""
+
+    stores: Stores
+    roots: Geometry
+    wetness: Wetness
+    sodden: Floats  # 1 where the cell is fuller than it can keep, else 0
+    received: Received  # what the water since 17:00 did
+
+
+SODDEN_SHARE = 0.25  # of the room between capacity and saturation
+
+
+def standing(season: Season, dawn: Dawn) -> Standing:
+    """The morning's stores: what fell or was given since 17:00 has gone in and the excess has drained, (17)-(26)."""
+    rows = slice(0, dawn.size)
+    plot, fixed = rows_of(season.plot, rows), rows_of(season.fixed, rows)
+    sky, ground = season.sky(dawn.day, rows), season.ground(dawn.day, rows)
+    stores, received, roots = moisten(
+        sky, season.hand(dawn.day, rows), ground, plot, fixed, dawn.stores
+    )
+    shape = (dawn.size, season.members)
+    stores = full(stores, shape)
+    limits = _limits(season, dawn, rows)
+    capacity = roots.reach_capacity_l + roots.beyond_capacity_l
+    room = roots.reach_saturation_l + roots.beyond_saturation_l - capacity
+    held = stores.reach_store_l + stores.beyond_store_l
+    return Standing(
+        stores=stores,
+        roots=roots,
+        wetness=_wetness(stores, roots, roots, limits, shape),
+        sodden=np.asarray(held > capacity + SODDEN_SHARE * room, np.float64),
+        received=received,
+    )
+
+
+def evenings(season: Season, dawn: Dawn, days: int) -> list[Evening]:
+    """The next `days` evenings from the dawn on."""
+    found = []
+    for _ in range(days):
+        rows = slice(0, dawn.size)
+        plot, fixed = rows_of(season.plot, rows), rows_of(season.fixed, rows)
+        roots = geometry(plot, fixed, dawn.stores.warm_days)
+        limits = _limits(season, dawn, rows)
+        following = next_dawn(season, dawn)
+        stores = rows_of(following.stores, rows)
+        grown = geometry(plot, fixed, stores.warm_days)
+        wetness = _wetness(stores, grown, roots, limits, (dawn.size, season.members))
+        found.append(Evening(stores, wetness))
+        dawn = following._replace(stores=stores)
+    return found
+
+
+def _limits(season: Season, dawn: Dawn, rows: slice) -> Thresholds:
+    plot = rows_of(season.plot, rows)
+    kcb = plot.kcb * season.ground(dawn.day, rows).leaf_fraction
+    return thresholds(plot, kcb, season.sky(dawn.day, rows).et0_mm * plot.exposure_factor)
+
+
+def _wetness(
+    stores: Stores,
+    holding: Geometry,
+    drinking: Geometry,
+    limits: Thresholds,
+    shape: tuple[int, int],
+) -> Wetness:
+    """Stores against the capacities `holding`, weighed by the shares of `drinking`."""
+    ball = stores.ball_store_l / np.maximum(holding.ball_capacity_l, 1e-12)
+    bed = stores.reach_store_l / np.maximum(holding.reach_capacity_l, 1e-12)
+    share = drinking.ball_share_fraction
+    ball_limit = 1 - limits.ball_depletion_fraction
+    bed_limit = 1 - limits.bed_depletion_fraction
+    fields = (
+        ball,
+        bed,
+        share * ball + (1 - share) * bed,
+        share,
+        ball_limit,
+        bed_limit,
+        share * ball_limit + (1 - share) * bed_limit,
+    )
+    return Wetness(*(grid(field, shape) for field in fields))

@@ -1,0 +1,55 @@
+"""Reading lanes off the step's records, whose fields are numbers, (planting, 1) or (planting, member) alike."""
+
+from typing import Any, TypeVar
+
+import numpy as np
+
+from soakbook.reckoning.physics.records import Flows, Number, Plot, Stores
+from soakbook.reckoning.physics.settling import Fixed
+from soakbook.reckoning.simulation.draws import Floats
+
+Record = TypeVar("Record", Plot, Fixed, Stores, Flows)
+
+
+def rows_of(record: Record, rows: slice) -> Record:
+    """A record cut to some plantings; what is one number for all stays."""
+    cut: Any = (field if _single(field) else np.asarray(field)[rows] for field in record)
+    return type(record)(*cut)
+
+
+def grid(field: Number, shape: tuple[int, ...]) -> Floats:
+    """A field spread over (planting, member), not copied."""
+    return np.broadcast_to(np.asarray(field, np.float64), shape)
+
+
+def full(record: Record, shape: tuple[int, ...]) -> Record:
+    """A record with every field spread over (planting, member)."""
+    spread: Any = (grid(field, shape) for field in record)
+    return type(record)(*spread)
+
+
+def members_of(field: Number, row: int) -> Floats:
+    """A planting's value in every member, shape (member,) or (1,)."""
+    values = np.atleast_2d(np.asarray(field, np.float64))
+    one: Floats = values[0 if len(values) == 1 else row]
+    return one
+
+
+def plain_run(record: Record, row: int) -> Record:
+    """A record cut to one planting in the plain run, every field of shape (1, 1)."""
+    cut: Any = (np.array([[plain(field, row)]]) for field in record)
+    return type(record)(*cut)
+
+
+def plain(field: Number, row: int) -> float:
+    """A planting's value in the plain run, member 0."""
+    return float(members_of(field, row)[0])
+
+
+def middle(field: Number, row: int) -> float:
+    """A planting's value in the middle member."""
+    return float(np.median(members_of(field, row)))
+
+
+def _single(field: Number) -> bool:
+    return np.shape(field)[:1] in ((), (1,))

@@ -1,0 +1,202 @@
+"""From a bed and a planting to the parameters of the step, member by member.
+
+What the gardener did not say comes from the tables of the trade; what is uncertain is multiplied by the
+member's draw. Constants here are the specification's section 2.
+"""
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from soakbook.garden.records import Bed, Planting
+from soakbook.garden.tables.balls import MIXES
+from soakbook.garden.tables.places import PLACES
+from soakbook.garden.tables.plants import PLANT_CLASSES, PlantClass
+from soakbook.garden.tables.soils import SOILS, SoilClass
+from soakbook.reckoning.physics.records import Plot
+from soakbook.reckoning.physics.soil import (
+    SoilWater,
+    readily_evaporable_mm,
+    soil_water,
+    texture_class,
+    total_evaporable_mm,
+)
+from soakbook.reckoning.simulation.draws import Floats, multipliers
+
+BED_DEPTH_M = 0.35
+TREE_BED_DEPTH_M = 0.45
+BARE_ROOT_START_M = 0.12
+BARE_ROOT_DEPTH_M = 0.25
+BARE_ROOT_BOWL_M2 = 0.126
+BOWL_IN_BALLS = 2.5
+ROOT_DENSITY_RATIO = 0.35
+DRAW_M = 0.04
+EXCHANGE_PER_DAY = 0.05
+CANOPY_SHADE_FRACTION = 0.7
+LEAST_ROOM_ABOVE_CAPACITY = 0.03
+WARM_DAYS_A_WEEK = 5.6
+HOLE_FAST_MM_H = 100.0
+HOLE_SLOW_MM_H = 25.0
+FAST_DRAIN_DAYS = 0.3
+SLOW_DRAIN_DAYS = 3.0
+STANDING_DRAIN_DAYS = 8.0
+SLOW_BED_DAYS = 3.0
+
+
+class Ground(NamedTuple):
+    """The soil of one bed, as entered or guessed."""
+
+    soil: SoilClass
+    water: SoilWater
+    drain_days: float
+    intake_mm_h: float
+    guessed: bool
+
+
+def ground_of(bed: Bed) -> Ground:
+    """The soil of a bed: from its jar, else its class; unknown is taken as loam."""
+    guessed = bed.soil == "unknown" and bed.sand_fraction is None
+    if bed.sand_fraction is not None and bed.clay_fraction is not None:
+        soil = SOILS[texture_class(bed.sand_fraction, bed.clay_fraction)]
+        sand, clay = bed.sand_fraction, bed.clay_fraction
+    else:
+        soil = SOILS["loam" if guessed else bed.soil]
+        sand, clay = soil.sand_fraction, soil.clay_fraction
+    water = soil_water(soil.name, sand, clay, bed.organic_percent, bed.stone_fraction)
+    return Ground(
+        soil, water, drain_days_of(bed, soil), bed.intake_mm_h or soil.intake_mm_h, guessed
+    )
+
+
+def drain_days_of(bed: Bed, soil: SoilClass) -> float:
+    """Days in which water above capacity falls to 1/e: the drain hole's word before the table's."""
+    if bed.hole == "standing":
+        return STANDING_DRAIN_DAYS
+    if bed.hole_mm_h is None:
+        return soil.drain_days
+    if bed.hole_mm_h > HOLE_FAST_MM_H:
+        return FAST_DRAIN_DAYS
+    if bed.hole_mm_h >= HOLE_SLOW_MM_H:
+        return soil.drain_days
+    return max(SLOW_DRAIN_DAYS, soil.drain_days)
+
+
+def drains_slowly(bed: Bed) -> bool:
+    """Whether clay's guard is on: slow soil, or a soil nobody has felt yet."""
+    ground = ground_of(bed)
+    return ground.drain_days >= SLOW_BED_DAYS or ground.guessed
+
+
+def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
+    """The parameters of one planting; sampled ones have shape (members,), the rest are numbers.
+
+    Parameters
+    ----------
+    bed, planting : Bed, Planting
+        As the book has them.
+    cell_m2 : float
+        Ground of one plant [m2, > ball area].
+    members : int
+        Length of the ensemble, member 0 unsampled.
+
+    Returns
+    -------
+    Plot
+    """
+    ground = ground_of(bed)
+    kind = PLANT_CLASSES[planting.plant_class]
+    place = PLACES[bed.place]
+    of_bed = multipliers(bed.uid, ("aw", "exposure", "share"), members)
+    of_planting = multipliers(planting.uid, ("kcb", "p", "ball", "root", "exchange"), members)
+    if ground.guessed:
+        of_bed["aw"] = of_bed["aw"] ** 2  # a squared lognormal has twice the log sd
+    exposure = of_bed["exposure"] ** place.exposure_sd_factor
+    capacity = available_fraction(ground.water)
+    available = of_bed["aw"] * capacity
+    field_capacity = ground.water.wilting_point + available
+    drainable = (
+        np.maximum(ground.water.saturation, field_capacity + LEAST_ROOM_ABOVE_CAPACITY)
+        - field_capacity
+    )
+    depletion_p = np.clip(kind.p * of_planting["p"], 0.2, 0.8)
+    depth_m = bed_depth_m(bed, kind)
+    volume_l, radius_m, ball_depth_m = ball_of(planting)
+    ball_available = ball_available_fraction(planting, capacity) * of_planting["ball"]
+    exposure_factor = place.exposure_factor if bed.exposure_factor is None else bed.exposure_factor
+    rain_share = place.rain_share if bed.rain_share is None else bed.rain_share
+    bare = planting.origin == "bare"
+    tew_mm = float(total_evaporable_mm(ground.water.field_capacity, ground.water.wilting_point))
+    return Plot(
+        cell_m2=cell_m2,
+        bed_depth_m=depth_m,
+        available_fraction=available,
+        drainable_fraction=drainable,
+        tew_mm=tew_mm,
+        rew_mm=readily_evaporable_mm(ground.soil.rew_mm, tew_mm),
+        intake_mm_h=ground.intake_mm_h,
+        ponding_mm=max(1.0, 5 * (1 - 2 * bed.slope_fraction)),
+        drain_fraction=1 - math.exp(-1 / ground.drain_days),
+        ball_volume_l=volume_l,
+        ball_radius_m=radius_m,
+        ball_depth_m=ball_depth_m,
+        ball_available_fraction=np.clip(ball_available, 0.05, 0.40),
+        root_start_m=BARE_ROOT_START_M if bare else 0.0,
+        root_mm_per_warm_day=kind.root_mm_per_warm_day * of_planting["root"],
+        root_lag_days=kind.root_lag_days_by_origin[planting.origin],
+        root_density_ratio=ROOT_DENSITY_RATIO,
+        draw_m=DRAW_M,
+        exchange_per_day=np.minimum(EXCHANGE_PER_DAY * of_planting["exchange"], 0.3),
+        kcb=kind.kcb * of_planting["kcb"],
+        ball_p=depletion_p,
+        bed_p=depletion_p,
+        canopy_start_m2=min(planting.canopy_start_m2, cell_m2),
+        canopy_full_m2=min(planting.canopy_full_m2, cell_m2),
+        canopy_days=WARM_DAYS_A_WEEK * planting.weeks_to_full,
+        canopy_shade_fraction=CANOPY_SHADE_FRACTION,
+        exposure_factor=exposure_factor * exposure,
+        rain_share=np.clip(rain_share * of_bed["share"], 0.05, 1.3),
+        bowl_m2=planting.bowl_m2
+        or (BARE_ROOT_BOWL_M2 if bare else BOWL_IN_BALLS * math.pi * radius_m**2),
+    )
+
+
+def bed_depth_m(bed: Bed, kind: PlantClass) -> float:
+    """Depth of made soil under a planting."""
+    return bed.bed_depth_m or (TREE_BED_DEPTH_M if kind.key == "tree" else BED_DEPTH_M)
+
+
+def ball_of(planting: Planting) -> tuple[float, float, float]:
+    """Volume [L], radius [m] and depth [m] of a ball as it came."""
+    if planting.origin == "bare":
+        return 0.0, 0.0, BARE_ROOT_DEPTH_M
+    radius = planting.ball_diameter_m / 2
+    return planting.ball_volume_l, radius, planting.ball_volume_l / 1000 / (math.pi * radius**2)
+
+
+def ball_available_fraction(planting: Planting, soil_capacity: float) -> float:
+    """Water a ball keeps for its plant once it is in the ground, by its mix or the soil it was dug from."""
+    if planting.origin != "dug":
+        mix = MIXES[planting.mix]
+        return mix.in_pot_fraction * mix.kept_fraction
+    if planting.dug_from_soil is None:
+        return soil_capacity
+    soil = SOILS[planting.dug_from_soil]
+    water = soil_water(soil.name, soil.sand_fraction, soil.clay_fraction)
+    return available_fraction(water)
+
+
+def available_fraction(water: SoilWater) -> float:
+    """What a soil holds for plants between field capacity and wilting point, of its volume."""
+    return float(water.field_capacity - water.wilting_point)
+
+
+def stacked(plots: Sequence[Plot]) -> Plot:
+    """Many plantings side by side: (planting, 1) where no member differs, else (planting, member)."""
+    columns: list[Floats] = []
+    for field in zip(*plots, strict=True):
+        members = max(np.size(value) for value in field)
+        rows = [np.broadcast_to(np.asarray(value, np.float64), (members,)) for value in field]
+        columns.append(np.array(rows))
+    return Plot(*columns)

@@ -1,0 +1,151 @@
+"""The season run day by day: every lane one planting in one member, plantings in whole blocks."""
+
+from collections import deque
+from collections.abc import Callable, Iterator
+from datetime import date, timedelta
+from typing import Any, NamedTuple, TypeVar
+
+import numpy as np
+
+from soakbook.errors import LedgerError
+from soakbook.reckoning.physics.ledger import imbalance_mm
+from soakbook.reckoning.physics.records import Flows, Stores
+from soakbook.reckoning.physics.roots import geometry
+from soakbook.reckoning.physics.step import next_day
+from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.lanes import full, grid, rows_of
+from soakbook.reckoning.simulation.season import Season
+from soakbook.reckoning.simulation.start import replacing_stores, starting_stores
+
+BLOCK_LANES = 6000
+LEDGER_TOLERANCE_MM = 1e-9
+
+Joined = TypeVar("Joined", Stores, Flows)
+
+
+class Dawn(NamedTuple):
+    """The garden before the step of `day`: the stores overnight, and what moved in the step before.
+
+    `stores` has shape (planting, member) over the plantings that take part in the step of `day`, the first rows
+    of the season; `flows` over those of the day before, None before the first step.
+    """
+
+    day: date
+    stores: Stores
+    flows: Flows | None
+
+    @property
+    def size(self) -> int:
+        """How many plantings take part."""
+        return int(np.shape(self.stores.ball_store_l)[0])
+
+
+Watcher = Callable[[Dawn], None]
+
+
+def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Dawn, ...]:
+    """The last dawns up to the season's morning, oldest first.
+
+    Parameters
+    ----------
+    season : Season
+    last : int
+        How many dawns are returned [>= 1]; fewer when the season is younger.
+    watch : callable, optional
+        Told every dawn, for those who keep a season's course.
+
+    Raises
+    ------
+    LedgerError
+        When a day's water does not add up to 1e-9 mm.
+    """
+    kept: deque[Dawn] = deque(maxlen=last)
+    dawn = Dawn(season.first, _joined(season, None, season.first), None)
+    while True:
+        kept.append(dawn)
+        if watch:
+            watch(dawn)
+        if dawn.day >= season.morning:
+            return tuple(kept)
+        dawn = next_dawn(season, dawn)
+
+
+def next_dawn(season: Season, dawn: Dawn) -> Dawn:
+    """The dawn after this one."""
+    parts = [_step(season, dawn, rows) for rows in blocks_of(dawn.size, season.members)]
+    stores = _stack([after for after, _ in parts])
+    flows = _stack([moved for _, moved in parts])
+    tomorrow = dawn.day + timedelta(days=1)
+    return Dawn(tomorrow, _joined(season, stores, tomorrow), flows)
+
+
+def blocks_of(count: int, members: int) -> Iterator[slice]:
+    """Rows of whole plantings, as many as the processor's cache takes at once."""
+    size = max(1, BLOCK_LANES // members)
+    for first in range(0, count, size):
+        yield slice(first, min(first + size, count))
+
+
+def _step(season: Season, dawn: Dawn, rows: slice) -> tuple[Stores, Flows]:
+    """One step over some rows, its ledger closed."""
+    before = rows_of(dawn.stores, rows)
+    after, flows = next_day(
+        season.sky(dawn.day, rows),
+        season.hand(dawn.day, rows),
+        season.ground(dawn.day, rows),
+        rows_of(season.plot, rows),
+        rows_of(season.fixed, rows),
+        before,
+    )
+    shape = (rows.stop - rows.start, season.members)
+    cell_m2 = rows_of(season.plot, rows).cell_m2
+    gap = np.abs(grid(imbalance_mm(cell_m2, before, after, flows), shape))
+    if not gap.max(initial=0.0) <= LEDGER_TOLERANCE_MM:
+        raise _ledger_error(season, dawn, rows, gap, flows)
+    return full(after, shape), full(flows, shape)
+
+
+def _ledger_error(
+    season: Season, dawn: Dawn, rows: slice, gap: Floats, flows: Flows
+) -> LedgerError:
+    row, member = np.unravel_index(
+        int(np.nanargmax(np.where(np.isnan(gap), np.inf, gap))), gap.shape
+    )
+    terms = {"imbalance_mm": float(gap[row, member])}
+    for name, value in flows._asdict().items():
+        terms[name] = float(grid(value, (len(gap), gap.shape[1]))[row, member])
+    planting = season.plantings[rows.start + int(row)]
+    return LedgerError(planting.name, int(member), dawn.day.isoformat(), terms)
+
+
+def _joined(season: Season, stores: Stores | None, day: date) -> Stores:
+    """Stores with those of the plantings that start on `day` beneath."""
+    rows = [] if stores is None else [stores]
+    had = 0 if stores is None else np.shape(stores.ball_store_l)[0]
+    rows += [_first_stores(season, row, stores) for row in range(had, season.active(day))]
+    return _stack(rows)
+
+
+def _first_stores(season: Season, row: int, running: Stores | None) -> Stores:
+    one = slice(row, row + 1)
+    planting = season.plantings[row]
+    plot, fixed = rows_of(season.plot, one), rows_of(season.fixed, one)
+    roots = geometry(plot, fixed, 0.0)
+    own = starting_stores(planting, roots)
+    dead = next(
+        (n for n, other in enumerate(season.plantings) if other.uid == planting.replaces), None
+    )
+    if dead is not None and running is not None and dead < np.shape(running.ball_store_l)[0]:
+        old = slice(dead, dead + 1)
+        left = rows_of(running, old)
+        grown = geometry(rows_of(season.plot, old), rows_of(season.fixed, old), left.warm_days)
+        own = replacing_stores(own, left, grown, roots)
+    return full(own, (1, season.members))
+
+
+def _stack(parts: list[Joined]) -> Joined:
+    """Records one beneath the other."""
+    if len(parts) == 1:
+        return parts[0]
+    fields: Any = (np.concatenate(field) for field in zip(*parts, strict=True))
+    return type(parts[0])(*fields)

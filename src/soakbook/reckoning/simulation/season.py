@@ -1,0 +1,220 @@
+"""A garden's season laid out for the step: who is reckoned from when, on what parameters, under what sky."""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from zoneinfo import ZoneInfo
+
+import numpy as np
+from numpy.typing import NDArray
+
+from soakbook.garden.entries import MulchLaid
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed, Planting, Uid
+from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
+from soakbook.reckoning.physics.settling import Fixed, settle
+from soakbook.reckoning.simulation.cells import cells_m2, start_day
+from soakbook.reckoning.simulation.draws import DailyErrors, Floats, daily_errors, given_factors
+from soakbook.reckoning.simulation.lanes import plain
+from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
+from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
+from soakbook.reckoning.simulation.plots import plot_of, stacked
+from soakbook.reckoning.simulation.skies import Skies, skies_of
+from soakbook.reckoning.simulation.watering import Given, given_by_step, local_day
+
+MEMBERS = 200
+HORIZON_DAYS = 21
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """Everything the steps of one garden need, plantings ordered by the day they start.
+
+    Arrays have shape (planting, member) or (planting, 1); errors (day, bed, member) from `first` on.
+    """
+
+    pages: Pages
+    morning: date
+    members: int
+    skies: Skies
+    first: date
+    plantings: tuple[Planting, ...]
+    beds: tuple[Bed, ...]
+    bed_index: NDArray[np.intp]
+    starts: tuple[date, ...]
+    plot: Plot
+    fixed: Fixed
+    errors: DailyErrors
+    given: Mapping[date, Mapping[Uid, Given]]
+    layings: Mapping[Uid, tuple[Laying, ...]]
+    leaf_days: LeafDays
+    unreckoned: tuple[Planting, ...]
+    crowded: Mapping[Uid, float]
+
+    def bed_of(self, row: int) -> Bed:
+        """The bed of the planting in a row."""
+        return self.beds[int(self.bed_index[row])]
+
+    def active(self, day: date) -> int:
+        """How many plantings, from the first row on, take part in the step of a day."""
+        return sum(start <= day for start in self.starts)
+
+    def sky(self, day: date, rows: slice) -> Sky:
+        """Weather of a step over some rows."""
+        step = self.skies.on(day)
+        index = (day - self.first).days
+        beds = self.bed_index[rows]
+        raining = step.rain_mm > 0
+        return Sky(
+            rain_mm=step.rain_mm * self.errors.rain_factor[index, beds] if raining else 0.0,
+            et0_mm=step.et0_mm * self.errors.et0_factor[index, beds],
+            rain_hours=step.rain_hours(self.errors.unsaid_rain_hours[index, beds])
+            if raining
+            else 0.0,
+            soil_warmth_c=step.soil_warmth_c,
+            kc_max=step.kc_max,
+        )
+
+    def hand(self, day: date, rows: slice) -> Hand:
+        """What was given in a step, with the members' doubt about it."""
+        given = self.given.get(day)
+        if not given:
+            return Hand(0.0, 1.0, 1.0, 0.0, 1.0)
+        return hand_of(
+            [given.get(one.uid) for one in self.plantings[rows]],
+            self.plantings[rows],
+            day,
+            self.members,
+        )
+
+    def ground(self, day: date, rows: slice) -> Ground:
+        """Mulch and leaf on a day."""
+        mulches = {bed.uid: mulch_on(day, self.layings.get(bed.uid, ())) for bed in self.beds}
+        laid: list[Mulch] = [mulches[one.bed_uid] for one in self.plantings[rows]]
+        leaf = [leaf_fraction(one, day, self.leaf_days) for one in self.plantings[rows]]
+        return Ground(
+            mulch_capacity_mm=_column([mulch.capacity_mm for mulch in laid]),
+            mulch_cover_fraction=_column([mulch.cover_fraction for mulch in laid]),
+            mulch_factor=_column([mulch.evaporation_factor for mulch in laid]),
+            leaf_fraction=_column(leaf),
+        )
+
+
+def season_of(pages: Pages, morning: date, members: int = MEMBERS) -> Season | None:
+    """The season of a garden up to a morning, or None when nothing in it can be reckoned.
+
+    Parameters
+    ----------
+    pages : Pages
+        The book, already cut to what may be known on that morning.
+    morning : date
+        The first day not yet run.
+    members : int
+        Length of the ensemble.
+    """
+    skies = skies_of(pages, morning)
+    if skies is None:
+        return None
+    due = [
+        (start_day(one, skies.first), one) for one in pages.plantings if one.planted_on <= morning
+    ]
+    placed = sorted(((start, one) for start, one in due if start is not None), key=_start_and_uid)
+    if not placed:
+        return None
+    plantings = tuple(one for _, one in placed)
+    starts = tuple(start for start, _ in placed)
+    beds = tuple(bed for bed in pages.beds if any(one.bed_uid == bed.uid for one in plantings))
+    by_uid = {bed.uid: index for index, bed in enumerate(beds)}
+    cells, crowded = cells_m2(pages)
+    plot = stacked(
+        [plot_of(beds[by_uid[one.bed_uid]], one, cells[one.uid], members) for one in plantings]
+    )
+    first = starts[0]
+    fixed = settle(plot)
+    bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}
+    return Season(
+        pages=pages,
+        morning=morning,
+        members=members,
+        skies=skies,
+        first=first,
+        plantings=plantings,
+        beds=beds,
+        bed_index=np.array([by_uid[one.bed_uid] for one in plantings]),
+        starts=starts,
+        plot=plot,
+        fixed=fixed,
+        errors=_errors(beds, placed, first, (morning - first).days + HORIZON_DAYS, members),
+        given=given_by_step(pages, plantings, bowls),
+        layings=_layings(pages),
+        leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
+        unreckoned=tuple(one for start, one in due if start is None),
+        crowded=crowded,
+    )
+
+
+def season_at(season: Season, pages: Pages, morning: date) -> Season:
+    """The same garden asked on another morning, or with other entries; who is reckoned stays as it was."""
+    skies = skies_of(pages, morning)
+    if skies is None:
+        return season
+    bowls = {one.uid: plain(season.fixed.bowl_m2, row) for row, one in enumerate(season.plantings)}
+    given = given_by_step(pages, season.plantings, bowls)
+    return replace(season, pages=pages, morning=morning, skies=skies, given=given)
+
+
+def hand_of(
+    given: Sequence[Given | None], plantings: Sequence[Planting], day: date, members: int
+) -> Hand:
+    """Litres of one step as arrays: what each member believes of each planting's soak."""
+    soak = np.zeros((len(given), members))
+    broadcast = np.zeros((len(given), members))
+    aim, efficiency, thrown = (np.ones((len(given), 1)) for _ in range(3))
+    for row, (one, planting) in enumerate(zip(given, plantings, strict=True)):
+        if one is None:
+            continue
+        believed = given_factors(planting.uid, day, members)
+        soak[row] = one.soak_l * believed
+        broadcast[row] = one.broadcast_l * believed
+        if one.soak_l > 0:
+            efficiency[row] = one.reached_l / one.soak_l
+            aim[row] = one.aimed_l / one.reached_l
+        if one.broadcast_l > 0:
+            thrown[row] = one.broadcast_reached_l / one.broadcast_l
+    return Hand(soak, aim, efficiency, broadcast, thrown)
+
+
+def _start_and_uid(placed: tuple[date, Planting]) -> tuple[date, str]:
+    return placed[0], placed[1].uid
+
+
+def _column(values: Sequence[float]) -> Floats:
+    return np.array(values, np.float64)[:, np.newaxis]
+
+
+def _layings(pages: Pages) -> Mapping[Uid, tuple[Laying, ...]]:
+    zone = ZoneInfo(pages.garden.timezone)
+    found: dict[Uid, list[Laying]] = defaultdict(list)
+    for entry in pages.entries:
+        if isinstance(entry, MulchLaid):
+            day = local_day(entry.happened_at, zone)
+            found[entry.bed_uid].append(
+                Laying(day, entry.kind, entry.depth_cm, entry.cover_fraction)
+            )
+    return {uid: tuple(layings) for uid, layings in found.items()}
+
+
+def _errors(
+    beds: Sequence[Bed],
+    placed: Sequence[tuple[date, Planting]],
+    first: date,
+    days: int,
+    members: int,
+) -> DailyErrors:
+    """Errors of every bed stacked to (day, bed, member)."""
+    of_beds = []
+    for bed in beds:
+        began = min(one.planted_on for _, one in placed if one.bed_uid == bed.uid)
+        of_beds.append(daily_errors(bed.uid, began, first, days, members))
+    return DailyErrors(*(np.stack(field, axis=1) for field in zip(*of_beds, strict=True)))

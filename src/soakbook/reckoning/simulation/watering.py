@@ -1,0 +1,122 @@
+"""Soaks as entered, shared over plantings and booked to the step that drinks them."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from soakbook.garden.entries import Loss, Soak, When
+from soakbook.garden.pages import Pages
+from soakbook.garden.rainfall import step_day
+from soakbook.garden.records import HandMethod, Planting, Uid
+from soakbook.garden.tables.methods import METHODS
+
+LEAST_SHARE_L = 0.5
+SHARE_OF_BALL = 0.25
+
+
+@dataclass(slots=True)
+class Given:
+    """What one planting was given in one step, litres a plant at the nozzle.
+
+    Efficiency and aim are means weighted by litres, which is exact: the step is linear in both.
+    """
+
+    soak_l: float = 0.0
+    reached_l: float = 0.0
+    aimed_l: float = 0.0
+    broadcast_l: float = 0.0
+    broadcast_reached_l: float = 0.0
+
+    def add(self, litres: float, method: HandMethod, aim_fraction: float) -> None:
+        """Add one soak."""
+        efficiency = METHODS[method].delivery_efficiency
+        if method == "broadcast":
+            self.broadcast_l += litres
+            self.broadcast_reached_l += litres * efficiency
+        else:
+            self.soak_l += litres
+            self.reached_l += litres * efficiency
+            self.aimed_l += litres * efficiency * aim_fraction
+
+
+def soak_step(happened_at: When, zone: ZoneInfo) -> date:
+    """The step that drinks a soak: its day, or the next one's when it was given after 17:00."""
+    return step_day(happened_at, zone) if isinstance(happened_at, datetime) else happened_at
+
+
+def local_day(happened_at: When, zone: ZoneInfo) -> date:
+    """The calendar day of a moment in the garden's zone."""
+    return happened_at.astimezone(zone).date() if isinstance(happened_at, datetime) else happened_at
+
+
+def living_count(planting: Planting, losses: Iterable[Loss], day: date, zone: ZoneInfo) -> int:
+    """Plants of a planting that stand on the morning of a day; before it is planted, none."""
+    if day < planting.planted_on:
+        return 0
+    lost = sum(
+        loss.count
+        for loss in losses
+        if loss.planting_uid == planting.uid and local_day(loss.happened_at, zone) < day
+    )
+    return max(0, planting.count - lost)
+
+
+def share_weight_l(planting: Planting) -> float:
+    """How much of an unnamed soak one plant of a planting draws beside its neighbours."""
+    return planting.usual_dose_l or max(SHARE_OF_BALL * planting.ball_volume_l, LEAST_SHARE_L)
+
+
+def aim_fraction(planting: Planting, method: HandMethod, bowl_m2: float) -> float:
+    """Share of a soak that is aimed at the ball by this method; with a made bowl the ball's share of it."""
+    fixed = METHODS[method].aim_fraction
+    if fixed is not None and (method == "drip" or planting.bowl_m2 is None):
+        return fixed
+    ball_m2 = 3.141592653589793 * (planting.ball_diameter_m / 2) ** 2
+    return min(1.0, ball_m2 / bowl_m2)
+
+
+def given_by_step(
+    pages: Pages, plantings: Sequence[Planting], bowls_m2: Mapping[Uid, float]
+) -> Mapping[date, Mapping[Uid, Given]]:
+    """All soaks of the book by step and planting."""
+    zone = ZoneInfo(pages.garden.timezone)
+    losses = [entry for entry in pages.entries if isinstance(entry, Loss)]
+    reckoned = {planting.uid for planting in plantings}
+    given: dict[date, dict[Uid, Given]] = defaultdict(lambda: defaultdict(Given))
+    for soak in pages.entries:
+        if isinstance(soak, Soak):
+            day = soak_step(soak.happened_at, zone)
+            for planting, litres in soak_shares(soak, pages, losses, zone):
+                if planting.uid in reckoned:
+                    aim = aim_fraction(planting, soak.method, bowls_m2[planting.uid])
+                    given[day][planting.uid].add(litres, soak.method, aim)
+    return given
+
+
+def soak_shares(
+    soak: Soak, pages: Pages, losses: Iterable[Loss], zone: ZoneInfo
+) -> list[tuple[Planting, float]]:
+    """Litres a plant that each planting of the bed had of one soak.
+
+    Notes
+    -----
+    Shared by count x (usual dose, else a quarter of the ball's litres, at least 0.5 L) unless a planting is
+    named; never by that morning's advice.
+    """
+    losses = tuple(losses)
+    day = local_day(soak.happened_at, zone)
+    standing = [
+        (planting, living_count(planting, losses, day, zone))
+        for planting in pages.plantings
+        if planting.bed_uid == soak.bed_uid and soak.planting_uid in (None, planting.uid)
+    ]
+    weight = sum(count * share_weight_l(planting) for planting, count in standing)
+    if weight == 0:
+        return []
+    return [
+        (planting, soak.litres * share_weight_l(planting) / weight)
+        for planting, count in standing
+        if count > 0
+    ]
