@@ -80,6 +80,8 @@ def test_a_bare_root_starts_out_in_the_soil(plot: Plot) -> None:
     assert roots.reach_radius_m == pytest.approx(0.16)
     assert (roots.ball_share_fraction, roots.contact_fraction) == (0.0, 1.0)
     assert roots.reach_in_bowl_m2 == pytest.approx(pi * 0.16**2)
+    from_stem = bare._replace(root_start_m=0.0)
+    assert geometry(from_stem, settle(from_stem), 0.0).contact_fraction == 1.0
 
 
 @pytest.mark.parametrize("nothing", ["root_density_ratio", "draw_m"])

@@ -46,6 +46,16 @@ def test_demand_is_kcb_times_canopy_times_et0(
     assert flows.asked_l == pytest.approx(0.7 * 0.20 * 4 * 1.2)
 
 
+def test_a_dense_canopy_leaves_the_ground_a_twentieth(
+    plot: Plot, sky: Sky, hand: Hand, ground: Ground
+) -> None:
+    """Kcb 1.2 over the whole cell is above Kcmax: wet ground still takes 0.05 x 4 mm."""
+    closed = plot._replace(kcb=1.2, canopy_start_m2=0.9, canopy_full_m2=0.9)
+    wet = Stores(0.0, 0.0, 0.0, 1.65, 4.0, 30.0, 40.0)
+    _, flows = next_day(sky, hand, ground, closed, settle(closed), wet)
+    assert flows.soil_evaporated_l == pytest.approx(0.05 * 4 * 0.9)
+
+
 def test_the_ball_is_drunk_dried_and_topped_up(
     plot: Plot, sky: Sky, hand: Hand, ground: Ground
 ) -> None:

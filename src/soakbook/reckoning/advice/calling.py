@@ -18,7 +18,7 @@ from soakbook.reckoning.advice.dose import (
 from soakbook.reckoning.advice.judging import Judged, Judgement, band, delivery_of
 from soakbook.reckoning.advice.report import Aim, Band, Verdict
 from soakbook.reckoning.advice.supply import Supply, Work, with_cans, work_of
-from soakbook.reckoning.simulation.lanes import plain
+from soakbook.reckoning.simulation.lanes import middle, plain
 from soakbook.reckoning.simulation.plots import ground_of
 
 USUAL_BELOW_WETNESS = 0.7
@@ -26,8 +26,6 @@ SMALL_PLANT_CELL_M2 = 0.3
 MANY_PLANTS = 20
 SMALL_DOSE_L = 0.5
 REWET_WAIT_MIN = 25.0
-RING_NEGLIGIBLE = 0.25
-BED_LEADS_BALL_SHARE = 0.33
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +149,7 @@ def _dosed(judgement: Judgement, one: Judged, supply: Supply) -> Dosed:
     pours, wait = 1, 0.0
     if one.dose_kind == "re_wet":
         aim, efficiency = delivery_of(judgement.season, one.row, supply)
-        short = float(np.median(judgement.need.ball_l[one.row]))
+        short = middle(judgement.need.ball_l, one.row)
         litres = REWET_POURS * rounded_l(
             rewet_pour_l(one.planting, short, aim, efficiency), by_can=True
         )
@@ -170,12 +168,11 @@ def _dosed(judgement: Judgement, one: Judged, supply: Supply) -> Dosed:
 
 
 def _aim(judgement: Judgement, one: Judged) -> Aim:
-    """Where the water is to go: the ball alone while the soil round it lacks little, the bed once it leads."""
+    """Where the water is to go: the ball alone while the soil round it holds, the bed once it leads."""
     if one.dose_kind in ("re_wet", "water_in"):
         return "ball"
     need = judgement.need
-    ball = float(np.median(need.ball_l[one.row]))
-    round_it = float(np.median(need.reach_l[one.row] + need.ring_l[one.row]))
-    if not one.ball_leads and round_it > ball:
-        return "bed"
-    return "ball" if round_it <= RING_NEGLIGIBLE * ball else "ball_and_ring"
+    if one.ball_leads:
+        return "ball" if one.bed_state == "holding" else "ball_and_ring"
+    round_it = middle(need.reach_l + need.ring_l, one.row)
+    return "bed" if round_it > middle(need.ball_l, one.row) else "ball_and_ring"

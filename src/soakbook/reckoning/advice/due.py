@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from soakbook.garden.records import Readiness
 from soakbook.reckoning.simulation.ahead import Evening, Wetness
+from soakbook.reckoning.simulation.bands import middle_of
 
 RISK = 0.35
 PATIENCE: dict[Readiness, float] = {"keen": 1.0, "fair": 0.8, "lean": 0.6}
@@ -76,7 +77,7 @@ def prospects(
 
 def half_of(evening: Wetness) -> tuple[Flags, Flags]:
     """Whether the middle member stands at half its threshold or above, and which members do not."""
-    held = np.median(evening.lead, axis=1) >= 0.5 * np.median(evening.lead_limit, axis=1)
+    held = middle_of(evening.lead) >= 0.5 * middle_of(evening.lead_limit)
     return held, evening.lead < 0.5 * evening.lead_limit
 
 

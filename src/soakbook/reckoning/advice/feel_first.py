@@ -3,6 +3,7 @@
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.diary import Diary
 from soakbook.reckoning.advice.judging import Judgement
+from soakbook.reckoning.advice.report import Band
 from soakbook.reckoning.simulation.plots import drains_slowly
 from soakbook.reckoning.simulation.watering import local_day
 
@@ -22,12 +23,17 @@ def feel_first(judgement: Judgement, call: BedCall) -> bool:
     spell; or a third soak in seven days on slow soil without a feel. common practice, no source.
     """
     diary = judgement.diaries[call.bed.uid]
-    if any((one.judged.lead.p90 - one.judged.lead.p10) / 2 > HALF_WIDTH for one in call.dosed):
+    if any(_half_width(one.judged.lead) > HALF_WIDTH for one in call.dosed):
         return True
     if in_dry_spell(judgement) and _unfelt_days(judgement, diary, call) >= NO_FEEL_DAYS:
         return True
     third = call.verdict == "soak" and diary.soaks_in_week() >= SOAKS_BEFORE_A_THIRD
     return third and drains_slowly(call.bed) and not diary.felt_in_week()
+
+
+def _half_width(lead: Band) -> float:
+    """Half the 80 % band of a leading store; how far above capacity it stands decides nothing."""
+    return (min(lead.p90, 1.0) - min(lead.p10, 1.0)) / 2
 
 
 def in_dry_spell(judgement: Judgement) -> bool:

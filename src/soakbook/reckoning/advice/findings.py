@@ -17,6 +17,7 @@ from soakbook.reckoning.simulation.run import Dawn
 from soakbook.reckoning.simulation.season import Season
 
 STALE_AFTER_DAYS = 1
+LATE_START_SAID_FOR = timedelta(days=30)
 LONG_WORK_MIN = 60.0
 GAPS_LISTED = 4
 
@@ -52,7 +53,7 @@ def of_weather(season: Season) -> list[Finding]:
     late = [
         one
         for one, start in zip(season.plantings, season.starts, strict=True)
-        if start > one.planted_on
+        if start > one.planted_on and season.morning - start < LATE_START_SAID_FOR
     ]
     for planting in late:
         say = f"{planting.name}: reckoned from {skies.first}, the first weather, not from {planting.planted_on}."
@@ -97,7 +98,10 @@ def of_time(judgement: Judgement, calls: Sequence[BedCall]) -> list[Finding]:
                 )
             )
         )
-        say = f"Does not fit: {hours:g} h there are. Left, least harm first: {beds}. Do not halve every dose to fit."
+        say = (
+            f"Does not fit the {minutes(60 * hours)} there are. Left, least harm first: {beds}. "
+            "Do not halve every dose."
+        )
         found.append(Finding("does_not_fit", None, say))
     if pages.people and not people_on(pages, day):
         found.append(

@@ -18,6 +18,7 @@ from soakbook.reckoning.advice.stages import DRYING_MARGIN, stage_numbers, stage
 from soakbook.reckoning.advice.supply import Supply, supply_of
 from soakbook.reckoning.advice.visits import visits_after
 from soakbook.reckoning.simulation.ahead import Evening, Standing, Wetness, evenings, standing
+from soakbook.reckoning.simulation.bands import middle_of, ranks
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import members_of, plain, rows_of
 from soakbook.reckoning.simulation.leaf import in_leaf
@@ -108,8 +109,7 @@ def judge(season: Season, dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
 
 def band(values: Floats) -> Band:
     """Where eight of ten members lie, and the middle one."""
-    low, middle, high = np.quantile(values, (0.1, 0.5, 0.9)).tolist()
-    return Band(low, middle, high)
+    return Band(*(float(one) for one in ranks(values, (0.1, 0.5, 0.9))))
 
 
 class Moved(NamedTuple):
@@ -151,12 +151,12 @@ def _judged(
 ) -> Judged:
     planting = season.plantings[row]
     wet = Wetness._make(field[row] for field in morning.wetness)
-    ball_limit, bed_limit = float(np.median(wet.ball_limit)), float(np.median(wet.bed_limit))
+    ball_limit, bed_limit = float(middle_of(wet.ball_limit)), float(middle_of(wet.bed_limit))
     sodden_share = float(morning.sodden[row].mean())
     sodden = sodden_share > 0.5
     ball = None if planting.origin == "bare" else band(wet.ball)
     soil, lead = band(wet.bed), band(wet.lead)
-    ball_leads = float(np.median(wet.ball_share)) > BALL_LEADS_ABOVE
+    ball_leads = float(middle_of(wet.ball_share)) > BALL_LEADS_ABOVE
     stage = stage_of(_stage_numbers(season, morning, row))
     held = sodden or (diary.bed_felt_wet() and soil.p50 > bed_limit)
     water_in = _to_water_in(planting, diary)
@@ -171,7 +171,7 @@ def _judged(
     if held and (due or sodden or dry_ball):
         verdict, dose_kind = "held_back", "re_wet" if dry_ball else None
     elif due:
-        parched = lead.p50 < 0.5 * float(np.median(wet.lead_limit))
+        parched = lead.p50 < 0.5 * float(middle_of(wet.lead_limit))
         verdict, dose_kind = "soak", "water_in" if water_in else "rescue" if parched else "soak"
     elif _laid_by(season, planting, diary, lead.p50):
         verdict = "laid_by"

@@ -7,6 +7,7 @@ from soakbook.reckoning.advice.report import Stage, State
 from soakbook.reckoning.physics.records import Plot
 from soakbook.reckoning.physics.roots import canopy_m2, geometry, warm_days_of
 from soakbook.reckoning.physics.settling import Fixed
+from soakbook.reckoning.simulation.bands import middle_of
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import plain_run
 from soakbook.reckoning.simulation.season import Season
@@ -50,7 +51,7 @@ def stage_numbers(planting: Planting, plot: Plot, fixed: Fixed, warm_days: Float
 
 def stage_of(numbers: Floats) -> Stage:
     """The stage of the middle member."""
-    return STAGES[int(np.median(numbers))]
+    return STAGES[int(middle_of(numbers.ravel()))]
 
 
 def coming_stage(season: Season, row: int, warm_days: float) -> tuple[Stage, int] | None:

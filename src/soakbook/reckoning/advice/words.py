@@ -135,12 +135,11 @@ def _left(judgement: Judgement, call: BedCall) -> str:
         return f"{reached:.1f} mm reached the bed."
     bare = all(one.judged.ball is None for one in call.dosed)
     shown = min(call.dosed, key=lambda one: one.judged.bed_margin).judged
-    balls = {one.judged.ball_state for one in call.dosed if one.judged.ball_state}
     if bare:
         return f"Bare root; bed {shown.bed_state}."
-    if balls == {shown.bed_state}:
-        return f"Ball and bed {shown.bed_state}."
-    return f"Ball {names(sorted(balls))}, bed {shown.bed_state}."
+    balls = [one.judged for one in call.dosed if one.judged.ball]
+    ball = min(balls, key=lambda one: one.ball.p50 if one.ball else 0.0).ball_state
+    return f"Ball and bed {ball}." if ball == shown.bed_state else f"Ball {ball}, bed {shown.bed_state}."
 
 
 def until(day: date | None) -> str:

@@ -63,7 +63,7 @@ def standing(season: Season, dawn: Dawn) -> Standing:
     return Standing(
         stores=stores,
         roots=roots,
-        wetness=_wetness(stores, roots, roots, limits, shape),
+        wetness=wetness_of(stores, roots, roots, limits, shape),
         sodden=np.asarray(held > capacity + SODDEN_SHARE * room, np.float64),
         received=received,
     )
@@ -72,27 +72,21 @@ def standing(season: Season, dawn: Dawn) -> Standing:
 def evenings(season: Season, dawn: Dawn, days: int) -> list[Evening]:
     """The next `days` evenings from the dawn on."""
     found = []
+    rows = slice(0, dawn.size)
+    plot, fixed = rows_of(season.plot, rows), rows_of(season.fixed, rows)
+    shape = (dawn.size, season.members)
+    roots = geometry(plot, fixed, dawn.stores.warm_days)
     for _ in range(days):
-        rows = slice(0, dawn.size)
-        plot, fixed = rows_of(season.plot, rows), rows_of(season.fixed, rows)
-        roots = geometry(plot, fixed, dawn.stores.warm_days)
         limits = _limits(season, dawn, rows)
-        following = next_dawn(season, dawn)
-        stores = rows_of(following.stores, rows)
+        dawn = next_dawn(season, dawn)
+        stores = rows_of(dawn.stores, rows)
         grown = geometry(plot, fixed, stores.warm_days)
-        wetness = _wetness(stores, grown, roots, limits, (dawn.size, season.members))
-        found.append(Evening(stores, wetness))
-        dawn = following._replace(stores=stores)
+        found.append(Evening(stores, wetness_of(stores, grown, roots, limits, shape)))
+        dawn, roots = dawn._replace(stores=stores), grown
     return found
 
 
-def _limits(season: Season, dawn: Dawn, rows: slice) -> Thresholds:
-    plot = rows_of(season.plot, rows)
-    kcb = plot.kcb * season.ground(dawn.day, rows).leaf_fraction
-    return thresholds(plot, kcb, season.sky(dawn.day, rows).et0_mm * plot.exposure_factor)
-
-
-def _wetness(
+def wetness_of(
     stores: Stores,
     holding: Geometry,
     drinking: Geometry,
@@ -115,3 +109,9 @@ def _wetness(
         share * ball_limit + (1 - share) * bed_limit,
     )
     return Wetness(*(grid(field, shape) for field in fields))
+
+
+def _limits(season: Season, dawn: Dawn, rows: slice) -> Thresholds:
+    plot = rows_of(season.plot, rows)
+    kcb = plot.kcb * season.ground(dawn.day, rows).leaf_fraction
+    return thresholds(plot, kcb, season.sky(dawn.day, rows).et0_mm * plot.exposure_factor)

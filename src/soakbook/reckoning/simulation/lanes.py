@@ -6,6 +6,7 @@ import numpy as np
 
 from soakbook.reckoning.physics.records import Flows, Number, Plot, Stores
 from soakbook.reckoning.physics.settling import Fixed
+from soakbook.reckoning.simulation.bands import middle_of
 from soakbook.reckoning.simulation.draws import Floats
 
 Record = TypeVar("Record", Plot, Fixed, Stores, Flows)
@@ -13,13 +14,17 @@ Record = TypeVar("Record", Plot, Fixed, Stores, Flows)
 
 def rows_of(record: Record, rows: slice) -> Record:
     """A record cut to some plantings; what is one number for all stays."""
+    whole = max(np.shape(field)[0] if np.ndim(field) else 1 for field in record)
+    if rows.start == 0 and rows.stop >= whole:
+        return record
     cut: Any = (field if _single(field) else np.asarray(field)[rows] for field in record)
     return type(record)(*cut)
 
 
 def grid(field: Number, shape: tuple[int, ...]) -> Floats:
     """A field spread over (planting, member), not copied."""
-    return np.broadcast_to(np.asarray(field, np.float64), shape)
+    values = np.asarray(field, np.float64)
+    return values if values.shape == shape else np.broadcast_to(values, shape)
 
 
 def full(record: Record, shape: tuple[int, ...]) -> Record:
@@ -48,7 +53,7 @@ def plain(field: Number, row: int) -> float:
 
 def middle(field: Number, row: int) -> float:
     """A planting's value in the middle member."""
-    return float(np.median(members_of(field, row)))
+    return float(middle_of(members_of(field, row)))
 
 
 def _single(field: Number) -> bool:

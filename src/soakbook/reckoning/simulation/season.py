@@ -127,9 +127,8 @@ def season_of(pages: Pages, morning: date, members: int = MEMBERS) -> Season | N
     beds = tuple(bed for bed in pages.beds if any(one.bed_uid == bed.uid for one in plantings))
     by_uid = {bed.uid: index for index, bed in enumerate(beds)}
     cells, crowded = cells_m2(pages)
-    plot = stacked(
-        [plot_of(beds[by_uid[one.bed_uid]], one, cells[one.uid], members) for one in plantings]
-    )
+    plots = [plot_of(beds[by_uid[one.bed_uid]], one, cells[one.uid], members) for one in plantings]
+    plot = stacked(plots, members)
     first = starts[0]
     fixed = settle(plot)
     bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}

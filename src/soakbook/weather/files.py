@@ -1,0 +1,257 @@
+"""Daily weather from a file: read whole or not at all, and turned into values for the book.
+
+Nothing is imported from a file with a fault; every fault names the day, the column, the value and
+what would be right. What is blank stays unknown: no rain value is a gap, not a dry day. Columns and
+units are in `columns` and `column_map`, what cannot be in `sanity`, gaps in `gaps`, reference ET in
+`reference_et`.
+"""
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from pathlib import Path
+from typing import NamedTuple
+
+from soakbook.errors import InputError
+from soakbook.garden.weather import WeatherKind, WeatherValue
+from soakbook.quantities import names
+from soakbook.weather.column_map import NOTHING_SAID, ColumnMap, rain_starts_h, understand
+from soakbook.weather.columns import QUANTITIES, Column
+from soakbook.weather.days import read_days, spans
+from soakbook.weather.gaps import FILLED, Days, every_day, fill_short_gaps, rain_on_calendar_days
+from soakbook.weather.reference_et import DayInputs, ReferenceEt, Site, reference_et
+from soakbook.weather.sanity import check_days, instrument_findings
+from soakbook.weather.table import Table, read_table
+
+MISSING_MARKS = frozenset({"", "-", "--", "---", "na", "n/a", "nan", "null", "none"})
+MISSING_NUMBERS = frozenset({-99.0, -99.9, -999.0, -999.9, -9999.0})
+TRACE_MARKS = frozenset({"t", "tr", "trace"})
+_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherFile:
+    """What a file gave: values for the book, how it was read, and what to know of it.
+
+    `taken` and `left_out` say what was understood, column by column; `findings` name gaps, filled
+    days, substitutes in ET0 and instruments that look stuck. `column_map` reads the next file of
+    this station.
+    """
+
+    values: tuple[WeatherValue, ...]
+    column_map: ColumnMap
+    first: date
+    last: date
+    taken: tuple[str, ...]
+    left_out: tuple[str, ...]
+    findings: tuple[str, ...]
+
+
+class _Origin(NamedTuple):
+    kind: WeatherKind
+    method: str
+
+
+Origins = dict[tuple[date, str], _Origin]
+
+
+def read_weather_file(
+    path: Path,
+    site: Site,
+    fetched_at: datetime,
+    said: ColumnMap = NOTHING_SAID,
+    *,
+    gaps_allowed: bool = False,
+) -> WeatherFile:
+    """Daily values of a weather file, with reference ET for every day that has its temperatures.
+
+    Parameters
+    ----------
+    path
+        A table as text, one row a day.
+    site
+        Where it was measured; the garden's place when the station stands in it.
+    fetched_at
+        Now, in the garden's zone.
+    said
+        What the gardener said of the columns, over what the book remembers (`ColumnMap.over`).
+    gaps_allowed
+        Whether days may be missing inside the span; then up to three running are filled.
+
+    Returns
+    -------
+    WeatherFile
+        Values by day and variable. ET0 is `measured` where that day's temperatures are, and
+        `filled` where they are filled; its method names whatever else stood in for a measurement.
+
+    Raises
+    ------
+    InputError
+        Anything in the file that cannot be right.
+    """
+    table = read_table(_content(path), path.name)
+    understood = understand(table.headers, said)
+    days, origins, column_map = _read(table, understood.column_map)
+    columns = {QUANTITIES[column.quantity].variable: column for column in column_map.columns}
+    missing = [day for day in every_day(min(days), max(days)) if day not in days]
+    if missing and not gaps_allowed:
+        raise InputError(
+            f"days of {path.name}",
+            f"without {spans(missing)}",
+            "a row for every day, or gaps allowed",
+        )
+    check_days(days, columns, site)
+    findings = [*instrument_findings(days), *_unfinished(max(days), fetched_at.date())]
+    _share_rain(days, origins, column_map)
+    if gaps_allowed:
+        for day, variables in fill_short_gaps(days).items():
+            origins |= {(day, variable): _Origin("filled", FILLED) for variable in variables}
+    days = dict(sorted(days.items()))
+    reckoned = reference_et(list(_inputs(days)), site)
+    _add_et0(days, origins, reckoned)
+    return WeatherFile(
+        values=tuple(_values(days, origins, column_map.source or path.name, fetched_at)),
+        column_map=column_map,
+        first=min(days),
+        last=max(days),
+        taken=understood.taken,
+        left_out=understood.left_out,
+        findings=tuple(findings + _gap_findings(days, origins, columns) + _et0_findings(reckoned)),
+    )
+
+
+def _content(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError as fault:
+        raise InputError(
+            "file", str(path), f"a file that can be read ({fault.strerror})"
+        ) from fault
+
+
+def _read(table: Table, column_map: ColumnMap) -> tuple[Days, Origins, ColumnMap]:
+    """Values of every row by day, in our units and as the book keeps them."""
+    place = {header: number for number, header in reversed(list(enumerate(table.headers)))}
+    read, order = read_days(table.rows, place[str(column_map.date_header)], column_map.date_order)
+    marks = MISSING_MARKS | {mark.casefold() for mark in column_map.missing}
+    _check_each_day_once(read, table)
+    days: Days = {day: {} for day in sorted(read)}
+    origins: Origins = {}
+    for day, row in zip(read, table.rows, strict=True):
+        for column in column_map.columns:
+            variable = QUANTITIES[column.quantity].variable
+            cell = row.cells[place[column.header]]
+            value = _value(cell, column, day, marks)
+            if value is not None:
+                days[day][variable] = value
+                if column.quantity == "rain" and cell.casefold() in TRACE_MARKS:
+                    origins[day, variable] = _Origin("measured", "trace")
+                elif column.method:
+                    origins[day, variable] = _Origin("measured", column.method)
+    return days, origins, replace(column_map, date_order=order)
+
+
+def _check_each_day_once(read: list[date], table: Table) -> None:
+    lines: dict[date, int] = {}
+    for day, row in zip(read, table.rows, strict=True):
+        if day in lines:
+            once = f"a day once; it is on line {lines[day]} too"
+            raise InputError(f"day on line {row.line}", day.isoformat(), once)
+        lines[day] = row.line
+
+
+def _value(cell: str, column: Column, day: date, marks: frozenset[str]) -> float | None:
+    """Value of one cell, `None` where it says that nothing was measured."""
+    if cell.casefold() in marks:
+        return None
+    if column.quantity == "rain" and cell.casefold() in TRACE_MARKS:
+        return 0.0
+    quantity = QUANTITIES[column.quantity]
+    field = f"{quantity.words} on {day}, column {column.header!r}"
+    if not _NUMBER.fullmatch(cell):
+        right = "a number with a point, not a comma" if "," in cell else "a number, or nothing"
+        raise InputError(field, cell, right)
+    if float(cell) in MISSING_NUMBERS:
+        return None
+    value = column.in_our_unit(float(cell))
+    try:
+        return column.as_kept(names.check(quantity.span, value, field=field, typed=cell))
+    except InputError as fault:
+        hint = column.hint_when_too_high if value > 0 else ""
+        raise InputError(field, cell, fault.right + hint) from fault
+
+
+def _share_rain(days: Days, origins: Origins, column_map: ColumnMap) -> None:
+    starts_h = rain_starts_h(column_map.rain_day)
+    rain_on_calendar_days(days, starts_h)
+    if starts_h:
+        method = f"shared by hours from the reading, booked {column_map.rain_day}"
+        origins |= {(day, "rain_mm"): _Origin("measured", method) for day in days}
+
+
+def _inputs(days: Mapping[date, Mapping[str, float]]) -> Iterator[DayInputs]:
+    for day, values in days.items():
+        yield DayInputs(day, **{name: value for name, value in values.items() if name != "rain_mm"})
+
+
+def _add_et0(days: Days, origins: Origins, reckoned: tuple[ReferenceEt, ...]) -> None:
+    for result in reckoned:
+        if result.et0_mm is None:
+            continue
+        days[result.day]["et0_mm"] = result.et0_mm
+        filled = any(
+            origins.get((result.day, name), _MEASURED).kind == "filled"
+            for name in ("tmin_c", "tmax_c")
+        )
+        method = f"{result.method}; from the {FILLED}" if filled else result.method
+        origins[result.day, "et0_mm"] = _Origin("filled" if filled else "measured", method)
+
+
+_MEASURED = _Origin("measured", "")
+_ORDER = {quantity.variable: n for n, quantity in enumerate(QUANTITIES.values())} | {"et0_mm": 99}
+
+
+def _values(
+    days: Days, origins: Origins, source: str, fetched_at: datetime
+) -> Iterator[WeatherValue]:
+    for day, values in days.items():
+        for variable in sorted(values, key=_ORDER.__getitem__):
+            origin = origins.get((day, variable), _MEASURED)
+            yield WeatherValue(
+                day,
+                variable,
+                values[variable],
+                source,
+                origin.kind,
+                fetched_at,
+                method=origin.method,
+            )
+
+
+def _unfinished(last: date, today: date) -> list[str]:
+    if last < today:
+        return []
+    return [f"{last} was not over when the file was read: read it again another day"]
+
+
+def _gap_findings(days: Days, origins: Origins, columns: Mapping[str, Column]) -> list[str]:
+    span = every_day(min(days), max(days))
+    findings = []
+    filled = {day for (day, _), origin in origins.items() if origin.kind == "filled"}
+    if filled:
+        findings.append(f"filled with the {FILLED}, all but rain: {spans(filled)}")
+    without_rain = [day for day in span if "rain_mm" not in days.get(day, {})]
+    if "rain_mm" in columns and without_rain:
+        findings.append(f"no rain value, which is not the same as dry: {spans(without_rain)}")
+    without_et0 = [day for day in span if "et0_mm" not in days.get(day, {})]
+    if without_et0:
+        findings.append(f"no ET0, for want of lowest and highest temperature: {spans(without_et0)}")
+    return findings
+
+
+def _et0_findings(reckoned: tuple[ReferenceEt, ...]) -> list[str]:
+    reached = [result for result in reckoned if result.et0_mm is not None]
+    counted = Counter(gap for result in reached for gap in result.gaps)
+    return [f"ET0 with {gap} on {count} of {len(reached)} days" for gap, count in counted.items()]

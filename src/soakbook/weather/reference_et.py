@@ -1,0 +1,280 @@
+"""Reference evapotranspiration by FAO-56 Penman-Monteith: the only home of pyet.
+
+pyet wants a date index and radians, raises bare exceptions and gives numbers without saying what
+stood in for a missing measurement; all that is dealt with here. Units, columns and files are
+elsewhere: what comes in is already in our units. Two equations of FAO-56 that pyet has no function
+for stand here, (47) and (50). pyet and pandas are imported inside the functions, because the
+morning must not wait for them.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from soakbook.errors import InputError
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+KRS_INLAND = 0.16  # FAO-56 eq 50: air over land
+KRS_COAST = 0.19  # air off a large water
+WIND_WHERE_UNKNOWN_M_PER_S = 2.0  # FAO-56 p. 63: mean of over 2000 stations
+
+HUMIDITY_FROM_LOW = "humidity from the night's low"
+SUN_FROM_RANGE = "sun from the day's range of temperature"
+WIND_TAKEN = "wind taken as 2 m/s"
+NO_TEMPERATURES = "no lowest and highest temperature, so no ET0"
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Where the weather was measured: all that the sums need of it."""
+
+    latitude_deg: float  # [-90, 90], south negative
+    elevation_m: float  # [-430, 5000]
+    coastal: bool = False  # within a few kilometres of a large water
+
+
+@dataclass(frozen=True, slots=True)
+class DayInputs:
+    """What was measured on one day; `None` where nothing was.
+
+    Of humidity the first that is there counts: vapour pressure, dew point, highest with lowest,
+    mean. Of the sun: radiation, then hours of sunshine.
+    """
+
+    day: date
+    tmin_c: float | None = None
+    tmax_c: float | None = None
+    tmean_c: float | None = None
+    vapour_pressure_kpa: float | None = None
+    dew_point_c: float | None = None
+    rhmax_percent: float | None = None
+    rhmin_percent: float | None = None
+    rh_mean_percent: float | None = None
+    radiation_mj_m2_day: float | None = None
+    sunshine_h: float | None = None
+    wind_2m_m_per_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReferenceEt:
+    """One day's reference ET with what it was made from.
+
+    `gaps` says in a gardener's words what stood in for a missing measurement; `method` is the whole
+    of it.
+    """
+
+    day: date
+    et0_mm: float | None
+    vapour_pressure_kpa: float | None
+    radiation_mj_m2_day: float | None
+    wind_2m_m_per_s: float | None
+    gaps: tuple[str, ...]
+    method: str
+
+
+def reference_et(days: Sequence[DayInputs], site: Site) -> tuple[ReferenceEt, ...]:
+    """FAO-56 reference evapotranspiration of each day, in the order given.
+
+    Use it for any number of days at once: one call costs the same for a day as for a year. Days may
+    repeat. Soil heat is left out, as FAO-56 does for single days (eq 42).
+
+    Parameters
+    ----------
+    days
+        What was measured on each day.
+    site
+        Where.
+
+    Returns
+    -------
+    tuple of ReferenceEt
+        `et0_mm` is `None`, and said so, on a day without its lowest or highest temperature.
+
+    Raises
+    ------
+    InputError
+        A lowest temperature above the highest; a latitude that is none.
+
+    Notes
+    -----
+    Missing humidity: dew point taken as the night's low (eq 48). Missing sun: from the day's range
+    of temperature (eq 50), at most clear sky (eq 37). Missing wind: 2 m/s. Sunshine becomes
+    radiation by Angstrom with a 0.25, b 0.50 (eq 35). Where Tmean is not measured it is the mean of
+    Tmin and Tmax (eq 9).
+
+    References
+    ----------
+    Allen, Pereira, Raes, Smith 1998, Crop evapotranspiration, FAO Irrigation and Drainage Paper 56:
+    eq 6 and chapter 3; missing data pp. 58-63.
+    """
+    _check_latitude(site.latitude_deg)
+    reckonable = [day for day in days if _has_temperatures(day)]
+    if not reckonable:
+        return tuple(_without_temperatures(day) for day in days)
+    reckoned = iter(_reckoned(reckonable, site))
+    return tuple(
+        next(reckoned) if _has_temperatures(day) else _without_temperatures(day) for day in days
+    )
+
+
+def wind_at_2m(wind_m_per_s: float, height_m: float) -> float:
+    """Wind speed two metres above short grass, from one at another height (FAO-56 eq 47)."""
+    if height_m == 2.0:
+        return wind_m_per_s
+    return wind_m_per_s * 4.87 / math.log(67.8 * height_m - 5.42)  # (47)
+
+
+def extraterrestrial_radiation(days: Sequence[date], latitude_deg: float) -> tuple[float, ...]:
+    """Radiation above the air on each day, MJ/m2 (FAO-56 eq 21): the ground can have no more."""
+    import pyet
+
+    _check_latitude(latitude_deg)
+    radiation = pyet.extraterrestrial_r(_index(days), math.radians(latitude_deg))
+    return tuple(float(value) for value in radiation)
+
+
+def daylight_hours(days: Sequence[date], latitude_deg: float) -> tuple[float, ...]:
+    """Hours from sunrise to sunset (FAO-56 eq 34): 0 in polar night, 24 in polar day."""
+    import pyet
+
+    _check_latitude(latitude_deg)
+    return tuple(
+        float(value) for value in pyet.daylight_hours(_index(days), math.radians(latitude_deg))
+    )
+
+
+def saturation_vapour_pressure(temperatures_c: Sequence[float]) -> tuple[float, ...]:
+    """Vapour pressure of air that can hold no more, kPa (FAO-56 eq 11), at each temperature."""
+    import numpy as np
+    import pyet
+
+    return tuple(float(value) for value in pyet.calc_e0(np.array(temperatures_c)))
+
+
+def _check_latitude(latitude_deg: float) -> None:
+    if not -90.0 <= latitude_deg <= 90.0:
+        raise InputError("latitude", latitude_deg, "degrees from -90 (south) to 90 (north)")
+
+
+def _has_temperatures(day: DayInputs) -> bool:
+    return day.tmin_c is not None and day.tmax_c is not None
+
+
+def _without_temperatures(day: DayInputs) -> ReferenceEt:
+    return ReferenceEt(day.day, None, None, None, None, (NO_TEMPERATURES,), "")
+
+
+def _reckoned(days: Sequence[DayInputs], site: Site) -> list[ReferenceEt]:
+    import pandas as pd
+    import pyet
+
+    measured = pd.DataFrame(
+        {
+            name: [getattr(day, name) for day in days]
+            for name in DayInputs.__dataclass_fields__
+            if name != "day"
+        },
+        index=_index([day.day for day in days]),
+        dtype=float,
+    )
+    _check_range(measured)
+    tmean = _first_known(measured["tmean_c"], (measured["tmin_c"] + measured["tmax_c"]) / 2)
+    ea = _vapour_pressure(measured)
+    rs = _radiation(measured, site)
+    wind = measured["wind_2m_m_per_s"].fillna(WIND_WHERE_UNKNOWN_M_PER_S)
+    et0 = pyet.pm_fao56(
+        tmean,
+        wind,
+        rs=rs,
+        ea=ea,
+        tmax=measured["tmax_c"],
+        tmin=measured["tmin_c"],
+        elevation=site.elevation_m,
+        lat=math.radians(site.latitude_deg),
+    )
+    made_by = f"FAO-56 Penman-Monteith, pyet {pyet.__version__}"
+    used = zip(days, et0, ea, rs, wind, strict=True)
+    return [_result(day, [float(value) for value in values], made_by) for day, *values in used]
+
+
+def _result(day: DayInputs, values: list[float], made_by: str) -> ReferenceEt:
+    et0, ea, rs, wind = values
+    gaps = _gaps(day)
+    return ReferenceEt(day.day, et0, ea, rs, wind, gaps, "; ".join((made_by, *gaps)))
+
+
+def _check_range(measured: "pd.DataFrame") -> None:
+    crossed = measured[measured["tmin_c"] > measured["tmax_c"]]
+    if len(crossed):
+        raise InputError(
+            f"tmin_c on {crossed.index[0]:%Y-%m-%d}",
+            float(crossed["tmin_c"].iloc[0]),
+            f"at most the day's highest, {float(crossed['tmax_c'].iloc[0])}",
+        )
+
+
+def _vapour_pressure(measured: "pd.DataFrame") -> "pd.Series[float]":
+    """Actual vapour pressure, kPa: the best of what was measured on each day."""
+    import pyet
+
+    temperatures = {"tmin": measured["tmin_c"], "tmax": measured["tmax_c"]}
+    return _first_known(
+        measured["vapour_pressure_kpa"],
+        pyet.calc_e0(measured["dew_point_c"]),  # (14)
+        pyet.calc_ea(
+            **temperatures, rhmax=measured["rhmax_percent"], rhmin=measured["rhmin_percent"]
+        ),  # (17)
+        pyet.calc_ea(**temperatures, rh=measured["rh_mean_percent"]),  # (19)
+        pyet.calc_ea(**temperatures),  # (48)
+    )
+
+
+def _radiation(measured: "pd.DataFrame", site: Site) -> "pd.Series[float]":
+    """Radiation on the ground, MJ a square metre: the best of what was measured on each day."""
+    import pandas as pd
+    import pyet
+
+    latitude = math.radians(site.latitude_deg)
+    above_air = pyet.extraterrestrial_r(measured.index, latitude)
+    daylight = pd.Series(pyet.daylight_hours(measured.index, latitude), index=measured.index)
+    # Refraction lets a recorder see more than eq 34's hours, by which eq 35 divides.
+    sunshine = measured["sunshine_h"].clip(upper=daylight)
+    by_sunshine = pyet.calc_rad_sol_in(
+        sunshine, latitude, nn=daylight.where(daylight > 0, 24.0)
+    )  # (35)
+    k_rs = KRS_COAST if site.coastal else KRS_INLAND
+    by_range = k_rs * (measured["tmax_c"] - measured["tmin_c"]) ** 0.5 * above_air  # (50)
+    clear_sky = pyet.calc_rso(above_air, site.elevation_m)  # (37)
+    return _first_known(
+        measured["radiation_mj_m2_day"], by_sunshine, by_range.clip(upper=clear_sky)
+    )
+
+
+def _first_known(*ways: "pd.Series[float]") -> "pd.Series[float]":
+    known, *others = ways
+    for other in others:
+        known = known.where(known.notna(), other)
+    return known
+
+
+def _gaps(day: DayInputs) -> tuple[str, ...]:
+    both_extremes = day.rhmax_percent is not None and day.rhmin_percent is not None
+    humidity = (day.vapour_pressure_kpa, day.dew_point_c, day.rh_mean_percent)
+    gaps = []
+    if not both_extremes and all(value is None for value in humidity):
+        gaps.append(HUMIDITY_FROM_LOW)
+    if day.radiation_mj_m2_day is None and day.sunshine_h is None:
+        gaps.append(SUN_FROM_RANGE)
+    if day.wind_2m_m_per_s is None:
+        gaps.append(WIND_TAKEN)
+    return tuple(gaps)
+
+
+def _index(days: Sequence[date]) -> "pd.DatetimeIndex":
+    import pandas as pd
+
+    return pd.DatetimeIndex([pd.Timestamp(day) for day in days])

@@ -1,0 +1,131 @@
+"""What is drawn depends on a uid and a day, and on nothing else."""
+
+from collections import Counter
+from datetime import date, timedelta
+from math import erf, sqrt
+
+import numpy as np
+import pytest
+
+from soakbook.reckoning.simulation.draws import (
+    DIMENSIONS,
+    LOG_SD,
+    DailyErrors,
+    daily_errors,
+    given_factors,
+    multipliers,
+    seed_of,
+)
+
+DAY = date(2031, 5, 1)
+
+
+def logs(uid: str = "roses", members: int = 201) -> dict[str, list[float]]:
+    """Logs of the multipliers over their standard deviation, member 0 left out."""
+    drawn = multipliers(uid, DIMENSIONS, members)
+    return {name: (np.log(drawn[name][1:]) / LOG_SD[name]).tolist() for name in DIMENSIONS}
+
+
+def test_the_seed_is_eight_bytes_of_the_uid_alone() -> None:
+    """Value from Python's hashlib, blake2b of 8 bytes, big-endian."""
+    assert seed_of("") == 0xE4A6A0577479B2B4
+    assert seed_of("roses") == seed_of("roses") != seed_of("rose")
+
+
+def test_member_0_is_exactly_1_in_every_dimension() -> None:
+    drawn = multipliers("roses", DIMENSIONS, 8)
+    assert all(drawn[name][0] == 1.0 for name in DIMENSIONS)
+
+
+@pytest.mark.parametrize("name", DIMENSIONS)
+def test_each_slice_of_the_hypercube_holds_one_point(name: str) -> None:
+    """Probabilities come back from the normals by the error function; 200 slices, one point in each."""
+    probabilities = [0.5 * (1 + erf(z / sqrt(2))) for z in logs()[name]]
+    slices = Counter(min(int(p * 200), 199) for p in probabilities)
+    assert slices == Counter(range(200))
+
+
+def test_dimensions_are_drawn_apart() -> None:
+    columns = np.array(list(logs().values()))
+    between = np.corrcoef(columns)[np.triu_indices(len(DIMENSIONS), 1)]
+    assert np.abs(between).max() < 0.3  # 28 pairs of 200: four standard errors
+
+
+def test_spread_is_the_specifications() -> None:
+    """Section 2: sd of the log; a Latin hypercube holds it to its first digits."""
+    expected = {
+        "aw": 0.20, "kcb": 0.18, "p": 0.10, "exposure": 0.10, "share": 0.15, "ball": 0.30, "root": 0.35,
+        "exchange": 0.70,
+    }  # fmt: skip
+    drawn = multipliers("roses", DIMENSIONS, 401)
+    for name, sd in expected.items():
+        found = np.log(drawn[name][1:])
+        assert found.std() == pytest.approx(sd, rel=0.02)
+        assert found.mean() == pytest.approx(0.0, abs=0.01 * sd)
+
+
+def test_asking_for_more_dimensions_changes_none() -> None:
+    some = multipliers("roses", ("p", "root"), 40)
+    every = multipliers("roses", DIMENSIONS, 40)
+    assert set(some) == {"p", "root"}
+    assert all(np.array_equal(some[name], every[name]) for name in some)
+
+
+def test_another_uid_draws_another_cube() -> None:
+    one, other = multipliers("a", ("aw",), 40)["aw"], multipliers("b", ("aw",), 40)["aw"]
+    assert np.all(one[1:] != other[1:])
+
+
+def test_one_member_is_the_plain_run() -> None:
+    assert multipliers("roses", DIMENSIONS, 1) == {name: [1.0] for name in DIMENSIONS}
+
+
+def same(one: DailyErrors, other: DailyErrors) -> bool:
+    return all(np.array_equal(a, b) for a, b in zip(one, other, strict=True))
+
+
+def cut(errors: DailyErrors, days: slice) -> DailyErrors:
+    return DailyErrors(*(field[days] for field in errors))
+
+
+def test_a_day_more_changes_no_day() -> None:
+    short = daily_errors("bed", DAY, DAY, 20, 12)
+    assert same(short, cut(daily_errors("bed", DAY, DAY, 35, 12), slice(0, 20)))
+
+
+def test_a_season_asked_for_from_its_middle_has_the_same_days() -> None:
+    """The error of ET0 remembers: it is carried on from where it began, not begun anew."""
+    whole = daily_errors("bed", DAY, DAY, 30, 12)
+    later = daily_errors("bed", DAY, DAY + timedelta(days=11), 19, 12)
+    assert same(later, cut(whole, slice(11, 30)))
+
+
+def test_member_0_has_no_daily_error() -> None:
+    errors = daily_errors("bed", DAY, DAY, 20, 5)
+    assert np.all(errors.rain_factor[:, 0] == 1.0)
+    assert np.all(errors.et0_factor[:, 0] == 1.0)
+    assert np.all(errors.unsaid_rain_hours[:, 0] == 4.0)
+
+
+def test_daily_errors_have_the_specifications_moments() -> None:
+    """Section 2: rain and ET0 factors of mean 1, log sd 0.30; hours 4 exp(N(0, 0.75)); ET0 remembers 0.9."""
+    errors = daily_errors("bed", DAY, DAY, 400, 101)
+    rain, et0 = np.log(errors.rain_factor[:, 1:]), np.log(errors.et0_factor[:, 1:])
+    hours = np.log(errors.unsaid_rain_hours[:, 1:] / 4)
+    assert errors.rain_factor[:, 1:].mean() == pytest.approx(1.0, abs=0.01)
+    assert errors.et0_factor[:, 1:].mean() == pytest.approx(1.0, abs=0.02)
+    assert rain.std() == pytest.approx(0.30, rel=0.02)
+    assert et0.std() == pytest.approx(0.30, rel=0.05)
+    assert et0[0].std() == pytest.approx(0.30, rel=0.25)  # from the first day on, not after a run-up
+    assert hours.std() == pytest.approx(0.75, rel=0.02)
+    assert np.corrcoef(et0[1:].ravel(), et0[:-1].ravel())[0, 1] == pytest.approx(0.9, abs=0.02)
+    assert abs(np.corrcoef(rain[1:].ravel(), rain[:-1].ravel())[0, 1]) < 0.03
+    assert abs(np.corrcoef(rain.ravel(), et0.ravel())[0, 1]) < 0.03
+
+
+def test_what_was_given_is_doubted_by_planting_and_day() -> None:
+    drawn = np.array([given_factors("roses", DAY + timedelta(days=n), 101) for n in range(60)])
+    assert np.all(drawn[:, 0] == 1.0)
+    assert np.log(drawn[:, 1:]).std() == pytest.approx(0.10, rel=0.03)
+    assert np.array_equal(drawn[7], given_factors("roses", DAY + timedelta(days=7), 101))
+    assert np.all(drawn[7, 1:] != given_factors("asters", DAY + timedelta(days=7), 101)[1:])
