@@ -50,7 +50,13 @@ def garden(**fields: Any) -> Garden:
 
 def bed(key: str = "bed", **fields: Any) -> Bed:
     """A bed of loam in the open, its uid its key."""
-    given: dict[str, Any] = {"uid": key, "key": key, "name": key.title(), "area_m2": 50.0, "soil": "loam"}
+    given: dict[str, Any] = {
+        "uid": key,
+        "key": key,
+        "name": key.title(),
+        "area_m2": 50.0,
+        "soil": "loam",
+    }
     return Bed(**given | fields)
 
 
@@ -85,7 +91,8 @@ def weather(
     fallen = rain or {}
     every = (first + timedelta(days=n) for n in range(days))
     return tuple(
-        WeatherDay(day, fallen.get(day, 0.0), et0_mm, tmean_c - 5, tmean_c + 5, tmean_c) for day in every
+        WeatherDay(day, fallen.get(day, 0.0), et0_mm, tmean_c - 5, tmean_c + 5, tmean_c)
+        for day in every
     )
 
 

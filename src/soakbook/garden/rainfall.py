@@ -26,8 +26,7 @@ READING_REACHES_BACK = timedelta(days=7)
 ASSUMED_WINDOW = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class RainPiece:
+class RainPiece(NamedTuple):
     """Rain that fell in one step, from one reading or one daily total.
 
     `hours_known` is the part of the reading's window that lies in this step [h, 0-25]: intake hours

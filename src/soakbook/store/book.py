@@ -5,13 +5,15 @@ import sqlite3
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from soakbook.errors import BookError
-from soakbook.garden.records import Garden, Uid
 from soakbook.store import migrations
 from soakbook.store.book_file import BookFile
-from soakbook.store.garden_rows import add_record
 from soakbook.store.refusals import plain_errors
+
+if TYPE_CHECKING:
+    from soakbook.garden.records import Garden, Uid
 
 OLDEST_SQLITE = (3, 37, 0)
 """The first SQLite with STRICT tables."""
@@ -20,14 +22,14 @@ BUSY_S = 5.0
 """How long another program's writing is waited for."""
 
 
-def new_uid() -> Uid:
+def new_uid() -> "Uid":
     """A uid that nothing else bears."""
     from uuid import uuid4
 
     return uuid4().hex
 
 
-def create(path: Path, garden: Garden, *, at: datetime, by: str | None = None) -> BookFile:
+def create(path: Path, garden: "Garden", *, at: datetime, by: str | None = None) -> BookFile:
     """A new book with its garden in it, open for writing.
 
     It is made under another name beside its place and moved there when it is whole, so that a
@@ -112,7 +114,7 @@ def open_book(
     return BookFile(path, connection, uid)
 
 
-def _prepare(path: Path, connection: sqlite3.Connection, *, writable: bool) -> Uid:
+def _prepare(path: Path, connection: sqlite3.Connection, *, writable: bool) -> "Uid":
     """Check what was opened before trusting anything in it, set it up, return the garden's uid."""
     connection.execute("PRAGMA trusted_schema = OFF")
     if connection.execute("PRAGMA application_id").fetchone()[0] != migrations.APPLICATION_ID:
@@ -143,13 +145,15 @@ def _set_up(connection: sqlite3.Connection) -> None:
     connection.execute("PRAGMA recursive_triggers = ON")
 
 
-def _fill(part: Path, garden: Garden, *, at: datetime, by: str | None) -> None:
+def _fill(part: Path, garden: "Garden", *, at: datetime, by: str | None) -> None:
     with plain_errors(part):
         connection = sqlite3.connect(part, isolation_level=None)
     with BookFile(part, connection, garden.uid) as book:
         with plain_errors(part):
             _set_up(connection)
             migrations.migrate(connection, migrations.steps())
+        from soakbook.store.garden_rows import add_record
+
         add_record(book, garden, at=at, by=by)
 
 

@@ -6,9 +6,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 from typing import Literal, NamedTuple, Self
+from zoneinfo import ZoneInfo
 
-from soakbook.garden.records import Uid
 from soakbook.store.refusals import plain_errors
+from soakbook.store.zones import zone_named
 
 _Doing = Literal["reading", "writing"]
 
@@ -16,7 +17,7 @@ _Doing = Literal["reading", "writing"]
 class BookFile:
     """An open book, closed by its `with` block. All reading and writing goes through one."""
 
-    def __init__(self, path: Path, connection: sqlite3.Connection, uid: Uid) -> None:
+    def __init__(self, path: Path, connection: sqlite3.Connection, uid: str) -> None:
         self.path = path
         self.connection = connection
         self.uid = uid
@@ -70,6 +71,12 @@ class BookFile:
         Unlike the counter it tells apart two copies of one book that have changed equally often.
         """
         return self._meta()[1]
+
+    def zone(self) -> ZoneInfo:
+        """The zone of the garden's clock."""
+        with self.reading() as connection:
+            (name,) = connection.execute("SELECT timezone FROM garden").fetchone()
+        return zone_named(name)
 
     def _meta(self) -> tuple[int, str]:
         with self.reading() as connection:

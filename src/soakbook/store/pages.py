@@ -1,5 +1,7 @@
 """The whole book in one reading."""
 
+from datetime import date
+
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Person, Planting, Rate, Restriction, Tap
 from soakbook.store.book_file import BookFile
@@ -8,11 +10,12 @@ from soakbook.store.garden_rows import read_garden, read_records
 from soakbook.store.weather_rows import weather_days
 
 
-def read_pages(book: BookFile) -> Pages:
+def read_pages(book: BookFile, until: date | None = None) -> Pages:
     """Everything a reckoning may know, all of it of one moment of the book.
 
     Beds, taps and people come as they were written; plantings, restrictions and rates by their
-    first day; entries in force as they happened; the best known weather by day.
+    first day; entries in force as they happened; the best known weather by day, to `until` where
+    that is enough.
     """
     with book.reading():
         garden = read_garden(book)
@@ -25,5 +28,5 @@ def read_pages(book: BookFile) -> Pages:
             restrictions=read_records(book, Restriction),
             rates=read_records(book, Rate),
             entries=entries_in_force(book, garden),
-            weather=weather_days(book),
+            weather=weather_days(book, to_day=until),
         )

@@ -1,11 +1,12 @@
 """Days and moments as the book writes them: plain ISO text, in UTC where rows are sorted by it."""
 
 from datetime import UTC, date, datetime
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+from zoneinfo import ZoneInfo
 
-from soakbook.errors import BookError, InputError
+from soakbook.errors import InputError
 from soakbook.garden.entries import When
 from soakbook.garden.records import Garden
+from soakbook.store.zones import zone_named
 
 
 def moment_text(field: str, moment: datetime) -> str:
@@ -25,12 +26,7 @@ def utc_text(field: str, moment: datetime) -> str:
 
 def garden_zone(garden: Garden) -> ZoneInfo:
     """The zone of the garden's clock."""
-    try:
-        return ZoneInfo(garden.timezone)
-    except (ZoneInfoNotFoundError, ValueError, OSError) as error:
-        raise BookError(
-            f"the garden's time zone {garden.timezone!r} is not known to this computer"
-        ) from error
+    return zone_named(garden.timezone)
 
 
 def read_moment(text: str, zone: ZoneInfo) -> datetime:

@@ -3,6 +3,7 @@
 from collections import Counter
 from datetime import date, timedelta
 from math import erf, sqrt
+from typing import NamedTuple
 
 import numpy as np
 import pytest
@@ -10,7 +11,7 @@ import pytest
 from soakbook.reckoning.simulation.draws import (
     DIMENSIONS,
     LOG_SD,
-    DailyErrors,
+    Floats,
     daily_errors,
     given_factors,
     multipliers,
@@ -80,28 +81,51 @@ def test_one_member_is_the_plain_run() -> None:
     assert multipliers("roses", DIMENSIONS, 1) == {name: [1.0] for name in DIMENSIONS}
 
 
-def same(one: DailyErrors, other: DailyErrors) -> bool:
+class Errors(NamedTuple):
+    """The errors of one bed, every day wet, each (day, member)."""
+
+    rain_factor: Floats
+    et0_factor: Floats
+    unsaid_rain_hours: Floats
+
+
+def errors_of(uid: str, first: date, days: int, members: int) -> Errors:
+    found = daily_errors([uid], first, days, members, range(days))
+    rain = np.array([found.rain_factor[row][0] for row in range(days)])
+    hours = np.array([found.unsaid_rain_hours[row][0] for row in range(days)])
+    return Errors(rain, found.et0_factor[:, 0], hours)
+
+
+def same(one: Errors, other: Errors) -> bool:
     return all(np.array_equal(a, b) for a, b in zip(one, other, strict=True))
 
 
-def cut(errors: DailyErrors, days: slice) -> DailyErrors:
-    return DailyErrors(*(field[days] for field in errors))
+def cut(errors: Errors, days: slice) -> Errors:
+    return Errors(*(field[days] for field in errors))
+
+
+def test_a_dry_day_and_another_bed_change_no_draw() -> None:
+    alone = daily_errors(["bed"], DAY, 20, 12, {3})
+    among = daily_errors(["other", "bed"], DAY, 20, 12, {3, 7})
+    assert np.array_equal(alone.et0_factor[:, 0], among.et0_factor[:, 1])
+    assert np.array_equal(alone.rain_factor[3][0], among.rain_factor[3][1])
+    assert np.array_equal(alone.unsaid_rain_hours[3][0], among.unsaid_rain_hours[3][1])
 
 
 def test_a_day_more_changes_no_day() -> None:
-    short = daily_errors("bed", DAY, DAY, 20, 12)
-    assert same(short, cut(daily_errors("bed", DAY, DAY, 35, 12), slice(0, 20)))
+    short = errors_of("bed", DAY, 20, 12)
+    assert same(short, cut(errors_of("bed", DAY, 35, 12), slice(0, 20)))
 
 
 def test_a_season_asked_for_from_its_middle_has_the_same_days() -> None:
     """The error of ET0 remembers: it is carried on from where it began, not begun anew."""
-    whole = daily_errors("bed", DAY, DAY, 30, 12)
-    later = daily_errors("bed", DAY, DAY + timedelta(days=11), 19, 12)
+    whole = errors_of("bed", DAY, 30, 12)
+    later = errors_of("bed", DAY + timedelta(days=11), 19, 12)
     assert same(later, cut(whole, slice(11, 30)))
 
 
 def test_member_0_has_no_daily_error() -> None:
-    errors = daily_errors("bed", DAY, DAY, 20, 5)
+    errors = errors_of("bed", DAY, 20, 5)
     assert np.all(errors.rain_factor[:, 0] == 1.0)
     assert np.all(errors.et0_factor[:, 0] == 1.0)
     assert np.all(errors.unsaid_rain_hours[:, 0] == 4.0)
@@ -109,14 +133,14 @@ def test_member_0_has_no_daily_error() -> None:
 
 def test_daily_errors_have_the_specifications_moments() -> None:
     """Section 2: rain and ET0 factors of mean 1, log sd 0.30; hours 4 exp(N(0, 0.75)); ET0 remembers 0.9."""
-    errors = daily_errors("bed", DAY, DAY, 400, 101)
+    errors = errors_of("bed", DAY, 400, 101)
     rain, et0 = np.log(errors.rain_factor[:, 1:]), np.log(errors.et0_factor[:, 1:])
     hours = np.log(errors.unsaid_rain_hours[:, 1:] / 4)
     assert errors.rain_factor[:, 1:].mean() == pytest.approx(1.0, abs=0.01)
     assert errors.et0_factor[:, 1:].mean() == pytest.approx(1.0, abs=0.02)
     assert rain.std() == pytest.approx(0.30, rel=0.02)
     assert et0.std() == pytest.approx(0.30, rel=0.05)
-    assert et0[0].std() == pytest.approx(0.30, rel=0.25)  # from the first day on, not after a run-up
+    assert et0[0].std() == pytest.approx(0.30, rel=0.25)  # from its first day on
     assert hours.std() == pytest.approx(0.75, rel=0.02)
     assert np.corrcoef(et0[1:].ravel(), et0[:-1].ravel())[0, 1] == pytest.approx(0.9, abs=0.02)
     assert abs(np.corrcoef(rain[1:].ravel(), rain[:-1].ravel())[0, 1]) < 0.03

@@ -1,6 +1,6 @@
 """What a plant brings with it: the mix in its pot, how wide a pot is, how much a dug ball holds."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from soakbook.garden import nearest
 from soakbook.garden.tables.lines import between
@@ -12,8 +12,7 @@ DEEP_FACTOR = 40 / 30
 """A ball dug deep over one dug a spade's depth, at 45 cm. common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class Mix:
+class Mix(NamedTuple):
     """A potting mix: available water in the pot, and the part of it kept once planted."""
 
     name: str

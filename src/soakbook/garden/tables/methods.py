@@ -1,12 +1,11 @@
 """Ways of giving water by hand: how much reaches the soil, and how much of that the ball."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from soakbook.garden.records import HandMethod
 
 
-@dataclass(frozen=True, slots=True)
-class Method:
+class Method(NamedTuple):
     """One way of giving water.
 
     `aim_fraction` is the share of the water aimed at the ball; None where it is not aimed and falls

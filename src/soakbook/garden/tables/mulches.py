@@ -1,13 +1,12 @@
 """Mulches: how much evaporation they keep back, how much rain they drink, how they settle."""
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from soakbook.garden import nearest
 
 
-@dataclass(frozen=True, slots=True)
-class MulchKind:
+class MulchKind(NamedTuple):
     """One kind of mulch.
 
     `half_cm` is the depth that halves the soil's evaporation, `take_mm_per_cm` the rain each dry

@@ -1,12 +1,11 @@
 """Places of a bed: how fast it dries against the open, and its share of the rain in the gauge."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from soakbook.garden import nearest
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """One kind of place.
 
     `exposure_sd_factor` widens the doubt about its drying (tree roots drink there too); at a

@@ -4,8 +4,7 @@ Water contents follow from sand and clay and are reckoned, not kept here. A soil
 `unknown`: it is reckoned as loam, with more doubt.
 """
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from soakbook.garden import nearest
 
@@ -17,8 +16,7 @@ HEAVY_DRAIN_DAYS = 3.0
 Grain = Literal["gritty", "silky"]
 
 
-@dataclass(frozen=True, slots=True)
-class SoilClass:
+class SoilClass(NamedTuple):
     """One texture class at the middle of its field in the triangle."""
 
     name: str
@@ -34,8 +32,7 @@ class SoilClass:
         return self.drain_days >= HEAVY_DRAIN_DAYS
 
 
-@dataclass(frozen=True, slots=True)
-class Squeeze:
+class Squeeze(NamedTuple):
     """What a wetted pinch does between thumb and finger, and the soil that does it."""
 
     words: str

@@ -166,6 +166,6 @@ def _last_safe(call: BedCall) -> date | None:
     wanted = [one.judged.prospect for one in call.dosed if one.judged.due] or [
         one.judged.prospect for one in call.dosed
     ]
-    if any(one.half_passed_in == 0 for one in wanted):
+    if not all(one.can_wait for one in wanted):
         return None
     return _earliest([one.last_safe for one in wanted])

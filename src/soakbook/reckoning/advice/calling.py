@@ -1,7 +1,6 @@
 """From judged plantings to doses, times and the calls of beds."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -28,8 +27,7 @@ SMALL_DOSE_L = 0.5
 REWET_WAIT_MIN = 25.0
 
 
-@dataclass(frozen=True, slots=True)
-class Dosed:
+class Dosed(NamedTuple):
     """One judged planting with its dose."""
 
     judged: Judged
@@ -65,12 +63,11 @@ class BedCall(NamedTuple):
     def verdict(self) -> Verdict:
         """The first that holds: soak, held back, leave, laid by."""
         verdicts = {one.judged.verdict for one in self.dosed}
-        sodden = sum(one.judged.sodden_share * one.judged.count for one in self.dosed)
         if "soak" in verdicts:
             return "soak"
         if any(one.judged.held and one.judged.due for one in self.dosed):
             return "held_back"
-        if "held_back" in verdicts and sodden > 0.5 * sum(one.judged.count for one in self.dosed):
+        if self._sodden_share() > 0.5:
             return "held_back"
         if any(one.judged.dose_kind == "re_wet" for one in self.dosed):
             return "held_back"
@@ -91,10 +88,16 @@ class BedCall(NamedTuple):
         """Its time and trips."""
         return work_of(self.supply, self.litres, sum(one.judged.count for one in self.going))
 
+    def _sodden_share(self) -> float:
+        """How much of the ground is fuller than it can keep, over plantings and members."""
+        ground = [one.judged.count * one.judged.cell_m2 for one in self.dosed]
+        shares = [one.judged.sodden_share for one in self.dosed]
+        return sum(m2 * share for m2, share in zip(ground, shares, strict=True)) / sum(ground)
+
     def without(self, planting_uid: str) -> "BedCall":
         """The call with one planting dropped for want of time."""
         dosed = tuple(
-            replace(one, dropped=True) if one.judged.planting.uid == planting_uid else one
+            one._replace(dropped=True) if one.judged.planting.uid == planting_uid else one
             for one in self.dosed
         )
         return self._replace(dosed=dosed)
@@ -156,7 +159,10 @@ def _dosed(judgement: Judgement, one: Judged, supply: Supply) -> Dosed:
         pours, wait = REWET_POURS, REWET_WAIT_MIN
     elif one.dose_kind is not None:
         usual = (
-            one.planting.usual_dose_l is not None and one.soil.p50 < USUAL_BELOW_WETNESS and one.due
+            one.planting.usual_dose_l is not None
+            and one.soil.p50 < USUAL_BELOW_WETNESS
+            and one.due
+            and one.dose_kind != "water_in"
         )
         wish = one.planting.usual_dose_l if usual else needed.p50
         litres = rounded_l(

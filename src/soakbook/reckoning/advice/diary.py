@@ -1,7 +1,7 @@
 """What was lately entered about one bed, and what a finger overrules."""
 
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import BedEntry, Feel, Left, Loss, Soak, When, Wilt
@@ -16,8 +16,7 @@ WET_CLASSES: tuple[FeltClass, ...] = ("wet", "sour")
 FELT_HOLDS_DAYS = 2
 
 
-@dataclass(frozen=True, slots=True)
-class Diary:
+class Diary(NamedTuple):
     """One bed's entries as a morning knows them, oldest first, and its living plantings with their counts."""
 
     pages: Pages
@@ -127,7 +126,7 @@ class Diary:
 
 
 def diary_of(pages: Pages, bed: Bed, morning: date) -> Diary:
-    """The diary of one bed."""
+    """The diary of one bed, of the day's own losses those that its pages know of."""
     zone = ZoneInfo(pages.garden.timezone)
     losses = tuple(one for one in pages.entries if isinstance(one, Loss))
     mine = tuple(
@@ -136,7 +135,8 @@ def diary_of(pages: Pages, bed: Bed, morning: date) -> Diary:
     living = tuple(
         (one, count)
         for one in pages.plantings_of(bed)
-        if (count := living_count(one, losses, morning, zone)) > 0
+        if one.planted_on <= morning
+        and (count := living_count(one, losses, morning + timedelta(days=1), zone)) > 0
     )
     return Diary(pages, bed, morning, mine, living)
 

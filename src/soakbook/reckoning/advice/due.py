@@ -25,6 +25,8 @@ class Prospect(NamedTuple):
     share_due: float
     wanted_on: date | None
     last_safe: date | None
+    can_wait: bool
+    """Whether waiting for the next visit leaves the middle member at half its threshold or above."""
     half_passed_in: int
     """Days until the middle member falls below half its threshold; the horizon's length when it does not."""
     harm_share: float
@@ -68,6 +70,7 @@ def prospects(
             share_due=float(share[until[0], row]),
             wanted_on=_first(morning, [share[end, row] > RISK for end in until]),
             last_safe=_last_safe(morning, [bool(middle_held[end, row]) for end in until]),
+            can_wait=bool(middle_held[until[0], row]),
             half_passed_in=int(middle_held[:, row].sum()),
             harm_share=float(harmed[until[0], row]),
         )

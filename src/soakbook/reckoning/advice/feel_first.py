@@ -37,9 +37,11 @@ def _half_width(lead: Band) -> float:
 
 
 def in_dry_spell(judgement: Judgement) -> bool:
-    """Ten days, each under 1 mm at the gauge."""
-    last = judgement.season.skies.steps[-DRY_SPELL_DAYS:]
-    return len(last) == DRY_SPELL_DAYS and all(step.rain_mm < DRY_DAY_MM for step in last)
+    """Ten days, each under 1 mm at the gauge, and no more since."""
+    skies = judgement.season.skies
+    last = skies.steps[-DRY_SPELL_DAYS:]
+    dry = all(step.rain_mm < DRY_DAY_MM for step in (*last, skies.ahead))
+    return len(last) == DRY_SPELL_DAYS and dry
 
 
 def days_since_felt(diary: Diary) -> int | None:

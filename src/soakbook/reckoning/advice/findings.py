@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from soakbook.garden.pages import Pages
-from soakbook.quantities.dates import short_day
+from soakbook.quantities.dates import month_day, short_day
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Finding
@@ -144,7 +144,7 @@ def of_rules(calls: Iterable[BedCall]) -> list[Finding]:
     found = []
     for rule in rules.values():
         tool = "Hose" if rule.tool == "hose" else rule.tool.capitalize()
-        say = f"{tool} from {rule.source} barred until {short_day(rule.last)}, as you typed it: {rule.text}"
+        say = f"{tool} from {rule.source} barred until {month_day(rule.last)}, as you typed it: {rule.text}"
         found.append(Finding("restricted", None, say))
     for call in calls:
         if call.going and call.supply.means == "none":
@@ -175,8 +175,8 @@ def of_silence(
         )
         say = (
             f"No word from yesterday, when {litres(call.litres)} were called for. If done: {leave}. If not: {if_not}. "
-            f"Tell me: soakbook soak {call.bed.key} {call.litres:g}l --at yesterday, or "
-            f'soakbook left {call.bed.key} "no time" --at yesterday'
+            f"Tell me, as\n  soakbook soak {call.bed.key} {call.litres:g}l --at yesterday\n"
+            f'  soakbook left {call.bed.key} "no time" --at yesterday'
         )
         found.append(Finding("no_word", call.bed.key, say))
     return found

@@ -20,7 +20,7 @@ from soakbook.reckoning.advice.visits import visits_after
 from soakbook.reckoning.simulation.ahead import Evening, Standing, Wetness, evenings, standing
 from soakbook.reckoning.simulation.bands import middle_of, ranks
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.reckoning.simulation.lanes import members_of, plain, rows_of
+from soakbook.reckoning.simulation.lanes import members_of, plain
 from soakbook.reckoning.simulation.leaf import in_leaf
 from soakbook.reckoning.simulation.run import Dawn
 from soakbook.reckoning.simulation.season import HORIZON_DAYS, Season
@@ -49,6 +49,7 @@ class Judged:
     bed_margin: float
     """Soil wetness less its own threshold: a bed is shown by the planting with the lowest."""
     sodden_share: float
+    cell_m2: float
     due: bool
     held: bool
     verdict: Verdict
@@ -57,8 +58,7 @@ class Judged:
     while_there: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(NamedTuple):
     """All plantings of a morning, with the arrays they were judged from."""
 
     season: Season
@@ -189,6 +189,7 @@ def _judged(
         bed_state=state_of(soil.p50, bed_limit, sodden),
         bed_margin=soil.p50 - bed_limit,
         sodden_share=sodden_share,
+        cell_m2=plain(season.plot.cell_m2, row),
         due=due,
         held=held,
         verdict=verdict,
@@ -229,7 +230,7 @@ def _laid_by(season: Season, planting: Planting, diary: Diary, lead_wetness: flo
 
 def _stage_numbers(season: Season, morning: Standing, row: int) -> Floats:
     one = slice(row, row + 1)
-    plot, fixed = rows_of(season.plot, one), rows_of(season.fixed, one)
+    plot, fixed = season.parameters(one)
     return stage_numbers(
         season.plantings[row], plot, fixed, members_of(morning.stores.warm_days, row)[np.newaxis, :]
     )
@@ -252,8 +253,7 @@ def _need(
         felt_balls.append(_short_of(diary.felt_dry_mid(planting, True)))
         felt_beds.append(_short_of(diary.felt_dry_mid(planting, False)))
     return need_of(
-        rows_of(season.plot, rows),
-        rows_of(season.fixed, rows),
+        *season.parameters(rows),
         morning,
         Delivery(_column(aims), _column(efficiencies)),
         FeltShort(_column(felt_balls), _column(felt_beds)),

@@ -6,7 +6,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from datetime import date, datetime
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 ROUND_SCHEMA = "soakbook.round/1"
 
@@ -18,8 +18,7 @@ Aim = Literal["ball", "ball_and_ring", "bed"]
 Means = Literal["hose", "drip", "cans", "barrow", "none"]
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """Where eight of ten members lie, and the middle one."""
 
     p10: float
@@ -27,8 +26,7 @@ class Band:
     p90: float
 
 
-@dataclass(frozen=True, slots=True)
-class Felt:
+class Felt(NamedTuple):
     """The last feel of a bed."""
 
     ball: str | None
@@ -62,8 +60,7 @@ class PlantingCall:
     last_safe: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class Call:
+class Call(NamedTuple):
     """One bed's entry on the round."""
 
     order: int | None
@@ -104,8 +101,7 @@ class Call:
     plantings: tuple[PlantingCall, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Gauge:
+class Gauge(NamedTuple):
     """The last reading of the gauge, when it was taken since yesterday's round."""
 
     rain_mm: float
@@ -114,8 +110,7 @@ class Gauge:
     read_at: str
 
 
-@dataclass(frozen=True, slots=True)
-class WeatherSeen:
+class WeatherSeen(NamedTuple):
     """What the book knows of the weather."""
 
     measured_to: date | None
@@ -124,8 +119,7 @@ class WeatherSeen:
     sources: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Totals:
+class Totals(NamedTuple):
     """The round in sum."""
 
     calls: int
@@ -137,8 +131,7 @@ class Totals:
     dropped: int
 
 
-@dataclass(frozen=True, slots=True)
-class Tomorrow:
+class Tomorrow(NamedTuple):
     """What the next day will likely ask for, this round done."""
 
     day: date
@@ -146,8 +139,7 @@ class Tomorrow:
     litres: float
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """Something the gardener should know."""
 
     kind: str
@@ -155,8 +147,7 @@ class Finding:
     say: str
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(NamedTuple):
     """The one question of the morning."""
 
     about: str
@@ -166,8 +157,7 @@ class Question:
     """The command that answers it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Round:
+class Round(NamedTuple):
     """The morning's round: calls in walk order, then the rest."""
 
     schema: str
@@ -183,10 +173,18 @@ class Round:
     question: Question | None
 
 
+def field_names(record: Any) -> tuple[str, ...]:
+    """The fields of a report's record; none for anything else."""
+    if is_dataclass(record):
+        return tuple(field.name for field in fields(record))
+    return getattr(record, "_fields", ())
+
+
 def as_json(record: Any) -> Any:
     """Plain dicts, lists, numbers and strings; dates as ISO text."""
-    if is_dataclass(record) and not isinstance(record, type):
-        return {field.name: as_json(getattr(record, field.name)) for field in fields(record)}
+    names = field_names(record)
+    if names:
+        return {name: as_json(getattr(record, name)) for name in names}
     if isinstance(record, tuple | list):
         return [as_json(one) for one in record]
     if isinstance(record, Mapping):

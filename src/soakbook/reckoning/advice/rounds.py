@@ -21,12 +21,12 @@ from soakbook.reckoning.advice.report import (
     Totals,
     WeatherSeen,
 )
-from soakbook.reckoning.advice.visits import hours_on, people_on
+from soakbook.reckoning.advice.visits import hours_on, next_visit, people_on
 from soakbook.reckoning.advice.walk import fitted, second_slots, walk
 from soakbook.reckoning.advice.what_if import silent_beds, tomorrow
 from soakbook.reckoning.simulation.knowing import known_now, known_on
 from soakbook.reckoning.simulation.run import Dawn, run
-from soakbook.reckoning.simulation.season import MEMBERS, Season, season_of
+from soakbook.reckoning.simulation.season import HORIZON_DAYS, MEMBERS, Season, season_of
 
 
 class Morning(NamedTuple):
@@ -75,7 +75,7 @@ def round_of(morning: Morning) -> Round:
 
 
 def _morning(pages: Pages, day: date, members: int) -> Morning:
-    season = season_of(pages, day, members)
+    season = season_of(pages, day, members, _days_ahead(pages, day))
     if season is None:
         return Morning(
             pages, day, None, None, None, (), 0, tuple(findings.of_no_weather(pages)), ()
@@ -107,6 +107,11 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         tuple(found),
         tomorrow(judgement, walked),
     )
+
+
+def _days_ahead(pages: Pages, day: date) -> int:
+    """How far to look: to the next visit, and for tomorrow's likely round to the one after."""
+    return max(HORIZON_DAYS, (next_visit(pages, day + timedelta(days=1)) - day).days)
 
 
 def _rest_order(call: BedCall) -> tuple[int, date, str]:

@@ -32,7 +32,7 @@ def stage_numbers(planting: Planting, plot: Plot, fixed: Fixed, warm_days: Float
     -----
     Settling until roots stand 2 cm outside the ball (bare root: until the lag is over); knitting until the ball's
     share of the drinking falls below 0.33 (bare root: until roots have grown 10 cm); rooting out until the reach
-    is 1.5 canopy radii and 200 warm days have passed. common practice, no source.
+    is 1.5 canopy radii, or all of the cell, and 200 warm days have passed. common practice, no source.
     """
     roots = geometry(plot, fixed, warm_days)
     if planting.origin == "bare":
@@ -41,10 +41,9 @@ def stage_numbers(planting: Planting, plot: Plot, fixed: Fixed, warm_days: Float
     else:
         settled = np.asarray(roots.root_reach_m >= SETTLED_ROOT_M)
         knit = np.asarray(roots.ball_share_fraction < KNIT_BALL_SHARE)
-    canopy_radius = np.sqrt(canopy_m2(plot, fixed, warm_days) / np.pi)
-    rooted = (roots.reach_radius_m >= OWN_FEET_CANOPIES * canopy_radius) & (
-        warm_days >= OWN_FEET_WARM_DAYS
-    )
+    wide = OWN_FEET_CANOPIES * np.sqrt(canopy_m2(plot, fixed, warm_days) / np.pi)
+    spread = roots.reach_radius_m >= np.minimum(wide, fixed.cell_radius_m)
+    rooted = spread & (warm_days >= OWN_FEET_WARM_DAYS)
     crossed = settled & knit
     return np.asarray(settled.astype(np.float64) + crossed + (crossed & rooted))
 

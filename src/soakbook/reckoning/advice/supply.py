@@ -1,6 +1,7 @@
 """How a bed can be watered on a day, as the restrictions in the book allow, and how long it takes."""
 
 import math
+from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -15,7 +16,7 @@ from soakbook.garden.tables.work import (
 )
 from soakbook.reckoning.advice.report import Means
 
-HOSE_METHODS = ("lance", "spray", "broadcast")
+CAN = ("can",)
 
 
 class Supply(NamedTuple):
@@ -45,14 +46,13 @@ def supply_of(pages: Pages, bed: Bed, day: date) -> Supply:
     """The bed's usual way, else cans from its tap, else cans from any water that may be drawn, else none."""
     tap = next((one for one in pages.taps if one.key == bed.tap), None)
     if tap is None:
-        return _cans(pages, bed, None, day, None)
-    usual = means_of(tap)
-    barred = barring(pages, _tool(usual), tap.source, day)
+        return _without_tap(pages, bed, day)
+    barred = barring(pages, _tools(tap), tap.source, day)
     if barred is None:
-        return _supply(pages, bed, tap, day, usual)
+        return _supply(pages, bed, tap, day, means_of(tap))
     others = [tap, *(one for one in pages.taps if one.key != tap.key)]
     for other in others:
-        if barring(pages, "can", other.source, day) is None:
+        if barring(pages, CAN, other.source, day) is None:
             return _cans(pages, bed, other, day, barred)
     return _cans(pages, bed, None, day, barred)._replace(means="none")
 
@@ -66,12 +66,12 @@ def means_of(tap: Tap) -> Means:
     return "drip" if tap.method == "drip" else "hose"
 
 
-def barring(pages: Pages, tool: str, source: str, day: date) -> Restriction | None:
-    """The restriction that bars this tool from this source on a day, if any."""
+def barring(pages: Pages, tools: Sequence[str], source: str, day: date) -> Restriction | None:
+    """The restriction that bars a thing of these names from this source on a day, if any."""
     for rule in pages.restrictions:
         if (
             rule.first <= day <= rule.last
-            and rule.tool in (tool, "all")
+            and rule.tool in (*tools, "all")
             and rule.source in (source, "all")
         ):
             return rule
@@ -148,5 +148,15 @@ def _cans(pages: Pages, bed: Bed, tap: Tap | None, day: date, barred: Restrictio
     return Supply("cans", "can", key, flow, bed.walk_m, pages.garden.can_l, None, barred)
 
 
-def _tool(means: Means) -> str:
-    return {"cans": "can", "drip": "drip"}.get(means, "hose")
+def _without_tap(pages: Pages, bed: Bed, day: date) -> Supply:
+    """Cans from wherever the book knows water that may be carried; none where all of it is barred."""
+    rules = [barring(pages, CAN, tap.source, day) for tap in pages.taps]
+    barred = (rules or [barring(pages, CAN, "all", day)])[0]
+    if barred is None or not all(rules):
+        return _cans(pages, bed, None, day, None)
+    return _cans(pages, bed, None, day, barred)._replace(means="none")
+
+
+def _tools(tap: Tap) -> tuple[str, ...]:
+    """What rules may call the way a tap is used; a spray is a hose as well."""
+    return {"can": CAN, "drip": ("drip",), "spray": ("hose", "spray")}.get(tap.method, ("hose",))

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from soakbook.reckoning.advice.judging import Judgement, moved_yesterday
 from soakbook.reckoning.advice.why_report import Symbol
 from soakbook.reckoning.physics.roots import canopy_m2
-from soakbook.reckoning.simulation.lanes import plain, rows_of
+from soakbook.reckoning.simulation.lanes import plain
 
 
 def symbols_of(judgement: Judgement, row: int) -> tuple[Symbol, ...]:
@@ -21,7 +21,7 @@ def _morning(judgement: Judgement, row: int) -> Iterator[Symbol]:
         season.ground(judgement.dawn.day, slice(0, judgement.dawn.size)).leaf_fraction, row
     )
     rows = slice(0, judgement.dawn.size)
-    canopy = canopy_m2(rows_of(plot, rows), rows_of(season.fixed, rows), standing.stores.warm_days)
+    canopy = canopy_m2(*season.parameters(rows), standing.stores.warm_days)
     yield Symbol("ET0", "reference evapotranspiration assumed today", step.et0_mm, "mm", "FAO eq 6")
     at_bed = step.et0_mm * plain(plot.exposure_factor, row)
     yield Symbol("ET0 x exposure", "the same at the bed", at_bed, "mm", "(16)")

@@ -16,7 +16,7 @@ from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.run import Dawn, next_dawn
 from soakbook.reckoning.simulation.season import Season, season_at
 
-DAYS_TO_COUNT_A_ROUND = 4  # enough to see what is wanted within two days
+DAYS_TO_COUNT_A_ROUND = 3  # enough to see what is wanted within two days
 DAYS_TO_SEE_A_REST = 9
 
 

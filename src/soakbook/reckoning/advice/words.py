@@ -139,9 +139,13 @@ def _left(judgement: Judgement, call: BedCall) -> str:
         return f"Bare root; bed {shown.bed_state}."
     balls = [one.judged for one in call.dosed if one.judged.ball]
     ball = min(balls, key=lambda one: one.ball.p50 if one.ball else 0.0).ball_state
-    return f"Ball and bed {ball}." if ball == shown.bed_state else f"Ball {ball}, bed {shown.bed_state}."
+    return (
+        f"Ball and bed {ball}."
+        if ball == shown.bed_state
+        else f"Ball {ball}, bed {shown.bed_state}."
+    )
 
 
 def until(day: date | None) -> str:
     """The day until which a bed may be left."""
-    return "for three weeks or more" if day is None else f"until {short_day(day)}"
+    return "for a fortnight or more" if day is None else f"until {short_day(day)}"

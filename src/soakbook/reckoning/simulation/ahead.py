@@ -49,7 +49,7 @@ SODDEN_SHARE = 0.25  # of the room between capacity and saturation
 def standing(season: Season, dawn: Dawn) -> Standing:
     """The morning's stores: what fell or was given since 17:00 has gone in and the excess has drained, (17)-(26)."""
     rows = slice(0, dawn.size)
-    plot, fixed = rows_of(season.plot, rows), rows_of(season.fixed, rows)
+    plot, fixed = season.parameters(rows)
     sky, ground = season.sky(dawn.day, rows), season.ground(dawn.day, rows)
     stores, received, roots = moisten(
         sky, season.hand(dawn.day, rows), ground, plot, fixed, dawn.stores
@@ -73,7 +73,7 @@ def evenings(season: Season, dawn: Dawn, days: int) -> list[Evening]:
     """The next `days` evenings from the dawn on."""
     found = []
     rows = slice(0, dawn.size)
-    plot, fixed = rows_of(season.plot, rows), rows_of(season.fixed, rows)
+    plot, fixed = season.parameters(rows)
     shape = (dawn.size, season.members)
     roots = geometry(plot, fixed, dawn.stores.warm_days)
     for _ in range(days):
@@ -112,6 +112,6 @@ def wetness_of(
 
 
 def _limits(season: Season, dawn: Dawn, rows: slice) -> Thresholds:
-    plot = rows_of(season.plot, rows)
+    plot, _ = season.parameters(rows)
     kcb = plot.kcb * season.ground(dawn.day, rows).leaf_fraction
     return thresholds(plot, kcb, season.sky(dawn.day, rows).et0_mm * plot.exposure_factor)

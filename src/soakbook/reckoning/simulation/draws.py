@@ -4,7 +4,7 @@ A draw depends on the uid of its bed or planting and on the day, and on nothing 
 day added never changes another's numbers. Member 0 is the plain run: every multiplier 1, every error nil.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 from hashlib import blake2b
 from statistics import NormalDist
@@ -82,11 +82,14 @@ def multipliers(uid: str, dimensions: Sequence[str], members: int) -> dict[str, 
 
 
 class DailyErrors(NamedTuple):
-    """Factors on one bed's weather, shape (day, member)."""
+    """Factors on the weather of some beds.
 
-    rain_factor: Floats
-    et0_factor: Floats
-    unsaid_rain_hours: Floats
+    Those on rain are kept for the days that have any: a mapping from the day's row to (bed, member).
+    """
+
+    et0_factor: Floats  # (day, bed, member)
+    rain_factor: Mapping[int, Floats]
+    unsaid_rain_hours: Mapping[int, Floats]
 
 
 class DailyNormals:
@@ -97,58 +100,90 @@ class DailyNormals:
         self._state = self._bits.state
         self._generator = np.random.Generator(self._bits)
 
-    def of(self, seed: int, day: date, shape: tuple[int, ...]) -> Floats:
-        """Standard normals for this seed and day, the same whenever they are asked for."""
+    def wind_to(self, seed: int, day: date) -> None:
+        """Make the next draws those of this seed and day, the same whenever they are asked for."""
         self._state["state"]["key"][:] = seed, day.toordinal()
         self._bits.state = self._state
-        return self._generator.standard_normal(shape)
+
+    def fill(self, out: Floats) -> None:
+        """Put the next standard normals into `out`."""
+        self._generator.standard_normal(out=out)
 
 
-def daily_errors(uid: str, began: date, first: date, days: int, members: int) -> DailyErrors:
-    """The errors of a bed's weather from `first` on.
+def daily_errors(
+    uids: Sequence[str], first: date, days: int, members: int, wet: Collection[int]
+) -> DailyErrors:
+    """The errors of some beds' weather from `first` on.
 
     Parameters
     ----------
-    uid : str
-        The bed's uid.
-    began : date
-        Where the bed's ET0 error starts: the day of its earliest planting, not after `first`.
+    uids : sequence of str
+        The beds' uids.
     first : date
         First day returned.
     days, members : int
-        Shape of what is returned.
+        How many of each.
+    wet : collection of int
+        Rows of the days with rain: the others need no factors on it.
 
     Returns
     -------
     DailyErrors
-        Each of shape (days, members).
 
     Notes
     -----
     rain x exp(N(0, 0.30) - 0.045); ET0 x exp(a - 0.045) with a = 0.9 a + 0.131 N, begun at N(0, 0.30); hours of
-    rain whose length nobody said 4 exp(N(0, 0.75)).
+    rain whose length nobody said 4 exp(N(0, 0.75)). A day's draws are for ET0, rain and hours, in this order. The
+    error of ET0 is begun anew each 1 January, so that it does not hang on what stands in the bed, or since when.
     """
-    seed = seed_of(uid)
-    normals = DailyNormals()
-    skipped = (first - began).days
-    logs = np.zeros((days, 3, members))
-    carried = np.zeros(members)
-    for index in range(-skipped, days):
-        day = date.fromordinal(first.toordinal() + index)
-        drawn = normals.of(seed, day, (3, members))
-        fresh = index == -skipped
-        carried = ET0_LOG_SD * drawn[1] if fresh else ET0_MEMORY * carried + ET0_SHOCK * drawn[1]
-        if index >= 0:
-            logs[index, 0] = RAIN_LOG_SD * drawn[0] - LOG_MEAN
-            logs[index, 1] = carried - LOG_MEAN
-            logs[index, 2] = RAIN_HOURS_LOG_SD * drawn[2]
-    logs[:, :, 0] = 0.0
-    factors = np.exp(logs)
-    return DailyErrors(factors[:, 0], factors[:, 1], RAIN_HOURS_UNSAID * factors[:, 2])
+    seeds, normals = [seed_of(uid) for uid in uids], DailyNormals()
+    run_up = (first - date(first.year, 1, 1)).days
+    calendar = [date.fromordinal(first.toordinal() + n) for n in range(-run_up, days)]
+    for_et0 = np.empty((run_up + days, len(uids), members))
+    of_rain = {row: np.empty((2, len(uids), members)) for row in wet}
+    for row, day in enumerate(calendar, -run_up):
+        for bed, seed in enumerate(seeds):
+            normals.wind_to(seed, day)
+            normals.fill(for_et0[run_up + row, bed])
+            if row in of_rain:
+                normals.fill(of_rain[row][0, bed])
+                normals.fill(of_rain[row][1, bed])
+    et0_factor = np.exp(_remembered(for_et0, calendar)[run_up:] - LOG_MEAN)
+    et0_factor[:, :, 0] = 1.0
+    return DailyErrors(
+        et0_factor,
+        {
+            row: _plain_first(np.exp(RAIN_LOG_SD * drawn[0] - LOG_MEAN))
+            for row, drawn in of_rain.items()
+        },
+        {
+            row: RAIN_HOURS_UNSAID * _plain_first(np.exp(RAIN_HOURS_LOG_SD * drawn[1]))
+            for row, drawn in of_rain.items()
+        },
+    )
+
+
+def _plain_first(factors: Floats) -> Floats:
+    factors[:, 0] = 1.0
+    return factors
 
 
 def given_factors(uid: str, day: date, members: int) -> Floats:
     """What a member believes was given for each litre entered that day, shape (members,)."""
-    drawn = np.exp(GIVEN_LOG_SD * DailyNormals().of(seed_of(uid), day, (members,)))
-    drawn[0] = 1.0
-    return drawn
+    drawn = np.empty(members)
+    normals = DailyNormals()
+    normals.wind_to(seed_of(uid), day)
+    normals.fill(drawn)
+    drawn[0] = 0.0
+    return np.asarray(np.exp(GIVEN_LOG_SD * drawn))
+
+
+def _remembered(normals: Floats, calendar: Sequence[date]) -> Floats:
+    """The log error of ET0, shape (day, bed, member): each day's carries nine tenths of the day before."""
+    error = ET0_SHOCK * normals
+    for row, day in enumerate(calendar):
+        if (day.month, day.day) == (1, 1):
+            error[row] = ET0_LOG_SD * normals[row]
+        else:
+            error[row] += ET0_MEMORY * error[row - 1]
+    return error

@@ -44,6 +44,7 @@ def by_round_hour(happened_at: When, pages: Pages, zone: ZoneInfo) -> bool:
 
 
 def cut(pages: Pages, morning: date, entries: tuple[AnyEntry, ...]) -> Pages:
-    """The pages with these entries and the weather of the days before the morning."""
+    """The pages with these entries, what is planted by the morning and the weather of the days before it."""
+    plantings = tuple(one for one in pages.plantings if one.planted_on <= morning)
     weather = tuple(day for day in pages.weather if day.day < morning)
-    return replace(pages, entries=entries, weather=weather)
+    return replace(pages, plantings=plantings, entries=entries, weather=weather)

@@ -1,8 +1,8 @@
 """When deciduous woody plants carry leaves."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from soakbook.garden.records import Planting
 from soakbook.garden.tables.plants import PLANT_CLASSES
@@ -12,8 +12,7 @@ BARE_LEAF_FRACTION = 0.2
 LEAF_OUT_WARM_DAYS = 12.0
 
 
-@dataclass(frozen=True, slots=True)
-class LeafDays:
+class LeafDays(NamedTuple):
     """First day in leaf and first day bare of each growing year of a garden."""
 
     by_year: Mapping[int, tuple[date, date]]
@@ -46,9 +45,14 @@ def growing_year(day: date, southern: bool) -> int:
 
 
 def in_leaf(planting: Planting, day: date, days: LeafDays) -> bool:
-    """Whether a deciduous planting carries leaves on a day: by entered dates, else by warmth and frost."""
+    """Whether a deciduous planting carries leaves on a day: by the dates entered for that year, else reckoned."""
     out, fall = days.of(day)
-    return (planting.leaf_out_on or out) <= day < (planting.leaf_fall_on or fall)
+    year = growing_year(day, days.southern)
+    if planting.leaf_out_on and growing_year(planting.leaf_out_on, days.southern) == year:
+        out = planting.leaf_out_on
+    if planting.leaf_fall_on and growing_year(planting.leaf_fall_on, days.southern) == year:
+        fall = planting.leaf_fall_on
+    return out <= day < fall
 
 
 def leaf_fraction(planting: Planting, day: date, days: LeafDays) -> float:
@@ -62,13 +66,18 @@ def leaf_fraction(planting: Planting, day: date, days: LeafDays) -> float:
 def leaf_out_day(skies: Skies, year: int, southern: bool) -> date:
     """When deciduous plants come into leaf: 12 warm days after 1 February, at the latest on 15 May.
 
+    Where the weather does not reach back to 1 February the count begins late, and a plant thought bare goes
+    thirsty: then 20 April at the latest.
+
     Notes
     -----
-    12 of (39)'s warm days: De Bilt 2014-2019 13 April to 12 May. The latest day is common practice, no source.
-    South of the equator all dates shift by six months.
+    12 of (39)'s warm days: De Bilt 2014-2019 13 April to 12 May, the specimen garden 20 April. The latest days
+    are common practice, no source. South of the equator all dates shift by six months.
     """
     counted_from = date(year, 8, 1) if southern else date(year, 2, 1)
     latest = date(year, 11, 15) if southern else date(year, 5, 15)
+    if skies.first > counted_from:
+        latest = date(year, 10, 20) if southern else date(year, 4, 20)
     total = 0.0
     for step in skies.steps:
         if step.day >= latest:

@@ -84,9 +84,10 @@ def drain_days_of(bed: Bed, soil: SoilClass) -> float:
 
 
 def drains_slowly(bed: Bed) -> bool:
-    """Whether clay's guard is on: slow soil, or a soil nobody has felt yet."""
+    """Whether clay's guard is on: slow soil, or a bed of which neither soil nor drain hole is known."""
     ground = ground_of(bed)
-    return ground.drain_days >= SLOW_BED_DAYS or ground.guessed
+    untried = bed.hole is None and bed.hole_mm_h is None
+    return ground.drain_days >= SLOW_BED_DAYS or (ground.guessed and untried)
 
 
 def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:

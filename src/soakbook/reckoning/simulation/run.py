@@ -88,19 +88,13 @@ def blocks_of(count: int, members: int) -> Iterator[slice]:
 
 def _step(season: Season, dawn: Dawn, rows: slice) -> tuple[Stores, Flows]:
     """One step over some rows, its ledger closed."""
+    plot, fixed = season.parameters(rows)
     before = rows_of(dawn.stores, rows)
-    after, flows = next_day(
-        season.sky(dawn.day, rows),
-        season.hand(dawn.day, rows),
-        season.ground(dawn.day, rows),
-        rows_of(season.plot, rows),
-        rows_of(season.fixed, rows),
-        before,
-    )
+    sky, hand = season.sky(dawn.day, rows), season.hand(dawn.day, rows)
+    after, flows = next_day(sky, hand, season.ground(dawn.day, rows), plot, fixed, before)
     shape = (rows.stop - rows.start, season.members)
-    cell_m2 = rows_of(season.plot, rows).cell_m2
-    gap = np.abs(grid(imbalance_mm(cell_m2, before, after, flows), shape))
-    if not gap.max(initial=0.0) <= LEDGER_TOLERANCE_MM:
+    gap = grid(imbalance_mm(plot.cell_m2, before, after, flows), shape)
+    if not max(gap.max(), -gap.min()) <= LEDGER_TOLERANCE_MM:
         raise _ledger_error(season, dawn, rows, gap, flows)
     return full(after, shape), full(flows, shape)
 
@@ -108,9 +102,8 @@ def _step(season: Season, dawn: Dawn, rows: slice) -> tuple[Stores, Flows]:
 def _ledger_error(
     season: Season, dawn: Dawn, rows: slice, gap: Floats, flows: Flows
 ) -> LedgerError:
-    row, member = np.unravel_index(
-        int(np.nanargmax(np.where(np.isnan(gap), np.inf, gap))), gap.shape
-    )
+    off = np.where(np.isnan(gap), np.inf, np.abs(gap))
+    row, member = np.unravel_index(int(off.argmax()), gap.shape)
     terms = {"imbalance_mm": float(gap[row, member])}
     for name, value in flows._asdict().items():
         terms[name] = float(grid(value, (len(gap), gap.shape[1]))[row, member])
@@ -129,7 +122,7 @@ def _joined(season: Season, stores: Stores | None, day: date) -> Stores:
 def _first_stores(season: Season, row: int, running: Stores | None) -> Stores:
     one = slice(row, row + 1)
     planting = season.plantings[row]
-    plot, fixed = rows_of(season.plot, one), rows_of(season.fixed, one)
+    plot, fixed = season.parameters(one)
     roots = geometry(plot, fixed, 0.0)
     own = starting_stores(planting, roots)
     dead = next(
@@ -138,7 +131,7 @@ def _first_stores(season: Season, row: int, running: Stores | None) -> Stores:
     if dead is not None and running is not None and dead < np.shape(running.ball_store_l)[0]:
         old = slice(dead, dead + 1)
         left = rows_of(running, old)
-        grown = geometry(rows_of(season.plot, old), rows_of(season.fixed, old), left.warm_days)
+        grown = geometry(*season.parameters(old), left.warm_days)
         own = replacing_stores(own, left, grown, roots)
     return full(own, (1, season.members))
 

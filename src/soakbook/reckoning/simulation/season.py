@@ -2,8 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -16,7 +16,7 @@ from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
 from soakbook.reckoning.physics.settling import Fixed, settle
 from soakbook.reckoning.simulation.cells import cells_m2, start_day
 from soakbook.reckoning.simulation.draws import DailyErrors, Floats, daily_errors, given_factors
-from soakbook.reckoning.simulation.lanes import plain
+from soakbook.reckoning.simulation.lanes import plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
 from soakbook.reckoning.simulation.plots import plot_of, stacked
@@ -24,14 +24,13 @@ from soakbook.reckoning.simulation.skies import Skies, skies_of
 from soakbook.reckoning.simulation.watering import Given, given_by_step, local_day
 
 MEMBERS = 200
-HORIZON_DAYS = 21
+HORIZON_DAYS = 14
 
 
-@dataclass(frozen=True, slots=True)
-class Season:
+class Season(NamedTuple):
     """Everything the steps of one garden need, plantings ordered by the day they start.
 
-    Arrays have shape (planting, member) or (planting, 1); errors (day, bed, member) from `first` on.
+    Arrays have shape (planting, member); errors (day, bed, member) from `first` on.
     """
 
     pages: Pages
@@ -45,6 +44,8 @@ class Season:
     starts: tuple[date, ...]
     plot: Plot
     fixed: Fixed
+    cuts: dict[tuple[int, int], tuple[Plot, Fixed]]
+    """Parameters cut to some rows, kept because a season cuts the same rows every day."""
     errors: DailyErrors
     given: Mapping[date, Mapping[Uid, Given]]
     layings: Mapping[Uid, tuple[Laying, ...]]
@@ -60,6 +61,13 @@ class Season:
         """How many plantings, from the first row on, take part in the step of a day."""
         return sum(start <= day for start in self.starts)
 
+    def parameters(self, rows: slice) -> tuple[Plot, Fixed]:
+        """Plot and what follows from it over some rows."""
+        which = (rows.start, rows.stop)
+        if which not in self.cuts:
+            self.cuts[which] = rows_of(self.plot, rows), rows_of(self.fixed, rows)
+        return self.cuts[which]
+
     def sky(self, day: date, rows: slice) -> Sky:
         """Weather of a step over some rows."""
         step = self.skies.on(day)
@@ -67,9 +75,9 @@ class Season:
         beds = self.bed_index[rows]
         raining = step.rain_mm > 0
         return Sky(
-            rain_mm=step.rain_mm * self.errors.rain_factor[index, beds] if raining else 0.0,
+            rain_mm=step.rain_mm * self.errors.rain_factor[index][beds] if raining else 0.0,
             et0_mm=step.et0_mm * self.errors.et0_factor[index, beds],
-            rain_hours=step.rain_hours(self.errors.unsaid_rain_hours[index, beds])
+            rain_hours=step.rain_hours(self.errors.unsaid_rain_hours[index][beds])
             if raining
             else 0.0,
             soil_warmth_c=step.soil_warmth_c,
@@ -101,7 +109,9 @@ class Season:
         )
 
 
-def season_of(pages: Pages, morning: date, members: int = MEMBERS) -> Season | None:
+def season_of(
+    pages: Pages, morning: date, members: int = MEMBERS, ahead_days: int = HORIZON_DAYS
+) -> Season | None:
     """The season of a garden up to a morning, or None when nothing in it can be reckoned.
 
     Parameters
@@ -112,6 +122,8 @@ def season_of(pages: Pages, morning: date, members: int = MEMBERS) -> Season | N
         The first day not yet run.
     members : int
         Length of the ensemble.
+    ahead_days : int
+        How many days from the morning on may be asked for.
     """
     skies = skies_of(pages, morning)
     if skies is None:
@@ -144,8 +156,9 @@ def season_of(pages: Pages, morning: date, members: int = MEMBERS) -> Season | N
         starts=starts,
         plot=plot,
         fixed=fixed,
-        errors=_errors(beds, placed, first, (morning - first).days + HORIZON_DAYS, members),
-        given=given_by_step(pages, plantings, bowls),
+        cuts={},
+        errors=_errors(beds, first, (morning - first).days + ahead_days, members, skies),
+        given=given_by_step(pages, plantings, bowls, morning),
         layings=_layings(pages),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
         unreckoned=tuple(one for start, one in due if start is None),
@@ -159,8 +172,8 @@ def season_at(season: Season, pages: Pages, morning: date) -> Season:
     if skies is None:
         return season
     bowls = {one.uid: plain(season.fixed.bowl_m2, row) for row, one in enumerate(season.plantings)}
-    given = given_by_step(pages, season.plantings, bowls)
-    return replace(season, pages=pages, morning=morning, skies=skies, given=given)
+    given = given_by_step(pages, season.plantings, bowls, morning)
+    return season._replace(pages=pages, morning=morning, skies=skies, given=given)
 
 
 def hand_of(
@@ -204,16 +217,6 @@ def _layings(pages: Pages) -> Mapping[Uid, tuple[Laying, ...]]:
     return {uid: tuple(layings) for uid, layings in found.items()}
 
 
-def _errors(
-    beds: Sequence[Bed],
-    placed: Sequence[tuple[date, Planting]],
-    first: date,
-    days: int,
-    members: int,
-) -> DailyErrors:
-    """Errors of every bed stacked to (day, bed, member)."""
-    of_beds = []
-    for bed in beds:
-        began = min(one.planted_on for _, one in placed if one.bed_uid == bed.uid)
-        of_beds.append(daily_errors(bed.uid, began, first, days, members))
-    return DailyErrors(*(np.stack(field, axis=1) for field in zip(*of_beds, strict=True)))
+def _errors(beds: Sequence[Bed], first: date, days: int, members: int, skies: Skies) -> DailyErrors:
+    wet = {row for day in skies.rain_days if 0 <= (row := (day - first).days) < days}
+    return daily_errors([bed.uid for bed in beds], first, days, members, wet)

@@ -1,12 +1,11 @@
 """The garden's weather as a series of steps: rain by the step that drinks it, ET0, warmth, leaf.
 
 Step d holds the water that fell or was given from 17:00 of the day before to 17:00 of d; a daily total without
-hours stays on its day.
+hours stays on its day. A morning asked for late in its day knows what came after 17:00 too, and shows it as its own.
 """
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
@@ -53,14 +52,15 @@ class Step(NamedTuple):
         return total
 
 
-@dataclass(frozen=True, slots=True)
-class Skies:
+class Skies(NamedTuple):
     """Weather of a garden, one step a day from `first` to the day before `morning`, and what is assumed ahead."""
 
     first: date
     steps: tuple[Step, ...]
     ahead: Step
     """The morning's step: what has fallen since 17:00 yesterday, ET0 as in the last ten days, no more rain."""
+    rain_days: frozenset[date]
+    """Days whose steps may have rain, on this morning or asked on the next."""
     measured_to: date | None
     night_minima: Mapping[date, float]
 
@@ -89,8 +89,9 @@ def skies_of(pages: Pages, morning: date) -> Skies | None:
     readings = tuple(entry for entry in pages.entries if isinstance(entry, Rain))
     fallen: dict[date, list[RainPiece]] = defaultdict(list)
     zone, hour = ZoneInfo(pages.garden.timezone), pages.garden.round_hour
-    for piece in pieces(readings, totals, zone, hour):
-        fallen[piece.step_day].append(piece)
+    found = pieces(readings, totals, zone, hour)
+    for piece in found:
+        fallen[min(piece.step_day, morning)].append(piece)
     days = [first + timedelta(days=n) for n in range((morning - first).days)]
     rainless = set(days_without_rain(readings, {day: totals.get(day) for day in days}, zone, hour))
     series = _Series()
@@ -101,6 +102,7 @@ def skies_of(pages: Pages, morning: date) -> Skies | None:
         first=first,
         steps=steps,
         ahead=series.assumed(morning, tuple(fallen[morning])),
+        rain_days=frozenset(piece.step_day for piece in found) | {morning},
         measured_to=max((d.day for d in known if d.et0_mm is not None), default=None),
         night_minima={d.day: d.tmin_c for d in known if d.tmin_c is not None},
     )

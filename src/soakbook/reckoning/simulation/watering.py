@@ -78,16 +78,16 @@ def aim_fraction(planting: Planting, method: HandMethod, bowl_m2: float) -> floa
 
 
 def given_by_step(
-    pages: Pages, plantings: Sequence[Planting], bowls_m2: Mapping[Uid, float]
+    pages: Pages, plantings: Sequence[Planting], bowls_m2: Mapping[Uid, float], morning: date
 ) -> Mapping[date, Mapping[Uid, Given]]:
-    """All soaks of the book by step and planting."""
+    """All soaks of the book by step and planting; on the morning asked for, what was given after 17:00 too."""
     zone = ZoneInfo(pages.garden.timezone)
     losses = [entry for entry in pages.entries if isinstance(entry, Loss)]
     reckoned = {planting.uid for planting in plantings}
     given: dict[date, dict[Uid, Given]] = defaultdict(lambda: defaultdict(Given))
     for soak in pages.entries:
         if isinstance(soak, Soak):
-            day = soak_step(soak.happened_at, zone)
+            day = min(soak_step(soak.happened_at, zone), morning)
             for planting, litres in soak_shares(soak, pages, losses, zone):
                 if planting.uid in reckoned:
                     aim = aim_fraction(planting, soak.method, bowls_m2[planting.uid])

@@ -1,0 +1,1 @@
+"""The commands, by what they are about; each parses, calls a service and has its word printed."""

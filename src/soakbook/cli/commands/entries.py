@@ -1,0 +1,258 @@
+"""What happened: `soak`, `rain`, `feel`, `wilt`, `left`, `loss`, `mulch`."""
+
+import click
+
+from soakbook.cli import options
+from soakbook.cli.options import Command, Entered, Word
+from soakbook.cli.told_page import say
+from soakbook.garden.entries import RainKind, SoakKind
+from soakbook.garden.records import FeltClass, HandMethod
+from soakbook.services.cautions import CAUTIONS
+
+KIND, METHOD, FELT = Word(SoakKind), Word(HandMethod), Word(FeltClass)
+
+one_bed = click.argument("bed", metavar="BED")
+several_beds = click.argument("beds", metavar="BED...", nargs=-1, required=True)
+bed_entry = options.written(options.planting, options.at)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook soak chapel 17l",
+        "soakbook soak chapel bank 5cans --by Ann --at 07:40",
+        "soakbook soak warden 12min --planting hydrangeas",
+        "soakbook soak school advised",
+    ),
+    caution=CAUTIONS["soak"],
+)
+@several_beds
+@click.argument("amount", metavar="AMOUNT")
+@click.option(
+    "--kind",
+    metavar="KIND",
+    type=KIND,
+    default="soak",
+    help=f"{KIND.listed}; else the first.",
+)
+@click.option(
+    "--method",
+    metavar="METHOD",
+    type=METHOD,
+    help=f"{METHOD.listed}; else as the tap has it.",
+)
+@bed_entry
+def soak_command(
+    beds: tuple[str, ...],
+    amount: str,
+    kind: SoakKind,
+    method: HandMethod | None,
+    entered: Entered,
+) -> None:
+    """Enter a watering.
+
+    The last word is the amount, in litres, cans or minutes of the tap, or "advised" for what the
+    round said; each bed named was given it. It is shared over a bed's plantings by count and size
+    of pot, unless one planting is named.
+    """
+    from soakbook.services.entries import soak
+
+    answers = soak(
+        entered.path,
+        list(beds),
+        amount,
+        planting=entered.planting,
+        kind=kind,
+        method=method,
+        at=entered.at,
+        by=entered.by,
+        now=options.now(),
+    )
+    say(answers, as_json=entered.as_json)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook rain 15.6mm --gentle",
+        "soakbook rain 22.4mm --burst --from 16:10 --to 16:50",
+        "soakbook rain 0.6in --from yesterday --to 06:30",
+    ),
+)
+@click.argument("amount", metavar="AMOUNT")
+@click.option("--from", "from_", metavar="TIME", help="When it began; else the last reading.")
+@click.option("--to", metavar="TIME", help="When the gauge was read; else now.")
+@click.option("--gentle", "kind", flag_value="gentle", help="It fell gently, over hours.")
+@click.option("--burst", "kind", flag_value="burst", help="It came down hard, and some ran off.")
+@options.written()
+def rain_command(
+    amount: str, from_: str | None, to: str | None, kind: RainKind | None, entered: Entered
+) -> None:
+    """Enter what the gauge caught.
+
+    The gauge stands in the open; what each bed got of it is reckoned.
+    """
+    from soakbook.services.entries import rain
+
+    answer = rain(
+        entered.path, amount, from_=from_, to=to, kind=kind, by=entered.by, now=options.now()
+    )
+    say(answer, as_json=entered.as_json)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook feel chapel --ball dry --bed moist",
+        "soakbook feel dole --ball wet --bed sour --planting roses",
+        "soakbook feel bank --ball moist --unsure",
+    ),
+    caution=CAUTIONS["feel"],
+)
+@several_beds
+@click.option(
+    "--ball", metavar="CLASS", type=FELT, help="A finger in the root ball, two knuckles down."
+)
+@click.option("--bed", metavar="CLASS", type=FELT, help="A hand's breadth outside the ball.")
+@click.option("--unsure", is_flag=True, help="It could be the next word too.")
+@bed_entry
+def feel_command(
+    beds: tuple[str, ...],
+    ball: FeltClass | None,
+    bed: FeltClass | None,
+    unsure: bool,
+    entered: Entered,
+) -> None:
+    """Enter what a finger found: dust, dry, moist, wet or sour."""
+    from soakbook.services.entries import feel
+
+    answers = feel(
+        entered.path,
+        list(beds),
+        ball=ball,
+        bed=bed,
+        planting=entered.planting,
+        unsure=unsure,
+        at=entered.at,
+        by=entered.by,
+        now=options.now(),
+    )
+    say(answers, as_json=entered.as_json)
+
+
+@click.command(
+    cls=Command,
+    examples=("soakbook wilt dole --at 15:00", "soakbook wilt infirm --planting hydrangeas"),
+    caution=CAUTIONS["wilt"],
+)
+@several_beds
+@bed_entry
+def wilt_command(beds: tuple[str, ...], entered: Entered) -> None:
+    """Enter limp leaves, with the hour.
+
+    At three in the sun they say little, at dawn much.
+    """
+    from soakbook.services.entries import wilt
+
+    answers = wilt(
+        entered.path,
+        list(beds),
+        planting=entered.planting,
+        at=entered.at,
+        by=entered.by,
+        now=options.now(),
+    )
+    say(answers, as_json=entered.as_json)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        'soakbook left bank "no time" --at yesterday',
+        'soakbook left chapel warden "moist to the knuckle" --by Tom',
+    ),
+)
+@several_beds
+@click.argument("reason", metavar="REASON")
+@bed_entry
+def left_command(beds: tuple[str, ...], reason: str, entered: Entered) -> None:
+    """Enter beds looked at and left.
+
+    The last word is the reason; in quotes when it is several.
+    """
+    from soakbook.services.entries import left
+
+    answers = left(
+        entered.path,
+        list(beds),
+        reason,
+        planting=entered.planting,
+        at=entered.at,
+        by=entered.by,
+        now=options.now(),
+    )
+    say(answers, as_json=entered.as_json)
+
+
+@click.command(cls=Command, examples=('soakbook loss bank "sun shrubs" 2 "dry ball"',))
+@one_bed
+@click.argument("of", metavar="PLANTING")
+@click.argument("count", metavar="COUNT")
+@click.argument("cause", metavar="CAUSE")
+@options.written(options.at)
+def loss_command(bed: str, of: str, count: str, cause: str, entered: Entered) -> None:
+    """Enter plants lost, and what you think killed them."""
+    from soakbook.services.entries import loss
+
+    answer = loss(
+        entered.path,
+        bed,
+        of,
+        count,
+        cause,
+        at=entered.at,
+        by=entered.by,
+        now=options.now(),
+    )
+    say(answer, as_json=entered.as_json)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook mulch chapel bark 5cm --wet --on 24mar",
+        "soakbook mulch school bark 34sacks --dry",
+    ),
+    caution=CAUTIONS["mulch"],
+)
+@several_beds
+@click.argument("kind", metavar="KIND")
+@click.argument("amount", metavar="DEPTH|SACKS")
+@click.option("--wet/--dry", "wet", default=None, help="Whether the soil was wet under it.")
+@click.option("--on", metavar="DATE", help="The day it was laid.")
+@options.written()
+def mulch_command(
+    beds: tuple[str, ...],
+    kind: str,
+    amount: str,
+    wet: bool | None,
+    on: str | None,
+    entered: Entered,
+) -> None:
+    """Enter a mulch laid.
+
+    Its kind, and its depth by the ruler or the sacks it took.
+    """
+    from soakbook.services.entries import mulch
+
+    answers = mulch(
+        entered.path,
+        list(beds),
+        kind,
+        amount,
+        wet=wet,
+        on=on,
+        by=entered.by,
+        now=options.now(),
+    )
+    say(answers, as_json=entered.as_json)

@@ -1,0 +1,261 @@
+"""What the garden is: `bed`, `plant`, `tap`, `person`, `restriction`, `rate`.
+
+Options are passed on as typed; what they mean is read by the services.
+"""
+
+import click
+
+from soakbook.cli import options
+from soakbook.cli.options import Command, Entered, Word
+from soakbook.cli.told_page import say
+from soakbook.errors import InputError
+from soakbook.garden.records import FeltClass, HandMethod, Leaf, RestrictedSource, Source, Tool
+from soakbook.services.cautions import CAUTIONS
+
+YES, NO = "yes", "no"
+FELT = Word(FeltClass)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook bed                 all beds, and what in them is a guess",
+        'soakbook bed chapel --area 18m2 --soil "sandy loam" \\',
+        '    --place "south wall foot" --tap A',
+        "soakbook bed dole --hole standing",
+        "soakbook bed warden --jar 6,3,1",
+    ),
+)
+@click.argument("key", metavar="[KEY]", required=False)
+@click.option("--name", metavar="NAME", help='What it is called, if not by its key: "Chapel Wall".')
+@click.option("--area", metavar="SIZE", help="18m2 or 200sqft.")
+@click.option("--soil", metavar="SOIL", help='"sandy loam", clay; unknown when nobody has felt it.')
+@click.option("--squeeze", metavar="FOUND", help='A wetted pinch: "falls apart", "short ribbon".')
+@click.option("--jar", metavar="HEIGHTS", help="Sand, silt, clay settled in a jar: 6,3,1.")
+@click.option(
+    "--hole", metavar="FOUND", help="Water in a 30 cm hole after a day: standing, gone, or 20mm/h."
+)
+@click.option("--place", metavar="PLACE", help='"south wall foot", "under a tree", open.')
+@click.option("--exposure", metavar="TIMES", help="How fast it dries beside open ground: 1.2.")
+@click.option("--rain-share", "--share", metavar="PART", help="Of the rain in the gauge: 0.45.")
+@click.option("--stones", metavar="PART", help="some, many, or a part: 0.15.")
+@click.option("--organic", metavar="PART", help="Organic matter: 2.5%.")
+@click.option("--slope", metavar="SLOPE", help='"1 in 4".')
+@click.option("--depth", metavar="DEPTH", help="Of the soil roots can use: 35cm.")
+@click.option("--intake", metavar="SPEED", help="How fast it drinks: 8mm/h.")
+@click.option("--tap", metavar="TAP", help="The tap it is watered from.")
+@click.option("--walk", metavar="WAY", help="From the tap to the bed: 30m.")
+@click.option("--keeper", metavar="WHO", help="Who looks after it.")
+@options.specimen
+@options.schema("beds")
+@options.written()
+def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str | None) -> None:
+    """Add a bed or change it; alone, list the beds.
+
+    The list says what is a guess, and which command settles it.
+    """
+    said = options.said(typed)
+    if not said:
+        _list_beds(key, specimen, entered)
+        return
+    if key is None:
+        raise click.UsageError("say which bed: its KEY goes before the options")
+    if specimen:
+        raise click.UsageError("the specimen garden is only read: leave out --specimen")
+    from soakbook.services.setup import bed
+
+    answer = bed(entered.path, key, now=options.now(), by=entered.by, **said)
+    say(answer, as_json=entered.as_json)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        'soakbook plant chapel "climbing rose" 6 --pot 7.5l --on 20mar',
+        'soakbook plant dole "shrub rose" 14 --ball 45cm --on 3apr',
+        'soakbook plant ride "hornbeam whip" 120 --bare --on 22jan',
+    ),
+    caution=CAUTIONS["plant"],
+)
+@click.argument("bed", metavar="BED")
+@click.argument("kind", metavar="KIND")
+@click.argument("count", metavar="COUNT")
+@click.option("--pot", metavar="SIZE", help="Out of a pot: 7.5l, 9cm.")
+@click.option("--ball", metavar="WIDTH", help="Dug with a ball, a spade's depth: 45cm.")
+@click.option("--deep", flag_value=YES, help="The ball was dug deeper than a spade.")
+@click.option("--bare", flag_value=YES, help="Bare root.")
+@click.option("--on", metavar="DATE", help="The day it was planted; else today.")
+@click.option("--name", metavar="NAME", help="What to call it, if not by its kind.")
+@click.option("--like", "plant_class", metavar="CLASS", help="Drinks like: shrub, perennial, tree.")
+@click.option("--mix", metavar="MIX", help="What is in the pot: peat-free, loam-based.")
+@click.option("--dug-from", metavar="SOIL", help="The soil of a dug ball.")
+@click.option("--leaves", metavar="WIDTH", help="Across now, one plant: 35cm.")
+@click.option("--leaves-full", metavar="WIDTH", help="Across when grown: 90cm.")
+@click.option("--weeks", metavar="WEEKS", help="Until then.")
+@click.option(
+    "--leaf",
+    metavar="KIND",
+    type=Word(Leaf),
+    help=f"{Word(Leaf).listed}.",
+)
+@click.option("--leaf-out", metavar="DATE", help="The day its leaf is out.")
+@click.option("--leaf-fall", metavar="DATE", help="The day its leaf is off.")
+@click.option("--spacing", metavar="SIZE", help="Ground of one plant: 0.25m2, 50cm.")
+@click.option("--usual", metavar="AMOUNT", help="Your usual dose for one plant: 7l.")
+@click.option("--watered-in", "watered_in", flag_value=YES, help="A pot's volume, slowly.")
+@click.option("--not-watered-in", "watered_in", flag_value=NO, help="Not watered in.")
+@click.option("--bowl", metavar="FOUND", help="A bowl of earth round each: made, none.")
+@click.option("--ball-felt", metavar="CLASS", type=FELT, help="The ball, felt when planted.")
+@click.option("--bed-felt", metavar="CLASS", type=FELT, help="The bed, felt when planted.")
+@click.option("--replaces", metavar="P", help="The planting whose dead these stand in for.")
+@options.written()
+def plant_command(bed: str, kind: str, count: str, entered: Entered, **typed: str | None) -> None:
+    """Enter what was planted: so many like plants in one bed.
+
+    What is not said is taken from the tables of the trade, and shown as a guess.
+    """
+    from soakbook.services.setup import plant
+
+    said = options.said(typed)
+    answer = plant(entered.path, bed, kind, count, now=options.now(), by=entered.by, **said)
+    say(answer, as_json=entered.as_json)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook tap A --fill 10l 43s",
+        "soakbook tap B --flow 11l/min --method lance --reach 30m",
+        "soakbook tap barrow --source barrow --tank 60l --flow 6l/min",
+    ),
+    caution=CAUTIONS["tap"],
+)
+@click.argument("key", metavar="KEY")
+@click.option("--flow", metavar="FLOW", help="With the lance you use: 14l/min.")
+@click.option("--fill", nargs=2, metavar="AMOUNT TIME", help="A can filled with it: 10l 43s.")
+@click.option("--on", metavar="DATE", help="The day of that test; else today.")
+@click.option(
+    "--source",
+    metavar="SOURCE",
+    type=Word(Source),
+    help=f"{Word(Source).listed}.",
+)
+@click.option(
+    "--method",
+    metavar="METHOD",
+    type=Word(HandMethod),
+    help=f"{Word(HandMethod).listed}.",
+)
+@click.option("--tank", metavar="AMOUNT", help="What a butt, tank or barrow holds: 210l.")
+@click.option("--reach", metavar="WAY", help="As far as its hose goes: 30m.")
+@options.written()
+def tap_command(
+    key: str, fill: tuple[str, str] | None, entered: Entered, **typed: str | None
+) -> None:
+    """Add a tap, or enter a new test of its flow."""
+    from soakbook.services.setup import tap
+
+    said = options.said({**typed, "fill": " ".join(fill) if fill else None})
+    if "flow" in said and "fill" in said:
+        raise InputError("flow", said["flow"], "either --flow or --fill, not both")
+    answer = tap(entered.path, key, now=options.now(), by=entered.by, **said)
+    say(answer, as_json=entered.as_json)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook person Ann --days mon,wed,fri --hours 2h",
+        "soakbook person Ann --away 9jul..17jul",
+        "soakbook person Joe --from 9jul --until 17jul --hours 45min",
+    ),
+)
+@click.argument("name", metavar="NAME")
+@click.option("--days", metavar="DAYS", help='mon-sat; else "every day".')
+@click.option("--hours", metavar="TIME", help="For the round, in a day: 2h.")
+@click.option("--away", metavar="SPAN", help="Days on which they cannot come: 9jul..17jul.")
+@click.option("--from", "first", metavar="DATE", help="They come from this day on.")
+@click.option("--until", "last", metavar="DATE", help="They come up to this day.")
+@options.written()
+def person_command(name: str, entered: Entered, **typed: str | None) -> None:
+    """Add somebody who waters, or change when they come."""
+    from soakbook.services.setup import person
+
+    said = options.said(typed)
+    say(
+        person(entered.path, name, now=options.now(), by=entered.by, **said),
+        as_json=entered.as_json,
+    )
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook restriction 18jul 5sep --tool hose --source mains \\",
+        '    --text "No hosepipe from the mains in gardens."',
+    ),
+    caution=CAUTIONS["restriction"],
+)
+@click.argument("first", metavar="FROM")
+@click.argument("last", metavar="UNTIL")
+@click.option(
+    "--tool",
+    metavar="TOOL",
+    type=Word(Tool),
+    help=f"What is barred: {Word(Tool).listed}.",
+)
+@click.option(
+    "--source",
+    metavar="SOURCE",
+    type=Word(RestrictedSource),
+    help=f"Drawing on {Word(RestrictedSource).listed}.",
+)
+@click.option("--text", metavar="TEXT", help="The rule in its own words.")
+@options.written()
+def restriction_command(first: str, last: str, entered: Entered, **typed: str | None) -> None:
+    """Enter a rule on watering, which the round then keeps to.
+
+    Both days are included.
+    """
+    from soakbook.services.setup import restriction
+
+    said = options.said(typed)
+    answer = restriction(entered.path, first, last, now=options.now(), by=entered.by, **said)
+    say(answer, as_json=entered.as_json)
+
+
+@click.command(
+    cls=Command,
+    examples=("soakbook rate 1apr water 4.00", "soakbook rate 1apr hour 14.00 --currency GBP"),
+)
+@click.argument("day", metavar="DATE")
+@click.argument("what", metavar="water|hour", type=click.Choice(["water", "hour"]))
+@click.argument("price", metavar="PRICE")
+@click.option("--currency", metavar="CODE", help="GBP, if it is not said.")
+@options.written()
+def rate_command(day: str, what: str, price: str, entered: Entered, **typed: str | None) -> None:
+    """Enter the price of water or work from a day on.
+
+    Water by the cubic metre, work by the hour.
+    """
+    from soakbook.services.setup import rate
+
+    said = options.said(typed)
+    answer = rate(entered.path, day, what, price, now=options.now(), by=entered.by, **said)
+    say(answer, as_json=entered.as_json)
+
+
+def _list_beds(key: str | None, specimen: bool, entered: Entered) -> None:
+    from soakbook.cli import lists_page, paper
+    from soakbook.services.books import where
+    from soakbook.services.setup import beds
+
+    report = beds(where(entered.book_path, specimen))
+    if key is not None:
+        report = lists_page.only_bed(report, key)
+    if entered.as_json:
+        paper.put_json(report)
+        return
+    page = paper.new_page()
+    lists_page.write_beds(page, report)
+    paper.put(page)

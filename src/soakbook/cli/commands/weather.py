@@ -1,0 +1,94 @@
+"""`weather`: read a file of daily weather, or show what the book has and how gaps were filled."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from soakbook.cli import options, paper
+from soakbook.cli.options import Command
+from soakbook.cli.told_page import say
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook weather             what the book has, and from where",
+        "soakbook weather shed-2031.csv",
+        "soakbook weather export.csv --column tmax=High:F --column tmin=Low:F \\",
+        "    --column rain=Precip:in --column wind=Wind:km/h@10m",
+    ),
+)
+@click.argument(
+    "file",
+    metavar="[FILE]",
+    required=False,
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+)
+@click.option(
+    "--column",
+    "columns",
+    metavar="COLUMN",
+    multiple=True,
+    help="A quantity, its column and its unit, as rain=Precip:in. A header that says both itself, "
+    "as tmin_c, needs none. date=COLUMN is the day's; wind=- leaves one out.",
+)
+@click.option(
+    "--dates",
+    metavar="ORDER",
+    type=click.Choice(["ymd", "dmy", "mdy"]),
+    help="ymd, dmy or mdy, if days read two ways.",
+)
+@click.option(
+    "--rain-day", metavar="WHEN", help='When rain is read and booked: midnight, or "09:00 before".'
+)
+@click.option("--gaps", is_flag=True, help="Days may be missing: up to three are filled.")
+@click.option("--name", metavar="NAME", help="Whose weather it is; the next file is read alike.")
+@options.by
+@options.book
+@options.specimen
+@options.as_json
+@options.schema("weather")
+def weather_command(
+    file: Path | None, book_path: str | None, specimen: bool, as_json: bool, **how: Any
+) -> None:
+    """Read weather from a file, or show what the book has.
+
+    A file has one row a day. Reference evaporation is reckoned as it arrives, and how the file
+    was read is remembered.
+    """
+    from soakbook.services.books import where
+
+    path = where(book_path, specimen)
+    if file is None:
+        _show(path, specimen, as_json)
+        return
+    if specimen:
+        raise click.UsageError("the specimen garden is only read: leave out --specimen")
+    from soakbook.services.weather_files import import_file
+
+    answer = import_file(
+        path,
+        file,
+        columns=list(how["columns"]),
+        dates=how["dates"],
+        rain_day=how["rain_day"],
+        gaps=how["gaps"],
+        name=how["name"],
+        by=how["by"],
+        now=options.now(),
+    )
+    say(answer, as_json=as_json)
+
+
+def _show(path: Path, specimen: bool, as_json: bool) -> None:
+    from soakbook.cli.lists_page import write_weather
+    from soakbook.services.weather_files import weather_report
+
+    report = weather_report(path, now=options.now(), specimen=specimen)
+    if as_json:
+        paper.put_json(report)
+        return
+    page = paper.new_page()
+    write_weather(page, report)
+    paper.put(page)

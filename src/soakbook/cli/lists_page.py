@@ -1,0 +1,104 @@
+"""What the book has: beds, with what in them is a guess; weather, with what was filled."""
+
+from datetime import date
+
+from soakbook.cli.paper import Page, Report
+from soakbook.errors import InputError
+from soakbook.services.saying import counted
+
+INDENT = 2
+HANG = 4
+
+
+def only_bed(report: Report, key: str) -> Report:
+    """The report of beds, cut down to one."""
+    keys = [bed["bed"] for bed in report["beds"]]
+    if key not in keys:
+        known = ", ".join(keys) or "none yet"
+        raise InputError("bed", key, f"known: {known}; a new bed needs --area")
+    return {**report, "beds": [bed for bed in report["beds"] if bed["bed"] == key]}
+
+
+def write_beds(page: Page, report: Report) -> None:
+    """Write the beds, what stands in them, and every guess with the command that settles it."""
+    page.text(report["garden"], bold=True)
+    if not report["beds"]:
+        page.text("No beds yet: `soakbook bed -h` says how.")
+    for bed in report["beds"]:
+        page.line()
+        _bed(page, bed)
+
+
+def write_weather(page: Page, report: Report) -> None:
+    """Write from when to when there is weather, from where, and how each gap was filled."""
+    page.text(f"{report['garden']}: weather", bold=True)
+    if report["first"] is None:
+        page.text(
+            "None yet: `soakbook weather -h` says how to read a file, `soakbook rain` the gauge."
+        )
+        return
+    page.text(f"{_span(report)}, {counted(report['days'], 'day')}.")
+    for title, rows in (
+        ("From where", [_source(row) for row in report["sources"]]),
+        ("Filled, and how", [_filled(row) for row in report["filled"]]),
+        ("Not known", [_missing(row) for row in report["missing"]]),
+    ):
+        if rows:
+            page.line()
+            page.line(title, bold=True)
+        for row in rows:
+            page.text(row, indent=INDENT, hang=HANG)
+    if report["findings"]:
+        page.line()
+    for finding in report["findings"]:
+        page.text(finding["say"], hang=HANG)
+
+
+def _bed(page: Page, bed: Report) -> None:
+    tap = f", tap {bed['tap']}" if bed["tap"] else ""
+    page.pair(f"{bed['name'].upper()} ({bed['bed']})", f"{bed['area_m2']:g} m²", bold=True)
+    page.text(f"{bed['soil']}, {bed['place']}{tap}", indent=INDENT)
+    _guesses(page, bed, None)
+    for planting in bed["plantings"]:
+        lost = planting["count"] - planting["living"]
+        gone = f", {lost} of them lost" if lost else ""
+        planted = f"planted {_day(planting['planted_on'])}{gone}"
+        line = f"{planting['count']:,} {planting['planting']}, {planted}"
+        page.text(line, indent=INDENT, hang=HANG)
+        _guesses(page, bed, planting["planting"])
+
+
+def _guesses(page: Page, bed: Report, planting: str | None) -> None:
+    """Write what is a guess about one planting, or about the bed itself, by the command for it."""
+    command = ""
+    for guess in bed["guesses"]:
+        if guess["planting"] != planting:
+            continue
+        head, _, option = guess["answer"].partition(" --")
+        if head != command:
+            command = head
+            page.text(f"Guesses, put right with {command}", indent=HANG, hang=INDENT)
+        option = f"--{option}" if option else ""
+        page.pair(f"{guess['what']}: {guess['value']}", option, indent=HANG + INDENT)
+
+
+def _source(row: Report) -> str:
+    return f"{row['source']}: {', '.join(row['variables'])}; {_span(row)}"
+
+
+def _filled(row: Report) -> str:
+    days = counted(row["days"], "day")
+    return f"{row['variable']}: {row['method']}; {days}, {_span(row)}"
+
+
+def _missing(row: Report) -> str:
+    return f"{row['variable']}: {counted(row['days'], 'day')}, {_span(row)}"
+
+
+def _span(row: Report) -> str:
+    first, last = _day(row["first"]), _day(row["last"])
+    return first if first == last else f"{first} to {last}"
+
+
+def _day(when: str) -> str:
+    return f"{date.fromisoformat(when):%d %b %Y}".lstrip("0")

@@ -1,0 +1,135 @@
+"""The command `soakbook`: finds the command, and says in one sentence what a gardener can mend.
+
+Exit status: 0 good; 2 the words typed or the book, for the user to mend; 1 a fault of ours; 130
+broken off.
+A command's module is imported when it is called for, so that the morning stays light.
+"""
+
+import gc
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+import click
+
+from soakbook import __version__
+from soakbook.cli import paper
+from soakbook.errors import BookError, InputError, SoakbookError
+
+COMMANDS = {
+    "round": "morning",
+    "why": "morning",
+    "soak": "entries",
+    "rain": "entries",
+    "feel": "entries",
+    "wilt": "entries",
+    "left": "entries",
+    "loss": "entries",
+    "mulch": "entries",
+    "bed": "garden",
+    "plant": "garden",
+    "tap": "garden",
+    "person": "garden",
+    "restriction": "garden",
+    "rate": "garden",
+    "weather": "weather",
+    "book": "book",
+}
+"""Command -> its module under `commands`, where it stands as NAME_command."""
+
+MENDABLE = 2
+OURS = 1
+BROKEN_OFF = 130
+
+
+class Commands(click.Group):
+    """The commands, each imported when it is called for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Names in the order of the help page."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of that name."""
+        if cmd_name not in COMMANDS:
+            if not ctx.resilient_parsing:
+                _refuse(ctx, cmd_name)
+            return None
+        module = import_module(f"soakbook.cli.commands.{COMMANDS[cmd_name]}")
+        command: click.Command = getattr(module, f"{cmd_name}_command")
+        return command
+
+
+@click.command(
+    cls=Commands,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    epilog="soakbook COMMAND -h says more, examples first.",
+)
+@click.version_option(__version__, message="soakbook %(version)s")
+def soakbook() -> None:
+    """Which newly planted beds need water this morning, how much, and which can wait."""
+
+
+def run() -> int:
+    """Exit status of the command line this process was started with.
+
+    Two things are set that only a process of our own may set, so that the morning stays light:
+    numpy's linear algebra, which we do not use, starts a thread for every core; and collecting
+    garbage, on the way or at the end, is no use to a program that ends in a moment.
+    """
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    gc.disable()
+    status = main()
+    gc.freeze()
+    return status
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Exit status of one command line; everything is printed by then."""
+    paper.prepare()
+    try:
+        status = soakbook.main(arguments, prog_name="soakbook", standalone_mode=False)
+    except (InputError, BookError) as error:
+        paper.put_error(str(error))
+        return MENDABLE
+    except SoakbookError as error:
+        paper.put_error(f"{error}; this is a fault of soakbook's, please report it")
+        return OURS
+    except click.exceptions.NoArgsIsHelpError as error:
+        error.show()
+        return MENDABLE
+    except click.UsageError as error:
+        paper.put_error(_sentence(error, arguments))
+        return MENDABLE
+    except click.Abort:
+        return BROKEN_OFF
+    return status if isinstance(status, int) else 0
+
+
+def _refuse(ctx: click.Context, name: str) -> None:
+    """Refuse a command we do not know, offering the nearest; options are left to click."""
+    if name.startswith("-"):
+        return
+    from difflib import get_close_matches
+
+    close = get_close_matches(name, COMMANDS, n=1)
+    ctx.fail(f"There is no command {name!r}" + (f"; did you mean {close[0]}?" if close else ""))
+
+
+def _sentence(error: click.UsageError, arguments: Sequence[str] | None) -> str:
+    """What is wrong with a command line, and which help to ask."""
+    if isinstance(error, click.NoSuchOption) and _is_number(error.option_name):
+        typed = next(word for word in _words(arguments) if word.startswith(error.option_name))
+        return str(InputError("amount", typed, "nothing below 0"))
+    path = error.ctx.command_path if error.ctx else "soakbook"
+    return f"{error.format_message().rstrip('.')} (see {path} -h)"
+
+
+def _is_number(option: str) -> bool:
+    """Whether what looks like an option is an amount with a minus."""
+    return option[:1] == "-" and option[1:2] in set("0123456789.¼½¾")
+
+
+def _words(arguments: Sequence[str] | None) -> Sequence[str]:
+    return sys.argv[1:] if arguments is None else arguments

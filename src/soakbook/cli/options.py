@@ -1,0 +1,146 @@
+"""What several commands share: the book, the entry options, reports for machines, and the clock.
+
+The only place where soakbook reads the clock is `now`.
+"""
+
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
+from functools import wraps
+from pathlib import Path
+from typing import Any, NamedTuple, TypeVar, cast, get_args
+
+import click
+
+from soakbook.cli import paper
+from soakbook.errors import InputError
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+SCHEMAS = Path(__file__).parent.parent / "schemas"
+
+
+class Command(click.Command):
+    """A command whose help begins with examples and ends with what can hurt."""
+
+    def __init__(
+        self, *args: Any, examples: Sequence[str] = (), caution: str = "", **extra: Any
+    ) -> None:
+        super().__init__(*args, **extra)
+        self.examples = tuple(examples)
+        self.caution = caution
+
+    def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the examples, then what the command is for."""
+        if self.examples:
+            with formatter.section("Examples"):
+                for example in self.examples:
+                    formatter.write(f"{'':{formatter.current_indent}}{example}\n")
+        super().format_help_text(ctx, formatter)
+
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the caution, when there is one."""
+        super().format_epilog(ctx, formatter)
+        if self.caution:
+            with formatter.section("Take care"):
+                formatter.write_text(self.caution)
+
+
+class Word(click.Choice[str]):
+    """One of a record's words: written with a hyphen or with an underline, in any case."""
+
+    def __init__(self, literal: object) -> None:
+        super().__init__([word.replace("_", "-") for word in get_args(literal)])
+
+    @property
+    def listed(self) -> str:
+        """`can, lance, spray`."""
+        return ", ".join(self.choices)
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """The record's word; anything else is refused."""
+        word = value.strip().casefold().replace("_", "-")
+        if word not in self.choices:
+            field = param.name if param is not None and param.name else self.name
+            raise InputError(field, value, f"one of {self.listed}")
+        return str(word).replace("-", "_")
+
+
+def now() -> datetime:
+    """The present moment, zone-aware, in UTC."""
+    return datetime.now(UTC)
+
+
+book = click.option(
+    "--book",
+    "book_path",
+    envvar="SOAKBOOK_BOOK",
+    metavar="PATH",
+    help="The book. Without it SOAKBOOK_BOOK names it, else it lies in your data folder.",
+)
+specimen = click.option(
+    "--specimen", is_flag=True, help="Read the invented specimen garden; nothing is written."
+)
+by = click.option("--by", metavar="WHO", help="Who did it, or who says so.")
+at = click.option("--at", metavar="TIME", help='When it was: 07:40, yesterday, "1apr 19:30".')
+planting = click.option(
+    "--planting", metavar="P", help="One planting of the bed, by its name; else all of it."
+)
+as_json = click.option("--json", "as_json", is_flag=True, help="For machines, and nothing else.")
+
+
+class Entered(NamedTuple):
+    """What comes with anything written in the book."""
+
+    book_path: str | None
+    as_json: bool
+    by: str | None
+    at: str | None = None
+    planting: str | None = None
+
+    @property
+    def path(self) -> Path:
+        """The book it is written in."""
+        from soakbook.services.books import where
+
+        return where(self.book_path, specimen=False)
+
+
+def written(*more: Callable[[Any], Any]) -> Callable[[Function], Function]:
+    """Add --by, --book, --json and `more` of `at` and `planting`, handed over as an `Entered`."""
+    decorators = (*more, by, book, as_json)
+
+    def add(command: Function) -> Function:
+        @wraps(command)
+        def pack(**typed: Any) -> Any:
+            taken = {name: typed.pop(name) for name in Entered._fields if name in typed}
+            return command(entered=Entered(**taken), **typed)
+
+        packed: Any = pack
+        for decorator in reversed(decorators):
+            packed = decorator(packed)
+        return cast("Function", packed)
+
+    return add
+
+
+def schema(name: str) -> Callable[[Function], Function]:
+    """Add --json-schema, which prints the schema of that name."""
+
+    def show(context: click.Context, _: click.Parameter, wanted: bool) -> None:
+        if wanted:
+            paper.put_text((SCHEMAS / f"{name}.json").read_text(encoding="utf-8").rstrip())
+            context.exit()
+
+    return click.option(
+        "--json-schema",
+        is_flag=True,
+        is_eager=True,
+        expose_value=False,
+        callback=show,
+        help="Print the JSON Schema of the report.",
+    )
+
+
+def said(typed: dict[str, str | None]) -> dict[str, str]:
+    """The options that were given, as typed."""
+    return {name: text for name, text in typed.items() if text is not None}

@@ -1,0 +1,151 @@
+"""The only place that prints: plain ink, 60 to 80 columns, words never dependent on colour.
+
+A `Page` is filled by one of the page modules and printed whole; what stands on it is theirs.
+"""
+
+import io
+import os
+import re
+import sys
+import textwrap
+from typing import Any, NamedTuple
+
+import click
+
+WIDEST = 80
+NARROWEST = 60
+KEPT_HANG = 2
+
+TIED = re.compile(
+    r"(?<=[0-9½]) (?=(?:L|min|h|s|mm|cm|m)\b)|(?<=\btap) (?=[A-Z0-9]\b)|(?<=\beq) (?=[0-9])"
+)
+"""Blanks at which a line is not broken: a number stays with its unit, a tap with its letter."""
+TIE = "\N{NO-BREAK SPACE}"
+
+Report = dict[str, Any]
+"""A report as `--json` gives it."""
+
+
+class Line(NamedTuple):
+    """A printed line, without its end."""
+
+    text: str
+    bold: bool = False
+
+
+class Page:
+    """Lines of at most `width` characters, in the order they are written."""
+
+    def __init__(self, width: int) -> None:
+        self.width = width
+        self.lines: list[Line] = []
+
+    def __str__(self) -> str:
+        """The page as plain text."""
+        return "\n".join(line.text for line in self.lines)
+
+    def line(self, text: str = "", *, bold: bool = False) -> None:
+        """Add a line as it stands; what a printer cannot show becomes a blank."""
+        shown = "".join(mark if mark.isprintable() else " " for mark in text)
+        self.lines.append(Line(shown.rstrip(), bold))
+
+    def text(self, text: str, *, indent: int = 0, hang: int = 0, bold: bool = False) -> None:
+        """Add a paragraph, wrapped; lines after the first stand `hang` further in.
+
+        A line break in the text is kept, and so are blanks that begin a line: commands stand so.
+        """
+        for number, part in enumerate(text.splitlines()):
+            blanks = len(part) - len(part.lstrip(" "))
+            margin = indent + blanks + (hang if number else 0)
+            further = min(blanks, KEPT_HANG) if number else hang
+            for wrapped in textwrap.wrap(
+                TIED.sub(TIE, part.lstrip(" ")),
+                self.width,
+                initial_indent=" " * margin,
+                subsequent_indent=" " * (margin + further),
+                break_on_hyphens=False,
+            ):
+                self.line(wrapped, bold=bold)
+
+    def pair(self, left: str, right: str, *, indent: int = 0, bold: bool = False) -> None:
+        """Add two texts at the two ends of a line, or below each other where they do not fit."""
+        gap = self.width - indent - len(left) - len(right)
+        if gap < 2 or not left or not right:
+            for text in filter(None, (left, right)):
+                self.text(text, indent=indent, bold=bold)
+        else:
+            self.line(" " * indent + left + " " * gap + right, bold=bold)
+
+    def text_with(self, left: str, right: str, *, indent: int = 0) -> None:
+        """Add a paragraph with a text at the right end of its last line, or below where it is full."""
+        start = len(self.lines)
+        self.text(left, indent=indent)
+        last = self.lines.pop().text.lstrip(" ") if len(self.lines) > start else ""
+        self.pair(last, right, indent=indent)
+
+
+def prepare() -> None:
+    """Let a stream that cannot write a letter write a question mark instead of failing."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def new_page() -> Page:
+    """A page as wide as the screen, within 60 to 80 columns."""
+    return Page(min(WIDEST, max(NARROWEST, _columns())))
+
+
+def put(*sheets: Page) -> None:
+    """Print sheets: on a screen below each other, else one a printed page."""
+    screen = sys.stdout.isatty()
+    loud = screen and not os.environ.get("NO_COLOR")
+    apart = "\n\n" if screen else "\n\f"
+    click.echo(
+        apart.join(
+            "\n".join(
+                click.style(line.text, bold=True) if loud and line.bold else line.text
+                for line in sheet.lines
+            )
+            for sheet in sheets
+        )
+    )
+
+
+def put_json(report: Report | list[Report]) -> None:
+    """Print a report for a machine, and nothing else."""
+    import json
+
+    plain_only = not (sys.stdout.encoding or "").lower().startswith("utf")
+    click.echo(json.dumps(report, indent=2, ensure_ascii=plain_only, allow_nan=False))
+
+
+def put_text(text: str) -> None:
+    """Print a text as it stands."""
+    click.echo(text)
+
+
+def put_error(sentence: str) -> None:
+    """Say on standard error why nothing was done."""
+    click.echo(f"soakbook: {sentence}", err=True)
+
+
+def somebody_there() -> bool:
+    """Whether a question would be read and answered."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def ask(question: str, default: str | None = None) -> str:
+    """What somebody answers."""
+    answer: str = click.prompt(question, default=default, err=True)
+    return answer
+
+
+def _columns() -> int:
+    said = os.environ.get("COLUMNS", "")
+    if said.isdecimal():
+        return int(said)
+    try:
+        return os.get_terminal_size(sys.stdout.fileno()).columns
+    except (OSError, ValueError):
+        return WIDEST

@@ -1,0 +1,176 @@
+"""Beds: a new one, what is found out about one, and the list of all with every guess in them."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from soakbook.errors import InputError
+from soakbook.garden import nearest
+from soakbook.garden.annotations import words
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed, Planting
+from soakbook.services import guesses
+from soakbook.services.bed_words import bed_fields, said_of, soil_of
+from soakbook.services.books import reading
+from soakbook.services.desk import Desk, bed_of, key_of, writing
+from soakbook.services.pen import Pen
+from soakbook.services.room import check_room, crowded
+from soakbook.services.settings import Changes, put
+from soakbook.services.subjects import standing
+from soakbook.services.told import Report, told
+from soakbook.store.pages import read_pages
+
+BEDS_SCHEMA = "soakbook.beds/1"
+NO_TAP = ("none", "no", "-")
+ASK_HOLE = "Clay drowns plants. Does water still stand in a 30 cm hole after a day?"
+
+
+def bed(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: str) -> Report:
+    """Add a bed, or change what is known of one.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    key : str
+        As typed. With an area, a key that no bed has begins a new one.
+    now : datetime
+        Zone-aware.
+    by : str, optional
+        Who says so.
+    **typed
+        Options as typed: those of `bed_words.READERS`, and tap.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be right; then the book is as it was.
+    """
+    with writing(Pen(path, now, by)) as desk:
+        old = _meant(desk.pages, key, "area" in typed)
+        record, changes = put(desk, Bed, old, _fields(desk, key, old, typed))
+        after = desk.reread()
+        check_room(after, record, "area", typed.get("area", f"{record.area_m2:g}m2"))
+    found = tuple(guesses.of_bed(record))
+    say = (
+        _new(record) if old is None else _changed(old, record, changes),
+        _ask_hole(record) if old is None else "",
+        _my_guesses(record) if old is None else "",
+        crowded(after, record),
+    )
+    return told("bed", record.key, say, {"fields": changes, "guesses": found})
+
+
+def beds(path: Path) -> Report:
+    """The beds of a book with what stands in them, and every guess with the command that settles it.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    """
+    with reading(path) as book:
+        pages = read_pages(book)
+    return {
+        "schema": BEDS_SCHEMA,
+        "garden": pages.garden.name,
+        "beds": [_listed(pages, one) for one in pages.beds],
+    }
+
+
+def _meant(pages: Pages, word: str, with_area: bool) -> Bed | None:
+    """The bed to be changed; None for a new one, which is only begun with its area."""
+    keys = [one.key for one in pages.beds]
+    key = key_of(word, keys)
+    name = key_of(word, [one.name for one in pages.beds])
+    if key is None and name is None and with_area:
+        if not word.strip():
+            raise InputError("bed", word, "a short key for it: chapel")
+        return None
+    try:
+        return bed_of(pages, word)
+    except InputError as error:
+        raise InputError("bed", word, f"{error.right}; a new bed needs --area") from error
+
+
+def _fields(desk: Desk, key: str, old: Bed | None, typed: Mapping[str, str]) -> dict[str, Any]:
+    fields = bed_fields({name: text for name, text in typed.items() if name != "tap"})
+    if "tap" in typed:
+        fields["tap"] = _tap(desk.pages, typed["tap"])
+    if old is None:
+        fields = {"key": key.strip(), "name": key.strip(), **fields}
+    name = fields.get("name", "")
+    others = [one for one in desk.pages.beds if old is None or one.uid != old.uid]
+    if key_of(name, [word for one in others for word in (one.key, one.name)]):
+        raise InputError("name", name, "a name that no other bed has")
+    return fields
+
+
+def _tap(pages: Pages, word: str) -> str | None:
+    if word.strip().casefold() in NO_TAP:
+        return None
+    try:
+        return nearest.find(word, [one.key for one in pages.taps], "tap")
+    except InputError as error:
+        raise InputError("tap", word, f"{error.right}; soakbook tap adds one") from error
+
+
+def _new(record: Bed) -> str:
+    tap = f", tap {record.tap}" if record.tap else ", no tap: watered by can"
+    return f"New bed {record.name}: {record.area_m2:g} m², {soil_of(record)}, {record.place}{tap}."
+
+
+def _changed(old: Bed, record: Bed, changes: Changes) -> str:
+    if not changes:
+        return f"{record.name}: it stands so in the book already."
+    parts = [
+        f"{words((field,))} {said_of(field, record)} (was {said_of(field, old)})"
+        for field in changes
+    ]
+    return f"{record.name}: {'; '.join(parts)}."
+
+
+def _ask_hole(record: Bed) -> str:
+    asked = next((one for one in guesses.of_bed(record) if one.what == "drainage"), None)
+    return f"{ASK_HOLE}\n  {asked.answer}" if asked and record.soil != "unknown" else ""
+
+
+def _my_guesses(record: Bed) -> str:
+    found = [f"{one.what} {one.value}" for one in guesses.of_bed(record)]
+    if not found:
+        return ""
+    return (
+        f"My guesses: {'; '.join(found)}. How to settle each: soakbook bed "
+        f"{guesses.quoted(record.key)}"
+    )
+
+
+def _listed(pages: Pages, record: Bed) -> Report:
+    planted = pages.plantings_of(record)
+    found = [*guesses.of_bed(record)]
+    for one in planted:
+        found += guesses.of_planting(record, one)
+    return {
+        "bed": record.key,
+        "name": record.name,
+        "area_m2": record.area_m2,
+        "soil": soil_of(record),
+        "place": record.place,
+        "tap": record.tap,
+        "plantings": [_planting(pages, one) for one in planted],
+        "guesses": [
+            {"planting": one.planting, "what": one.what, "value": one.value, "answer": one.answer}
+            for one in found
+        ],
+    }
+
+
+def _planting(pages: Pages, one: Planting) -> Report:
+    return {
+        "planting": one.name,
+        "kind": one.plant_class,
+        "count": one.count,
+        "living": standing(pages, one),
+        "planted_on": one.planted_on.isoformat(),
+    }

@@ -1,0 +1,73 @@
+"""Where the book lies, opening it to read, and beginning one."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+
+from soakbook.store.book import create, new_uid, open_book
+from soakbook.store.book_file import BookFile
+from soakbook.store.places import default_book
+
+SPECIMEN = Path(__file__).parent.parent / "specimen" / "corrody.book"
+"""The book of the invented garden that ships in the package."""
+
+
+def where(named: str | None, specimen: bool) -> Path:
+    """The path of the book that is meant.
+
+    Parameters
+    ----------
+    named : str or None
+        As the command line or the environment says.
+    specimen : bool
+        Whether the specimen garden is meant; then nothing else counts.
+    """
+    if specimen:
+        return SPECIMEN
+    return Path(named).expanduser() if named else default_book()
+
+
+@contextmanager
+def reading(path: Path) -> Iterator[BookFile]:
+    """The book, open to read, all of it of one moment; that of the specimen garden never changes."""
+    with open_book(path, read_only=True, immutable=path == SPECIMEN) as book, book.reading():
+        yield book
+
+
+def new(
+    path: Path, *, now: datetime, by: str | None = None, hours: float | None = None, **said: object
+) -> dict[str, object]:
+    """Begin the book of a garden.
+
+    Parameters
+    ----------
+    path : Path
+        Where the book is to lie.
+    now : datetime
+        Zone-aware.
+    by : str, optional
+        Who begins it.
+    hours : float, optional
+        What there is for the round on a day while nobody is down to come [h, more than 0, to 24].
+    **said
+        Other fields of `Garden`: name, latitude_deg, longitude_deg, elevation_m, timezone, and where
+        they differ from the usual round_hour, readiness, can_l, gallon.
+
+    Raises
+    ------
+    InputError
+        A field that cannot be right.
+    BookError
+        Something lies there already, or nothing can be written there.
+    """
+    from soakbook.garden.door import admit
+    from soakbook.garden.records import Garden
+    from soakbook.services.told import told
+
+    if hours is not None:
+        said["hours_by_default"] = hours
+    garden = admit(Garden, uid=new_uid(), **said)
+    create(path, garden, at=now, by=by).close()
+    say = f"The book of {garden.name} lies at {path}."
+    return told("book", None, (say,), {"path": str(path), "uid": garden.uid})

@@ -1,0 +1,105 @@
+"""The desk: the book lies open, its pages are read, the garden's clock is known.
+
+A `Desk` is one sitting at it. Everything a sitting writes is in the book afterwards, or nothing of it.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from soakbook.errors import InputError
+from soakbook.garden import nearest
+from soakbook.garden.entries import When
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed, Garden, Tap
+from soakbook.quantities.dates import parse_moment
+from soakbook.services.pen import Pen
+from soakbook.store.book import new_uid, open_book
+from soakbook.store.book_file import BookFile
+from soakbook.store.pages import read_pages
+from soakbook.store.texts import garden_zone
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """One sitting at an open book."""
+
+    book: BookFile
+    pages: Pages
+    pen: Pen
+
+    @property
+    def garden(self) -> Garden:
+        """The garden of the book."""
+        return self.pages.garden
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The zone of the garden's clock."""
+        return garden_zone(self.garden)
+
+    @property
+    def now(self) -> datetime:
+        """Now on the garden's clock, to the second."""
+        return self.pen.now.astimezone(self.zone).replace(microsecond=0)
+
+    @property
+    def today(self) -> date:
+        """The garden's day."""
+        return self.now.date()
+
+    def when(self) -> When:
+        """When it happened: as the pen says, else now."""
+        return self.now if self.pen.at is None else parse_moment(self.pen.at, "at", self.now)
+
+    def fields(self, when: When) -> dict[str, object]:
+        """What every entry begins with."""
+        return {
+            "uid": new_uid(),
+            "happened_at": when,
+            "written_at": self.pen.now,
+            "by": self.pen.by or None,
+        }
+
+    def bed(self, word: str) -> Bed:
+        """The bed that a word means."""
+        return bed_of(self.pages, word)
+
+    def beds(self, words: Iterable[str]) -> tuple[Bed, ...]:
+        """The beds that words mean, each of them once."""
+        found: list[Bed] = []
+        for word in words:
+            bed = self.bed(word)
+            if bed in found:
+                raise InputError("bed", word, f"{bed.key} once: it is named twice")
+            found.append(bed)
+        return tuple(found)
+
+    def tap_of(self, bed: Bed) -> Tap | None:
+        """The tap a bed is watered from."""
+        return next((tap for tap in self.pages.taps if tap.key == bed.tap), None)
+
+    def reread(self) -> Pages:
+        """The pages with what this sitting has written."""
+        return read_pages(self.book)
+
+
+@contextmanager
+def writing(pen: Pen) -> Iterator[Desk]:
+    """A sitting that may write: nobody else writes meanwhile, and all of it holds or nothing."""
+    with open_book(pen.path) as book, book.writing():
+        yield Desk(book, read_pages(book), pen)
+
+
+def bed_of(pages: Pages, word: str) -> Bed:
+    """The bed that a word means: its key, its name, or a part of one."""
+    names = {bed.name: bed.key for bed in pages.beds}
+    key = nearest.find(word, [bed.key for bed in pages.beds], "bed", names)
+    return next(bed for bed in pages.beds if bed.key == key)
+
+
+def key_of(word: str, keys: Sequence[str]) -> str | None:
+    """The key that a word is, capitals apart; None where it is none."""
+    return next((key for key in keys if key.casefold() == word.strip().casefold()), None)

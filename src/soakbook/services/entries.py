@@ -1,0 +1,11 @@
+"""What a gardener can tell the book of what happened, gathered for the faces: one use case a module."""
+
+from soakbook.services.feeling import feel
+from soakbook.services.leaving import left
+from soakbook.services.losing import loss
+from soakbook.services.mulching import mulch
+from soakbook.services.raining import rain
+from soakbook.services.soaking import soak
+from soakbook.services.wilting import wilt
+
+__all__ = ["feel", "left", "loss", "mulch", "rain", "soak", "wilt"]

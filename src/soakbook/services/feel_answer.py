@@ -1,0 +1,97 @@
+"""What a feel changed: felt beside reckoned, what to do with it, and what the round says now."""
+
+from collections.abc import Sequence
+
+from soakbook.garden.entries import Feel
+from soakbook.garden.records import FeltClass
+from soakbook.reckoning.advice.report import Call
+from soakbook.reckoning.advice.words import names
+from soakbook.services import saying
+from soakbook.services.desk import Desk
+from soakbook.services.outlook import (
+    Outlook,
+    as_changed,
+    outlook,
+    outlook_of_day,
+    reckoned_states,
+    says,
+)
+from soakbook.services.subjects import Subject, of_bed
+from soakbook.services.told import Report, told
+
+DRY: frozenset[FeltClass | None] = frozenset(("dust", "dry"))
+WET: frozenset[FeltClass | None] = frozenset(("wet", "sour"))
+
+# common practice, no source: a dry ball sheds water that is given at once; roots without air rot.
+RE_WET = (
+    "Dry ball in a wet bed. Re-wet the ball only: 3 to 5 small pours, 20 to 30 min apart, a cane hole "
+    "or two; no water on the bed."
+)
+DROWNING = (
+    "Ball and bed both wet: no water until it feels moist. Pull the mulch back, open a slit for it to "
+    "drain, and look at the collar."
+)
+SOUR = (
+    "Sour: the roots have had too little air. No water until it feels moist; pull the mulch back, and "
+    "open a slit for it to drain."
+)
+UNSURE = " Entered as unsure."
+
+
+def answers(before: Desk, after: Desk, found: Sequence[tuple[Subject, Feel]]) -> list[Report]:
+    """One answer a bed, from the pages before and after."""
+    when = found[0][1].happened_at
+    was = outlook_of_day(before.pages, before.now, when)
+    now = outlook(after.pages, after.now, when)
+    return [_answer(was, now, about, one) for about, one in found]
+
+
+def _answer(was: Outlook, now: Outlook, about: Subject, entry: Feel) -> Report:
+    bed, reckoned = about.bed, was.call(about.bed)
+    found = [f"{what} {one}" for what, one in (("ball", entry.ball), ("bed", entry.bed)) if one]
+    beside = f" Reckoned was: {reckoned_states(reckoned)}." if reckoned else ""
+    doubt = UNSURE if entry.unsure else ""
+    say = (
+        f"{of_bed(bed, about.planting)}, felt: {names(found)}.{beside}{doubt}",
+        _what_to_do(entry, now.call(bed)),
+        _overruled(entry, now.call(bed)) or says(now, bed, was),
+    )
+    changed = {
+        "entries": [entry.uid],
+        "felt": {"ball": entry.ball, "bed": entry.bed},
+        "reckoned": reckoned and {"ball": reckoned.ball_state, "bed": reckoned.bed_state},
+        "after": as_changed(now, bed),
+    }
+    return told("feel", bed.key, say, changed)
+
+
+def _what_to_do(entry: Feel, call: Call | None) -> str:
+    if entry.ball in DRY and entry.bed in WET:
+        return f"{RE_WET}{_pours(call)}"
+    if "sour" in (entry.ball, entry.bed):
+        return SOUR
+    return DROWNING if entry.ball in WET and entry.bed in WET else ""
+
+
+def _pours(call: Call | None) -> str:
+    """The round's own pours, where it has them."""
+    if call is None or call.dose_kind != "re_wet":
+        return ""
+    doses = [
+        f"{call.pours} pours of {saying.litres(one.litres_each / call.pours)} for each of the "
+        f"{one.planting}"
+        for one in call.plantings
+        if one.litres_each
+    ]
+    return f" The round has {names(doses)}."
+
+
+def _overruled(entry: Feel, call: Call | None) -> str:
+    """What to enter where the round has water for a bed that a finger found moist or wet."""
+    wet_enough = entry.bed in WET or not DRY & {entry.ball, entry.bed}
+    if call is None or call.verdict != "soak" or not wet_enough:
+        return ""
+    return (
+        f"By the reckoning the round still has {saying.litres(call.litres)} for it. The finger knows "
+        f"better: leave the bed, and say so:\n  soakbook left {call.bed} {entry.bed or entry.ball}"
+    )

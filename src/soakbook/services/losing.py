@@ -1,0 +1,94 @@
+"""Plants lost, with what is thought to have killed them."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Unpack
+
+from soakbook.errors import InputError
+from soakbook.garden.door import admit
+from soakbook.garden.entries import Loss
+from soakbook.garden.records import Planting
+from soakbook.garden.tables.causes import CAUSES, cause_key
+from soakbook.garden.tables.plants import PLANT_CLASSES
+from soakbook.services.counts import whole_number
+from soakbook.services.desk import writing
+from soakbook.services.pen import Pen, Written
+from soakbook.services.subjects import standing, subject
+from soakbook.services.told import Report, told
+from soakbook.store.entry_rows import add_entries
+
+MAY_STILL_LIVE = ("drought", "scorch", "unknown")
+DRIED_OUT = ("drought", "dry ball")
+DROWNED = "drowned"
+
+
+def loss(
+    path: Path, bed: str, planting: str, count: str, cause: str, **written: Unpack[Written]
+) -> Report:
+    """Enter plants of one planting as lost.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    bed, planting, count, cause : str
+        As typed.
+    **written
+        now, by, at.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be right, more lost than stand among it; then nothing is in the book.
+    """
+    pen = Pen(path, **written)
+    lost, key = whole_number(count, "count", "plants lost"), cause_key(cause)
+    with writing(pen) as desk:
+        when = desk.when()
+        about = subject(desk, desk.bed(bed), planting, when)
+        about.must_live()
+        of = about.planting
+        assert of is not None
+        stood = standing(desk.pages, of)
+        if lost > stood:
+            right = f"at most {stood}: so many of the {of.name} of {about.bed.name} stand"
+            raise InputError("count", count, right)
+        entry = admit(
+            Loss,
+            **desk.fields(when),
+            bed_uid=about.bed.uid,
+            planting_uid=of.uid,
+            count=lost,
+            cause=key,
+        )
+        add_entries(desk.book, [entry])
+        after = replace(desk, pages=desk.reread())
+    left_l = standing(after.pages, of)
+    say = (
+        f"{about.bed.name}: {lost:,} of the {of.name} lost, {key} ({CAUSES[key]}). {_left(left_l)}",
+        _look_again(of, key),
+    )
+    changed = {"entries": [entry.uid], "planting": of.name, "lost": lost, "standing": left_l}
+    return told("loss", about.bed.key, say, changed)
+
+
+def _left(count: int) -> str:
+    if not count:
+        return "None stand; from tomorrow the round leaves them out."
+    return f"{count:,} stand{'s' if count == 1 else ''}, and from tomorrow the round counts these."
+
+
+def _look_again(planting: Planting, cause: str) -> str:
+    """What the loss says of the others, or of the lost themselves. common practice, no source."""
+    if cause == DROWNED:
+        return "Feel ball and bed of the others before they have any more water."
+    advice = []
+    if cause in DRIED_OUT:
+        advice.append("Put a finger in the balls of the others: one dried out seldom comes alone.")
+    woody = PLANT_CLASSES[planting.plant_class].woody and planting.leaf == "deciduous"
+    if cause in MAY_STILL_LIVE and woody:
+        advice.append(
+            "A plant that has dropped its leaves this season may still live: scratch the bark, and "
+            "leave it until spring if it is green."
+        )
+    return " ".join(advice)

@@ -1,0 +1,154 @@
+"""The morning's two questions: the round, and why.
+
+A finished round is looked for first. Only when there is none is the whole book read and the reckoning
+imported: the usual morning waits for neither.
+"""
+
+import json
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+from zoneinfo import ZoneInfo
+
+from soakbook import __version__
+from soakbook.errors import InputError
+from soakbook.quantities.dates import AHEAD_DAYS, parse_day
+from soakbook.services.books import reading
+from soakbook.store.book_file import BookFile
+from soakbook.store.rounds import RoundCache, RoundKey
+
+if TYPE_CHECKING:
+    from soakbook.garden.pages import Pages
+    from soakbook.reckoning.advice.rounds import Morning
+
+SPECIMEN_MORNING = date(2031, 5, 15)
+"""The specimen's morning where none is named."""
+
+LONGEST_AHEAD_DAYS = 10
+"""A round is reckoned so many days past today and past the last weather: beyond, it would be guesswork."""
+
+
+class Asked(NamedTuple):
+    """Which morning is asked for: a day as it stood at its round hour, or this one as it stands now."""
+
+    day: date
+    mode: Literal["on", "now"]
+    now: datetime
+
+
+def round_report(
+    path: Path, *, now: datetime, on: str | None = None, specimen: bool = False
+) -> dict[str, Any]:
+    """The morning's round as `--json` gives it.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    now : datetime
+        Zone-aware.
+    on : str, optional
+        The day asked for, as typed; without it the round as it stands now.
+    specimen : bool
+        Whether it is the specimen's morning that is meant where none is named.
+
+    Raises
+    ------
+    InputError
+        A day that cannot be read, or that lies beyond what can be reckoned.
+    BookError
+        The book cannot be opened.
+    """
+    cache = RoundCache()
+    with reading(path) as book:
+        asked = _asked(book.zone(), now, on, specimen)
+        key = RoundKey(book.uid, book.change_mark(), asked.day, asked.mode, __version__)
+        text = cache.load(key)
+        if text is not None:
+            return _plain(text)
+        pages = _read(book, asked)
+    text = _reckoned(pages, asked)
+    if _hour_is_nothing(pages, asked):
+        cache.keep(key, text)
+    return _plain(text)
+
+
+def why_report(
+    path: Path, bed: str, *, now: datetime, on: str | None = None, specimen: bool = False
+) -> dict[str, Any]:
+    """The sums behind one bed's call, as `--json` gives them; parameters as in `round_report`.
+
+    Raises
+    ------
+    InputError
+        No such bed, or nothing in it that can be reckoned.
+    """
+    from soakbook.reckoning.advice.report import as_json
+    from soakbook.reckoning.advice.why import why_of
+    from soakbook.services.desk import bed_of
+
+    with reading(path) as book:
+        asked = _asked(book.zone(), now, on, specimen)
+        pages = _read(book, asked)
+    key = bed_of(pages, bed).key
+    report: dict[str, Any] = as_json(why_of(_morning(pages, asked), key))
+    return report
+
+
+def _plain(text: str) -> dict[str, Any]:
+    report: dict[str, Any] = json.loads(text)
+    return report
+
+
+def _asked(zone: ZoneInfo, now: datetime, on: str | None, specimen: bool) -> Asked:
+    local = now.astimezone(zone)
+    today, ahead_days = local.date(), AHEAD_DAYS
+    if specimen:
+        today = SPECIMEN_MORNING
+        ahead_days = (date(today.year, 12, 31) - today).days
+    if on is not None:
+        return Asked(parse_day(on, "on", today, ahead_days=ahead_days), "on", local)
+    return Asked(today, "on" if specimen else "now", local)
+
+
+def _read(book: BookFile, asked: Asked) -> "Pages":
+    """The book, without the weather past a day that is asked for as it stood."""
+    from soakbook.store.pages import read_pages
+
+    return read_pages(book, until=asked.day if asked.mode == "on" else None)
+
+
+def _reckoned(pages: "Pages", asked: Asked) -> str:
+    from soakbook.reckoning.advice.report import as_json
+    from soakbook.reckoning.advice.rounds import round_of
+
+    return json.dumps(as_json(round_of(_morning(pages, asked))), allow_nan=False)
+
+
+def _morning(pages: "Pages", asked: Asked) -> "Morning":
+    from soakbook.reckoning.advice.rounds import morning_now, morning_on
+
+    if asked.mode == "now":
+        return morning_now(pages, asked.now)
+    known_to = max([asked.now.date(), *(day.day for day in pages.weather[-1:])])
+    last = known_to + timedelta(days=LONGEST_AHEAD_DAYS)
+    if asked.day > last:
+        right = f"a day up to {last.isoformat()}: nothing is known of the weather beyond"
+        raise InputError("on", asked.day.isoformat(), right)
+    return morning_on(pages, asked.day)
+
+
+def _hour_is_nothing(pages: "Pages", asked: Asked) -> bool:
+    """Whether the round would be the same at any later hour of its day.
+
+    A round as it stands now leaves out what lies ahead of now. Nothing does, unless a clock was
+    wrong when it was entered.
+    """
+    if asked.mode == "on":
+        return True
+    return all(
+        entry.happened_at <= asked.now
+        if isinstance(entry.happened_at, datetime)
+        else entry.happened_at <= asked.day
+        for entry in pages.entries
+    )

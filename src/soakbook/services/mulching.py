@@ -1,0 +1,171 @@
+"""A mulch laid: its kind, and its depth by the ruler or the sacks it took."""
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import Unpack
+
+from soakbook.errors import InputError
+from soakbook.garden.door import admit
+from soakbook.garden.entries import MulchLaid
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed
+from soakbook.garden.tables.mulches import MULCHES, mulch_key
+from soakbook.quantities.conversions import litres_from_depth
+from soakbook.quantities.dates import parse_day
+from soakbook.quantities.measures import SACK_L, parse_dressing_cm
+from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
+from soakbook.reckoning.simulation.watering import local_day
+from soakbook.services import saying
+from soakbook.services.cautions import CAUTIONS, first_entry_of_year
+from soakbook.services.desk import Desk, writing
+from soakbook.services.pen import Pen, Written
+from soakbook.services.told import Report, told
+from soakbook.store.entry_rows import add_entries
+from soakbook.store.texts import garden_zone
+
+THIN_CM, THICK_CM = 3.0, 8.0
+"""Below, weeds come through and crust forms; above, little rain gets in. common practice, no source."""
+
+YOUNG_DAYS = 42
+
+THIN = "Thin: it keeps back little, and weeds come through. 5 cm is usual."
+THICK = "Thick: light rain never gets through it. Rake some of it off the balls."
+ON_DRY = "Laid on dry soil it keeps the rain out: soak the bed through, then count on it."
+WET_OR_DRY = (
+    "Was the soil wet under it? On dry soil a mulch keeps the rain out. Soak first if it was dry."
+)
+YOUNG = "In the first six weeks keep it thin over the balls, and always off the stems."
+
+
+def mulch(
+    path: Path,
+    beds: Sequence[str],
+    kind: str,
+    amount: str,
+    *,
+    wet: bool | None = None,
+    on: str | None = None,
+    **written: Unpack[Written],
+) -> list[Report]:
+    """Enter a mulch laid on one bed, or alike on several.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    beds : sequence of str
+        As typed.
+    kind, amount : str
+        As typed; sacks are those that each bed took.
+    wet : bool, optional
+        Whether the soil was wet under it.
+    on : str, optional
+        The day it was laid, as typed; else today.
+    **written
+        now, by.
+
+    Returns
+    -------
+    list of dict
+        One answer a bed.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be right; then nothing of it is in the book.
+    """
+    pen = Pen(path, **written)
+    key = mulch_key(kind)
+    with writing(pen) as desk:
+        day = _day(desk, on)
+        dressed = desk.beds(beds)
+        laid = [_laid(desk, bed, day, (key, amount, wet)) for bed in dressed]
+        first = first_entry_of_year(desk.pages, MulchLaid, day)
+        add_entries(desk.book, laid)
+        after = desk.reread()
+    pairs = zip(dressed, laid, strict=True)
+    return [
+        _answer(after, bed, one, first and number == len(laid) - 1)
+        for number, (bed, one) in enumerate(pairs)
+    ]
+
+
+def _day(desk: Desk, on: str | None) -> date:
+    if on is None:
+        return desk.today
+    day = parse_day(on, "on", desk.today, ahead_days=0)
+    if day > desk.today:
+        raise InputError("on", on, "a day that has come")
+    return day
+
+
+def _laid(desk: Desk, bed: Bed, day: date, what: tuple[str, str, bool | None]) -> MulchLaid:
+    kind, amount, wet = what
+    return admit(
+        MulchLaid,
+        **desk.fields(day),
+        bed_uid=bed.uid,
+        kind=kind,
+        depth_cm=parse_dressing_cm(amount, bed.area_m2),
+        typed=amount,
+        on_wet_soil=wet,
+    )
+
+
+def _answer(pages: Pages, bed: Bed, entry: MulchLaid, caution: bool) -> Report:
+    day = local_day(entry.happened_at, garden_zone(pages.garden))
+    lies = _lies(pages, bed, day)
+    spread_l = litres_from_depth(10 * entry.depth_cm, bed.area_m2)
+    say = (
+        f"{bed.name}: {MULCHES[entry.kind].name}, {entry.depth_cm:.3g} cm over {bed.area_m2:g} m²: "
+        f"{saying.litres(spread_l)}, about {saying.counted(round(spread_l / SACK_L), 'sack')} of "
+        f"{SACK_L:g} L. {_does(lies)}",
+        " ".join(_advice(pages, bed, entry, day, lies)),
+        CAUTIONS["mulch"] if caution else "",
+    )
+    changed = {
+        "entries": [entry.uid],
+        "kind": entry.kind,
+        "depth_cm": entry.depth_cm,
+        "capacity_mm": lies.capacity_mm,
+        "evaporation_fraction": lies.evaporation_factor,
+    }
+    return told("mulch", bed.key, say, changed)
+
+
+def _lies(pages: Pages, bed: Bed, day: date) -> Mulch:
+    """All the mulch that lies on a bed on a day."""
+    zone = garden_zone(pages.garden)
+    return mulch_on(
+        day,
+        [
+            Laying(local_day(one.happened_at, zone), one.kind, one.depth_cm, one.cover_fraction)
+            for one in pages.entries
+            if isinstance(one, MulchLaid) and one.bed_uid == bed.uid
+        ],
+    )
+
+
+def _does(lies: Mulch) -> str:
+    """What it keeps back of sun and of rain."""
+    drinks = (
+        f" Dry, it drinks the first {lies.capacity_mm:.1f} mm of a shower."
+        if lies.capacity_mm
+        else ""
+    )
+    return f"Bare soil under it dries at about {lies.evaporation_factor:.1f} of its pace.{drinks}"
+
+
+def _advice(pages: Pages, bed: Bed, entry: MulchLaid, day: date, lies: Mulch) -> list[str]:
+    advice = []
+    if not MULCHES[entry.kind].sheet and lies.depth_cm < THIN_CM:
+        advice.append(THIN)
+    if lies.depth_cm > THICK_CM:
+        advice.append(THICK)
+    if entry.on_wet_soil is not True:
+        advice.append(WET_OR_DRY if entry.on_wet_soil is None else ON_DRY)
+    planted = [one.planted_on for one in pages.plantings_of(bed) if one.planted_on <= day]
+    if planted and (day - max(planted)).days < YOUNG_DAYS:
+        advice.append(YOUNG)
+    return advice

@@ -1,0 +1,122 @@
+"""What the round says of a bed once an entry is in the book, for reading it back.
+
+One reckoning an answer, or one before and one after. Where nothing can be reckoned yet, why.
+"""
+
+from datetime import date, datetime, timedelta
+from typing import Any, NamedTuple
+
+from soakbook.garden.entries import When
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed
+from soakbook.reckoning.advice.report import Call, Round
+from soakbook.reckoning.advice.rounds import morning_now, morning_on, round_of
+from soakbook.reckoning.simulation.watering import local_day, soak_step
+from soakbook.services import saying
+from soakbook.services.mornings import LONGEST_AHEAD_DAYS
+from soakbook.store.texts import garden_zone
+
+UNRECKONED = ("no_weather", "not_reckoned")
+"""Findings that say why a bed has no call."""
+
+NO_WEATHER = (
+    "The book has no weather yet, so nothing can be reckoned: soakbook weather FILE brings some in."
+)
+
+
+class Outlook(NamedTuple):
+    """A round, and the garden's day on which it is looked at."""
+
+    round: Round
+    today: date
+
+    def call(self, bed: Bed) -> Call | None:
+        """What it says of a bed."""
+        return next((call for call in self.round.calls if call.bed == bed.key), None)
+
+    @property
+    def morning(self) -> str:
+        """The round's day as it is spoken of."""
+        return "today" if self.round.morning == self.today else "tomorrow"
+
+
+def outlook(pages: Pages, now: datetime, when: When) -> Outlook:
+    """The round that a thing of that moment still bears on.
+
+    It is this morning's as it stands now; tomorrow's for what happened after 17:00, which counts in
+    the step of the next day. In a book whose weather ended long ago it is that of the day after.
+
+    Parameters
+    ----------
+    pages : Pages
+    now : datetime
+        On the garden's clock.
+    when : datetime or date
+        When it happened, not after now.
+    """
+    zone, today = garden_zone(pages.garden), now.date()
+    day, step = local_day(when, zone), soak_step(when, zone)
+    if pages.weather and (today - pages.weather[-1].day).days > LONGEST_AHEAD_DAYS:
+        return Outlook(round_of(morning_on(pages, day + timedelta(days=1))), day)
+    if step > today:
+        return Outlook(round_of(morning_on(pages, step)), today)
+    return Outlook(round_of(morning_now(pages, now)), today)
+
+
+def outlook_of_day(pages: Pages, now: datetime, when: When) -> Outlook:
+    """The round of the day on which something happened."""
+    day = local_day(when, garden_zone(pages.garden))
+    if day == now.date():
+        return outlook(pages, now, day)
+    return Outlook(round_of(morning_on(pages, day)), now.date())
+
+
+def says(look: Outlook, bed: Bed, before: Outlook | None = None) -> str:
+    """What the round says of a bed, in a sentence or two; `before` tells still from now."""
+    call = look.call(bed)
+    if call is None:
+        return unreckoned(look, bed)
+    if call.verdict == "soak":
+        return _wanted(look, call, before.call(bed) if before else None)
+    if call.verdict == "held_back":
+        return f"Held back. {call.reason}"
+    if call.verdict == "laid_by":
+        return f"Laid by. {call.reason}"
+    return _again(look, call)
+
+
+def _wanted(look: Outlook, call: Call, was: Call | None) -> str:
+    if call.dropped and not call.litres:
+        return f"It wants water {look.morning}, but the round has no time for it."
+    still = "Still" if was is None or was.verdict == "soak" else "Now"
+    return f"{still} wanted {look.morning}: {saying.litres(call.litres)}."
+
+
+def _again(look: Outlook, call: Call) -> str:
+    if call.wanted_on is None:
+        return "By the reckoning not wanted again for three weeks or more."
+    if call.wanted_on <= look.round.morning:
+        return f"By the reckoning it is near wanting; feel it {look.morning}."
+    return f"Wanted again about {saying.day(call.wanted_on, look.today)}."
+
+
+def unreckoned(look: Outlook, bed: Bed) -> str:
+    """Why nothing is reckoned of a bed; empty when nothing lives there."""
+    for finding in look.round.findings:
+        if finding.kind in UNRECKONED and finding.bed in (bed.key, None):
+            return NO_WEATHER if finding.kind == "no_weather" else finding.say
+    return ""
+
+
+def as_changed(look: Outlook, bed: Bed) -> dict[str, Any] | None:
+    """What the round says of a bed, for machines."""
+    call = look.call(bed)
+    if call is None:
+        return None
+    return {"verdict": call.verdict, "wanted_on": call.wanted_on, "litres": call.litres}
+
+
+def reckoned_states(call: Call) -> str:
+    """`ball wanting, bed holding`."""
+    ball = f"ball {call.ball_state}, " if call.ball_state else ""
+    return f"{ball}bed {call.bed_state}"

@@ -1,0 +1,102 @@
+"""People: who waters, on which days, for how long, and when they are away."""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+from soakbook.errors import InputError
+from soakbook.garden.records import Absence, Person
+from soakbook.quantities.dates import WEEKDAYS, month_day, parse_day
+from soakbook.quantities.measures import parse_minutes
+from soakbook.quantities.names import check
+from soakbook.quantities.spans import parse_span, weekdays
+from soakbook.reckoning.advice.visits import next_visit
+from soakbook.services import saying
+from soakbook.services.desk import Desk, key_of, writing
+from soakbook.services.pen import Pen
+from soakbook.services.settings import put
+from soakbook.services.told import Report, told
+
+OPTIONS = ("days", "hours", "away", "first", "last")
+AHEAD_DAYS = 300
+"""Days on which somebody begins or ends mostly lie ahead."""
+
+
+def person(path: Path, name: str, *, now: datetime, by: str | None = None, **typed: str) -> Report:
+    """Add somebody who waters, or change when they come.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    name : str
+        As typed; a name that nobody has begins a new person.
+    now : datetime
+        Zone-aware.
+    by : str, optional
+        Who says so.
+    **typed
+        Options as typed: days, hours, away, first, last.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be right; then the book is as it was.
+    """
+    unknown = next((option for option in typed if option not in OPTIONS), None)
+    if unknown:
+        raise InputError(unknown, typed[unknown], f"one of {', '.join(OPTIONS)}")
+    with writing(Pen(path, now, by)) as desk:
+        known = {one.name: one for one in desk.pages.people}
+        old = known.get(key_of(name, list(known)) or "")
+        record, changes = put(desk, Person, old, _fields(desk, name, old, typed))
+        after = desk.reread()
+    say = (
+        _what(record, desk.today),
+        "From now on the round counts on the days of those entered, no longer on every day."
+        if not known
+        else "",
+        f"Somebody comes next on {saying.day(next_visit(after, desk.today), desk.today)}.",
+    )
+    return told("person", None, say, {"person": record.name, "fields": changes, "guesses": []})
+
+
+def _fields(desk: Desk, name: str, old: Person | None, typed: Mapping[str, str]) -> dict[str, Any]:
+    fields: dict[str, Any] = {} if old else {"name": name.strip()}
+    if "days" in typed:
+        fields["weekdays"] = weekdays(typed["days"])
+    if "hours" in typed:
+        hours = parse_minutes(typed["hours"], "hours") / 60
+        fields["hours"] = check("hours", hours, field="hours", typed=typed["hours"])
+    elif old is None:
+        fields["hours"] = desk.garden.hours_by_default
+    for option in ("first", "last"):
+        if option in typed:
+            word = "from" if option == "first" else "until"
+            fields[option] = parse_day(typed[option], word, desk.today, ahead_days=AHEAD_DAYS)
+    if "away" in typed:
+        away = Absence(*parse_span(typed["away"], "away", desk.today))
+        absences = {*(old.absences if old else ()), away}
+        fields["absences"] = tuple(sorted(absences, key=lambda one: (one.first, one.last)))
+    return fields
+
+
+def _what(record: Person, today: date) -> str:
+    days = [WEEKDAYS[number][:3] for number in sorted(record.weekdays)]
+    when = "every day" if len(days) == len(WEEKDAYS) else ", ".join(days)
+    parts = [f"{record.name} comes {when}, {saying.minutes(60 * record.hours)}"]
+    if record.first:
+        parts.append(f"from {month_day(record.first)}")
+    if record.last:
+        parts.append(f"until {month_day(record.last)}")
+    away = [
+        month_day(one.first)
+        if one.first == one.last
+        else f"{month_day(one.first)} to {month_day(one.last)}"
+        for one in record.absences
+        if one.last >= today
+    ]
+    if away:
+        parts.append(f"away {', '.join(away)}")
+    return f"{'; '.join(parts)}."

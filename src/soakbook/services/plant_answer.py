@@ -1,0 +1,102 @@
+"""What a planting changed: what it is taken for, what is guessed, what to do on the day."""
+
+from soakbook.garden.annotations import words
+from soakbook.garden.records import Bed, Planting
+from soakbook.garden.tables.plants import PLANT_CLASSES
+from soakbook.quantities.dates import month_day
+from soakbook.reckoning.advice.dose import rounded_l, water_in_l
+from soakbook.reckoning.advice.supply import supply_of, work_of
+from soakbook.services import guesses, saying
+from soakbook.services.cautions import COMPOST, DUG_BALL
+from soakbook.services.desk import Desk
+from soakbook.services.room import crowded
+from soakbook.services.settings import Changes
+from soakbook.services.told import Report, told
+
+# Common practice, no source; how long each lives on its ball, practice's settling and knitting.
+RHYTHM = {
+    "pot": "Likely on the round daily or every other day for about 3 weeks.",
+    "dug": "Likely on the round every few days for about 6 weeks.",
+    "bare": "Likely on the round about once a week in a dry spell.",
+}
+HEFT = "Heft the pots: a light one stands in a bucket until it stops bubbling."
+SAME = "they stand so in the book already."
+
+
+def answer(desk: Desk, bed: Bed, record: Planting, changes: Changes | None) -> Report:
+    """The answer to a new planting, or to a change of one where `changes` is given."""
+    found = tuple(guesses.of_planting(bed, record))
+    say: tuple[str, ...]
+    if changes is None:
+        say = (
+            f"{bed.name}: {_what(record)}. Reckoned as {PLANT_CLASSES[record.plant_class].name}.",
+            _my_guesses(record, found),
+            _on_the_day(desk, bed, record),
+            crowded(desk.pages, bed),
+            _caution(desk, record),
+        )
+    else:
+        say = (_changed(bed, record, changes), crowded(desk.pages, bed))
+    return told("plant", bed.key, say, {"fields": changes or {}, "guesses": found})
+
+
+def _what(record: Planting) -> str:
+    came = {
+        "pot": f"from {record.ball_volume_l:.3g} L pots",
+        "dug": f"dug, balls {100 * record.ball_diameter_m:.0f} cm across, {record.ball_volume_l:.0f} L",
+        "bare": "bare root",
+    }[record.origin]
+    return f"{record.count:,} {record.name}, {came}, planted {month_day(record.planted_on)}"
+
+
+def _my_guesses(record: Planting, found: tuple[guesses.Guess, ...]) -> str:
+    if not found:
+        return ""
+    parts = "; ".join(f"{one.what} {one.value}" for one in found)
+    own = [one for one in found if one.what == "leaves"] or list(found)
+    water = "" if not record.watered_in or record.origin == "bare" else " Taken as watered in."
+    return f"My guesses: {parts}.{water} To change one:\n  {own[0].answer}"
+
+
+def _on_the_day(desk: Desk, bed: Bed, record: Planting) -> str:
+    """What there is to do on the planting day."""
+    if record.planted_on != desk.today:
+        return ""
+    supply = supply_of(desk.pages, bed, desk.today)
+    each = rounded_l(water_in_l(record), supply.means == "cans")
+    all_l = each * record.count
+    work = work_of(supply, all_l, record.count)
+    at = f" at tap {supply.tap}" if supply.means == "hose" else ""
+    heft = f"{HEFT} " if record.origin == "pot" else ""
+    return (
+        f"{heft}Water in with about {saying.litres(each)} each, slowly: {saying.litres(all_l)}, "
+        f"{saying.minutes(work.minutes_on_foot)} in all{at}. Mulch after that, not before. "
+        f"{RHYTHM[record.origin]}"
+    )
+
+
+def _caution(desk: Desk, record: Planting) -> str:
+    """Said with the first planting of a year."""
+    year = record.planted_on.year
+    others = [one for one in desk.pages.plantings if one.uid != record.uid]
+    if any(one.planted_on.year == year and one.origin == record.origin for one in others):
+        return ""
+    return {"pot": COMPOST, "dug": DUG_BALL, "bare": ""}[record.origin]
+
+
+def _changed(bed: Bed, record: Planting, changes: Changes) -> str:
+    if not changes:
+        return f"{bed.name}, {record.name}: {SAME} More of the kind want a --name."
+    parts = [
+        f"{words((name,))} {_short(name, now)} (was {_short(name, was)})"
+        for name, (was, now) in changes.items()
+    ]
+    return f"{bed.name}, {record.name}: {'; '.join(parts)}."
+
+
+def _short(name: str, value: object) -> str:
+    if value is None:
+        return "not known"
+    if name.startswith("canopy") and isinstance(value, float):
+        return f"{guesses.across_cm(value)} cm across"
+    return f"{value:.3g}" if isinstance(value, float) else f"{value}"

@@ -1,0 +1,216 @@
+"""A planting entered, or what is found out about one: so many like plants in one bed."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+from typing import NamedTuple
+
+from soakbook.errors import InputError
+from soakbook.garden.records import Bed, Origin, Planting
+from soakbook.garden.tables.canopies import Canopy
+from soakbook.garden.tables.kinds import classify, leaf_of
+from soakbook.quantities.dates import month_day, parse_day
+from soakbook.reckoning.advice.dose import BOWL_MADE_DEPTH_M
+from soakbook.reckoning.simulation.plots import BARE_ROOT_BOWL_M2, BOWL_IN_BALLS
+from soakbook.services.counts import whole_number
+from soakbook.services.desk import Desk, key_of, writing
+from soakbook.services.guesses import is_known, usual_canopy
+from soakbook.services.pen import Pen
+from soakbook.services.plant_words import (
+    Context,
+    Fields,
+    origin_fields,
+    plant_fields,
+    usual_origin,
+)
+from soakbook.services.room import check_room
+from soakbook.services.settings import put
+from soakbook.services.subjects import planting_of, standing
+from soakbook.services.told import Report
+
+READ_HERE = ("pot", "ball", "bare", "deep", "on", "plant_class", "bowl", "replaces")
+"""Options that depend on each other or on the book."""
+
+
+class Said(NamedTuple):
+    """What was said of a planting: kind and count, and the options as typed."""
+
+    kind: str
+    plants: int
+    typed: Mapping[str, str]
+
+    def others(self) -> Mapping[str, str]:
+        """The options that stand each by itself."""
+        return {name: text for name, text in self.typed.items() if name not in READ_HERE}
+
+
+def plant(
+    path: Path,
+    bed: str,
+    kind: str,
+    count: str,
+    *,
+    now: datetime,
+    by: str | None = None,
+    **typed: str,
+) -> Report:
+    """Enter a planting, or change what is known of one that stands in the bed by that name.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    bed, kind, count : str
+        As typed.
+    now : datetime
+        Zone-aware.
+    by : str, optional
+        Who says so.
+    **typed
+        Options as typed: pot, ball, bare, deep; on, plant_class, bowl, replaces; and those of
+        `plant_words.READERS`.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be right; then the book is as it was.
+    """
+    from soakbook.services.plant_answer import answer
+
+    said = Said(kind.strip(), whole_number(count, "count", "plants"), typed)
+    with writing(Pen(path, now, by)) as desk:
+        place = desk.bed(bed)
+        old = _meant(desk, place, said)
+        fields = _new(desk, place, said) if old is None else _changed(desk, place, old, said)
+        record, changes = put(desk, Planting, old, fields)
+        after = replace(desk, pages=desk.reread())
+        check_room(after.pages, place, "count", count)
+    return answer(after, place, record, None if old is None else changes)
+
+
+def _meant(desk: Desk, bed: Bed, said: Said) -> Planting | None:
+    """The planting to be changed: the one of that name; None for a new one."""
+    planted = {one.name: one for one in desk.pages.plantings_of(bed)}
+    name = said.typed.get("name") or said.kind
+    key = key_of(name, list(planted))
+    if key is None or "replaces" in said.typed:
+        return None
+    old, on = planted[key], said.typed.get("on")
+    since = f"{month_day(old.planted_on)} {old.planted_on.year}"
+    if on is not None and _planted_on(desk, said) != old.planted_on:
+        right = f"that of the {old.name} there since {since}; others of the kind want a --name"
+        raise InputError("on", on, right)
+    if on is None and said.plants != old.count:
+        right = (
+            f"{old.count}, the {old.name} there since {since}: with --on {old.planted_on} to correct "
+            "their count, with --name for others of the kind"
+        )
+        raise InputError("count", said.plants, right)
+    return old
+
+
+def _new(desk: Desk, bed: Bed, said: Said) -> Fields:
+    context = Context(desk.garden, desk.today)
+    words = said.typed.get("plant_class") or said.kind
+    own = plant_fields(said.others(), context)
+    came = origin_fields(said.typed, context) or usual_origin(words)
+    plant = classify(words, came["origin"])
+    _check_ball(came["origin"], said.typed)
+    usual = usual_canopy(words, came["origin"], came["ball_volume_l"], bed.area_m2 / said.plants)
+    fields = {
+        "bed_uid": bed.uid,
+        "name": said.kind,
+        "plant_class": plant.key,
+        "count": said.plants,
+        "planted_on": _planted_on(desk, said),
+        "leaf": leaf_of(words, plant),
+        "weeks_to_full": usual.weeks_to_full,
+        **came,
+        **_canopy(usual, own),
+        **own,
+        **_bowl(said.typed, came),
+    }
+    return fields | _replaced(desk, bed, said, fields["planted_on"])
+
+
+def _changed(desk: Desk, bed: Bed, old: Planting, said: Said) -> Fields:
+    context = Context(desk.garden, desk.today)
+    came = origin_fields(said.typed, context)
+    origin: Origin = came.get("origin", old.origin)
+    lost = old.count - standing(desk.pages, old)
+    if said.plants < max(lost, 1):
+        right = f"at least {lost}: so many of the {old.name} of {bed.name} are entered as lost"
+        raise InputError("count", said.plants, right)
+    _check_ball(origin, said.typed)
+    words = said.typed.get("plant_class")
+    if words is None and origin != old.origin:
+        words = old.name if is_known(old.name) else old.plant_class
+    fields = {"count": said.plants, **came, **plant_fields(said.others(), context)}
+    if words is not None:
+        fields["plant_class"] = classify(words, origin).key
+    ball = came or {"origin": old.origin, "ball_diameter_m": old.ball_diameter_m}
+    return fields | _bowl(said.typed, ball)
+
+
+def _planted_on(desk: Desk, said: Said) -> date:
+    text = said.typed.get("on")
+    if text is None:
+        return desk.today
+    day = parse_day(text, "on", desk.today, ahead_days=0)
+    if day > desk.today:
+        raise InputError("on", text, "a day that has come: enter it when it is planted")
+    return day
+
+
+def _check_ball(origin: Origin, typed: Mapping[str, str]) -> None:
+    """Refuse a mix without a pot, and a soil without a dug ball."""
+    if "mix" in typed and origin != "pot":
+        raise InputError("mix", typed["mix"], "with --pot: a mix is what is in a pot")
+    if "dug_from" in typed and origin != "dug":
+        raise InputError("dug from", typed["dug_from"], "with --ball: the soil of a dug ball")
+
+
+def _canopy(usual: Canopy, own: Fields) -> Fields:
+    """Leaves now and grown: as said, else as usual, and never smaller grown than now."""
+    start = own.get("canopy_start_m2")
+    full = own.get("canopy_full_m2")
+    if start is None:
+        start = usual.start_m2 if full is None else min(usual.start_m2, full)
+    return {
+        "canopy_start_m2": start,
+        "canopy_full_m2": max(usual.full_m2, start) if full is None else full,
+    }
+
+
+def _bowl(typed: Mapping[str, str], came: Fields) -> Fields:
+    if "bowl" not in typed:
+        return {}
+    word = typed["bowl"].strip().casefold()
+    if word == "none":
+        return {"bowl_m2": None, "bowl_depth_m": None}
+    if word != "made":
+        raise InputError("bowl", typed["bowl"], "made, or none")
+    ball_m2 = math.pi * (came["ball_diameter_m"] / 2) ** 2
+    bowl_m2 = BARE_ROOT_BOWL_M2 if came["origin"] == "bare" else BOWL_IN_BALLS * ball_m2
+    return {"bowl_m2": bowl_m2, "bowl_depth_m": BOWL_MADE_DEPTH_M}
+
+
+def _replaced(desk: Desk, bed: Bed, said: Said, on: date) -> Fields:
+    """Whose dead these stand in for: no more than were lost and are not replaced yet."""
+    word = said.typed.get("replaces")
+    if word is None:
+        return {}
+    dead = planting_of(desk, bed, word)
+    lost = dead.count - standing(desk.pages, dead)
+    taken = sum(one.count for one in desk.pages.plantings_of(bed) if one.replaces == dead.uid)
+    if said.plants > lost - taken:
+        right = f"at most {lost - taken}: so many of the {dead.name} are lost and not replaced"
+        raise InputError("count", said.plants, right)
+    if on < dead.planted_on:
+        raise InputError("on", on.isoformat(), f"not before {dead.planted_on}, when those came")
+    name = said.typed.get("name") or f"{said.kind} of {month_day(on)}"
+    if key_of(name, [one.name for one in desk.pages.plantings_of(bed)]):
+        raise InputError("name", name, f"a name that no other planting of {bed.name} has")
+    return {"name": name, "replaces": dead.uid}

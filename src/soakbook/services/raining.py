@@ -1,0 +1,94 @@
+"""A gauge reading entered: an amount for a window of time."""
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Unpack
+
+from soakbook.errors import InputError
+from soakbook.garden.door import admit
+from soakbook.garden.entries import Rain, RainKind
+from soakbook.garden.rainfall import began_at
+from soakbook.quantities.amounts import parse_amount, rain_mm
+from soakbook.quantities.dates import parse_moment
+from soakbook.services.desk import Desk, writing
+from soakbook.services.pen import Pen, Written
+from soakbook.services.told import Report
+from soakbook.store.entry_rows import add_entries
+
+LONGEST_WINDOW = timedelta(days=31)
+"""What a gauge has caught in a longer time has long dried off or run over. common practice, no source."""
+
+
+def rain(
+    path: Path,
+    amount: str,
+    *,
+    from_: str | None = None,
+    to: str | None = None,
+    kind: RainKind | None = None,
+    **written: Unpack[Written],
+) -> Report:
+    """Enter what the gauge caught.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    amount : str
+        As typed: a depth, or `trace`.
+    from_, to : str, optional
+        When it began and when it was read, as typed; else from the last reading, to now.
+    kind : str, optional
+        gentle or burst.
+    **written
+        now, by.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be right; then the reading is not in the book.
+    """
+    from soakbook.services.rain_answer import answer
+
+    pen = Pen(path, **written)
+    with writing(pen) as desk:
+        depth_mm = rain_mm(parse_amount(amount, "rain"))
+        read_at = _moment(desk, to, "to") if to else desk.now
+        begin, assumed = _began(desk, from_, read_at)
+        reading = admit(
+            Rain,
+            **desk.fields(read_at),
+            rain_mm=depth_mm,
+            typed=amount,
+            began_at=begin,
+            kind=kind,
+            began_assumed=assumed,
+        )
+        add_entries(desk.book, [reading])
+        after = replace(desk, pages=desk.reread())
+    return answer(desk, after, reading)
+
+
+def _began(desk: Desk, typed: str | None, read_at: datetime) -> tuple[datetime, bool]:
+    if typed is None:
+        readings = [one for one in desk.pages.entries if isinstance(one, Rain)]
+        return began_at(readings, read_at, desk.garden.round_hour)
+    begin = _moment(desk, typed, "from")
+    if begin >= read_at:
+        right = f"before the reading at {read_at:%H:%M} on {read_at:%d %B %Y}"
+        raise InputError("from", typed, right)
+    if read_at - begin > LONGEST_WINDOW:
+        raise InputError("from", typed, f"at most {LONGEST_WINDOW.days} days before the reading")
+    return begin, False
+
+
+def _moment(desk: Desk, typed: str, field: str) -> datetime:
+    """A moment; a day without its hour counts at the round hour."""
+    when = parse_moment(typed, field, desk.now)
+    if isinstance(when, datetime):
+        return when
+    moment = datetime.combine(when, desk.garden.round_hour, desk.zone)
+    if moment > desk.now:
+        raise InputError(field, typed, f"with its hour: {desk.garden.round_hour:%H:%M} is not yet")
+    return moment

@@ -1,0 +1,45 @@
+"""Whether the plants of a bed have room: each ball in its ground, and all the ground in the bed."""
+
+from soakbook.errors import InputError
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed
+from soakbook.reckoning.simulation.cells import cells_m2, least_cell_m2
+
+
+def check_room(pages: Pages, bed: Bed, field: str, value: object) -> None:
+    """Refuse a bed in which a plant would have less ground than its ball needs.
+
+    Parameters
+    ----------
+    pages : Pages
+        With the bed and its plantings as they are to be.
+    bed : Bed
+    field, value : str, object
+        What was said that leaves too little room.
+
+    Raises
+    ------
+    InputError
+        Names the planting, the ground of one plant and what its ball needs.
+    """
+    cells, _ = cells_m2(pages)
+    for planting in pages.plantings_of(bed):
+        least_m2 = least_cell_m2(planting.ball_diameter_m)
+        if cells[planting.uid] < least_m2:
+            right = (
+                f"fewer plants or a larger bed: in {bed.area_m2:g} m² one of the {planting.name} would "
+                f"have {cells[planting.uid]:.2g} m² of ground, and a ball "
+                f"{100 * planting.ball_diameter_m:.0f} cm across needs {least_m2:.2g}"
+            )
+            raise InputError(field, value, right)
+
+
+def crowded(pages: Pages, bed: Bed) -> str:
+    """What is said of a bed whose plants want more ground than it has; empty for others."""
+    _, parts = cells_m2(pages)
+    if bed.uid not in parts:
+        return ""
+    return (
+        f"The plants of {bed.name} want more ground than its {bed.area_m2:g} m²: each is reckoned on "
+        f"{parts[bed.uid]:.2f} of its own. Say --spacing, or the --area as it is."
+    )

@@ -1,0 +1,54 @@
+"""Numbers in the words of an answer: litres, minutes, days. Plain text; a page sets it."""
+
+from datetime import date
+
+from soakbook.quantities.dates import month_day, short_day
+
+NEAR_A_HALF = 0.1
+WHOLE_FROM = 20
+SHORT_DAY_WITHIN_DAYS = 10
+
+
+def number(value: float) -> str:
+    """`17`, `7½`, `½`, `0.4`, `1,400`: halves where they are near, whole ones from 20."""
+    if value >= WHOLE_FROM:
+        return f"{value:,.0f}"
+    halves = round(value * 2)
+    if halves == 0 or abs(value - halves / 2) > NEAR_A_HALF:
+        return f"{value:.1f}".removesuffix(".0")
+    whole, half = divmod(halves, 2)
+    return f"{whole or ''}½" if half else f"{whole}"
+
+
+def litres(value: float) -> str:
+    """`200 L`, `½ L`, `0.4 L`."""
+    return f"{number(value)} L"
+
+
+def minutes(value: float) -> str:
+    """`7½ min`, `25 min`, `1 h 50`."""
+    if value < WHOLE_FROM / 2:
+        return f"{number(max(0.5, round(value * 2) / 2))} min"
+    hours, rest = divmod(round(value), 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest:02}" if rest else f"{hours} h"
+
+
+def counted(count: int, one: str) -> str:
+    """`1 can`, `7 cans`."""
+    return f"{count:,} {one}{'' if count == 1 else 's'}"
+
+
+def day(when: date, today: date) -> str:
+    """`today`, `Fri 16`, `6 June`, `6 June 2032`."""
+    if when == today:
+        return "today"
+    if abs((when - today).days) <= SHORT_DAY_WITHIN_DAYS:
+        return short_day(when)
+    return month_day(when) + (f" {when.year}" if when.year != today.year else "")
+
+
+def sentence(text: str) -> str:
+    """A text with a capital and a full stop."""
+    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith(('.', '?')) else '.'}"

@@ -1,0 +1,149 @@
+"""A watering entered: what was typed, in litres; or the round's own dose."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Unpack
+
+from soakbook.errors import InputError
+from soakbook.garden.door import admit
+from soakbook.garden.entries import Soak, SoakKind, When
+from soakbook.garden.records import HandMethod
+from soakbook.quantities.amounts import Amount, Measures, litres, parse_amount
+from soakbook.quantities.dates import month_day
+from soakbook.reckoning.advice.supply import flow_on
+from soakbook.reckoning.simulation.cells import cells_m2
+from soakbook.reckoning.simulation.watering import local_day
+from soakbook.services.desk import Desk, writing
+from soakbook.services.pen import Pen, Written
+from soakbook.services.subjects import Subject, subject
+from soakbook.services.told import Report
+from soakbook.store.entry_rows import add_entries
+
+if TYPE_CHECKING:
+    from soakbook.reckoning.advice.rounds import Morning
+
+ADVISED = "advised"
+
+
+def soak(
+    path: Path,
+    beds: Sequence[str],
+    amount: str,
+    *,
+    planting: str | None = None,
+    kind: SoakKind = "soak",
+    method: HandMethod | None = None,
+    **written: Unpack[Written],
+) -> list[Report]:
+    """Enter a watering of one bed or several, each of which was given the amount.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    beds : sequence of str
+        As typed.
+    amount : str
+        As typed: litres, cans, minutes of the bed's tap, a depth; or `advised`.
+    planting : str, optional
+        The one planting that was watered.
+    kind, method : str, optional
+        What it was for, and how it was given; else as the tap has it, or by can when said in cans.
+    **written
+        now, by, at.
+
+    Returns
+    -------
+    list of dict
+        One answer a bed.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be right; then nothing of it is in the book.
+    """
+    from soakbook.services.soak_answer import answers
+
+    pen = Pen(path, **written)
+    with writing(pen) as desk:
+        when = desk.when()
+        subjects = [subject(desk, bed, planting, when) for bed in desk.beds(beds)]
+        if amount.strip().casefold() == ADVISED:
+            soaks = _as_advised(desk, subjects, when)
+        else:
+            parsed = parse_amount(amount)
+            soaks = [(_soak(desk, one, parsed, when, (kind, method)),) for one in subjects]
+        add_entries(desk.book, [entry for entries in soaks for entry in entries])
+        after = replace(desk, pages=desk.reread())
+    return answers(desk, after, list(zip(subjects, soaks, strict=True)))
+
+
+def _soak(
+    desk: Desk, about: Subject, amount: Amount, when: When, how: tuple[SoakKind, HandMethod | None]
+) -> Soak:
+    kind, method = how
+    tap, day = desk.tap_of(about.bed), local_day(when, desk.zone)
+    measures = Measures(
+        can_l=desk.garden.can_l,
+        gallon=desk.garden.gallon,
+        flow_l_per_min=None if tap is None else flow_on(tap, day),
+        area_m2=_area_m2(desk, about),
+    )
+    by_can = amount.unit == "can" or tap is None
+    usual: HandMethod = "can" if by_can or tap is None else tap.method
+    return admit(
+        Soak,
+        **desk.fields(when),
+        bed_uid=about.bed.uid,
+        planting_uid=about.planting_uid,
+        litres=litres(amount, measures, f"amount for {about.bed.key}"),
+        typed=amount.typed,
+        kind=kind,
+        method=method or usual,
+    )
+
+
+def _area_m2(desk: Desk, about: Subject) -> float:
+    """The ground that a depth falls on: the bed's, or that of the named planting's living plants."""
+    if about.planting is None:
+        return about.bed.area_m2
+    cells, _ = cells_m2(desk.pages)
+    return cells[about.planting.uid] * sum(count for _, count in about.living)
+
+
+def _as_advised(desk: Desk, subjects: Sequence[Subject], when: When) -> list[tuple[Soak, ...]]:
+    """The round's own doses, one soak a planting; a bed for which it has none is refused."""
+    morning = _morning_of(desk, when)
+    return [_advised(desk, morning, about, when) for about in subjects]
+
+
+def _morning_of(desk: Desk, when: When) -> "Morning":
+    from soakbook.reckoning.advice.rounds import morning_now, morning_on
+
+    day = local_day(when, desk.zone)
+    return morning_now(desk.pages, desk.now) if day == desk.today else morning_on(desk.pages, day)
+
+
+def _advised(desk: Desk, morning: "Morning", about: Subject, when: When) -> tuple[Soak, ...]:
+    call = next((one for one in morning.calls if one.bed.uid == about.bed.uid), None)
+    named = about.planting_uid
+    going = () if call is None else call.going
+    doses = [one for one in going if named in (None, one.judged.planting.uid)]
+    if call is None or not doses:
+        round_of = f"the round of {month_day(morning.day)}"
+        right = f"litres, cans or minutes: {round_of} has no water for {about.bed.name}"
+        raise InputError("amount", ADVISED, right)
+    return tuple(
+        admit(
+            Soak,
+            **desk.fields(when),
+            bed_uid=about.bed.uid,
+            planting_uid=one.judged.planting.uid,
+            litres=one.litres,
+            typed=ADVISED,
+            kind=one.judged.dose_kind or "soak",
+            method=call.supply.method,
+        )
+        for one in doses
+    )

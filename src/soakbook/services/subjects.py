@@ -1,0 +1,90 @@
+"""What an entry is about: a bed or one planting of it, and what of it stood on the day."""
+
+from dataclasses import dataclass
+
+from soakbook.errors import InputError
+from soakbook.garden import nearest
+from soakbook.garden.entries import Loss, When
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed, Planting, Uid
+from soakbook.quantities.dates import month_day
+from soakbook.reckoning.simulation.watering import living_count, local_day
+from soakbook.services.desk import Desk
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """A bed, the planting that was named if one was, and the plants of either on a day with their counts."""
+
+    bed: Bed
+    planting: Planting | None
+    living: tuple[tuple[Planting, int], ...]
+
+    @property
+    def planting_uid(self) -> Uid | None:
+        """Of the planting that was named."""
+        return None if self.planting is None else self.planting.uid
+
+    def must_live(self) -> None:
+        """Refuse what can only be said of living plants."""
+        if not self.living:
+            what = (
+                f"the {self.planting.name} of {self.bed.name}" if self.planting else self.bed.name
+            )
+            raise InputError("bed", self.bed.key, f"living plants: nothing stands in {what}")
+
+
+def subject(desk: Desk, bed: Bed, word: str | None, when: When) -> Subject:
+    """What an entry of that moment is about.
+
+    Parameters
+    ----------
+    desk : Desk
+    bed : Bed
+    word : str or None
+        The planting as typed; None for the whole bed.
+    when : datetime or date
+        When it happened.
+
+    Raises
+    ------
+    InputError
+        No such planting; a day before the planting, or before all those of the bed.
+    """
+    day = local_day(when, desk.zone)
+    planted = desk.pages.plantings_of(bed)
+    if word is not None:
+        planted = (planting_of(desk, bed, word),)
+    if planted and day < min(one.planted_on for one in planted):
+        first = min(planted, key=lambda one: one.planted_on)
+        right = (
+            f"a day from {month_day(first.planted_on)} {first.planted_on.year}, when the {first.name} "
+            f"were planted in {bed.name}"
+        )
+        raise InputError("at", desk.pen.at or day.isoformat(), right)
+    losses = [one for one in desk.pages.entries if isinstance(one, Loss)]
+    counts = [(one, living_count(one, losses, day, desk.zone)) for one in planted]
+    living = tuple((one, count) for one, count in counts if count > 0)
+    return Subject(bed, planted[0] if word is not None else None, living)
+
+
+def planting_of(desk: Desk, bed: Bed, word: str) -> Planting:
+    """The planting of a bed that a word means."""
+    planted = desk.pages.plantings_of(bed)
+    name = nearest.find(word, [one.name for one in planted], f"planting of {bed.name}")
+    return next(one for one in planted if one.name == name)
+
+
+def standing(pages: Pages, planting: Planting) -> int:
+    """Plants of a planting that are not entered as lost, on whatever day."""
+    lost = sum(
+        one.count
+        for one in pages.entries
+        if isinstance(one, Loss) and one.planting_uid == planting.uid
+    )
+    return planting.count - lost
+
+
+def of_bed(bed: Bed, planting: Planting | None) -> str:
+    """How an answer begins: the bed, and the planting where one was named."""
+    return f"{bed.name}, {planting.name}" if planting else bed.name

@@ -1,0 +1,48 @@
+"""What an entry or a setting changed, said back: the record behind every answer.
+
+`say` is for people: paragraphs, a line that begins with blanks being a command to copy. `changed` is
+the same for machines; its keys depend on `what`:
+
+soak      entries, litres, minutes, cans, plantings [{planting, count, litres_each}], and `after`
+rain      entries, rain_mm, began_at, began_assumed, beds [{bed, soil_mm, balls_caught_l}],
+          let_off, held_back, still_on, now_on (keys of beds)
+feel      entries, felt {ball, bed}, reckoned {ball, bed}, and `after`
+wilt      entries, reckoned {ball, bed}, and `after`
+left      entries, reason, and `after`
+loss      entries, planting, lost, standing
+mulch     entries, kind, depth_cm, capacity_mm, evaporation_fraction
+settings  fields {name: [before, after]}, guesses [{planting, what, value, answer}]
+
+`after` is {verdict, wanted_on, litres}, what the round says of the bed now; null where nothing can be
+reckoned.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from soakbook.reckoning.advice.report import as_json
+
+TOLD_SCHEMA = "soakbook.told/1"
+
+Report = dict[str, Any]
+"""A report as `--json` gives it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One answer; `bed` is the key of the bed it is about, None for what is about the garden."""
+
+    schema: str
+    what: str
+    bed: str | None
+    say: tuple[str, ...]
+    changed: Mapping[str, Any]
+
+
+def told(what: str, bed: str | None, say: Sequence[str], changed: Mapping[str, Any]) -> Report:
+    """The answer as a plain report; empty paragraphs are left out."""
+    report: Report = as_json(
+        Told(TOLD_SCHEMA, what, bed, tuple(text for text in say if text), changed)
+    )
+    return report

@@ -1,0 +1,72 @@
+"""`weather`: a file read in, and what the book has."""
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from soakbook.cli import options
+from tests.cli.conftest import Run, Services
+from tests.cli.reports import WEATHER
+
+NOW = datetime(2031, 5, 15, 5, 40, tzinfo=UTC)
+
+
+@pytest.fixture(autouse=True)
+def _at_breakfast(monkeypatch: pytest.MonkeyPatch, services: Services) -> None:
+    monkeypatch.setattr(options, "now", lambda: NOW)
+    services.answers["weather_report"] = WEATHER
+
+
+def test_a_file_is_handed_on_with_what_was_said_of_it(
+    run: Run, services: Services, tmp_path: Path
+) -> None:
+    file = tmp_path / "shed.csv"
+    file.write_text("date,rain_mm\n", encoding="utf-8")
+    columns = ("--column", "tmax=High:F", "--column", "wind=-")
+    said = ("--dates", "dmy", "--rain-day", "09:00 before", "--gaps", "--name", "shed")
+    ran = run("weather", str(file), *columns, *said, "--by", "Ann")
+    assert ran.status == 0
+    asked = services.last()
+    assert (asked.service, asked.words) == ("import_file", (Path("garden.book"), file))
+    assert asked.options == {
+        "columns": ["tmax=High:F", "wind=-"],
+        "dates": "dmy",
+        "rain_day": "09:00 before",
+        "by": "Ann",
+        "gaps": True,
+        "name": "shed",
+        "now": NOW,
+    }
+
+
+def test_a_file_of_which_nothing_is_said(run: Run, services: Services, tmp_path: Path) -> None:
+    file = tmp_path / "shed.csv"
+    file.write_text("date,rain_mm\n", encoding="utf-8")
+    run("weather", str(file))
+    assert services.last().options == {
+        "columns": [],
+        "dates": None,
+        "rain_day": None,
+        "by": None,
+        "gaps": False,
+        "name": None,
+        "now": NOW,
+    }
+
+
+def test_nothing_is_read_into_the_specimen(run: Run, services: Services, tmp_path: Path) -> None:
+    file = tmp_path / "shed.csv"
+    file.write_text("date,rain_mm\n", encoding="utf-8")
+    ran = run("weather", str(file), "--specimen")
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith("soakbook: the specimen garden is only read")
+    assert [asked.service for asked in services.asked] == ["where"]
+
+
+def test_what_the_book_has(run: Run, services: Services) -> None:
+    assert "From where" in run("weather", "--specimen").out
+    assert services.asked[0].words == (None, True)
+    assert services.last().options == {"now": NOW, "specimen": True}
+    assert json.loads(run("weather", "--json").out) == WEATHER

@@ -1,0 +1,83 @@
+"""What the book has, listed: beds with their guesses, weather with its gaps."""
+
+import pytest
+
+from soakbook.cli.lists_page import only_bed, write_beds, write_weather
+from soakbook.cli.paper import Page
+from soakbook.errors import InputError
+from tests.cli.reports import BEDS, WEATHER
+from tests.cli.words import amiss
+
+BEDS_PAGE = """\
+The Corrody, Marl Hatherby
+
+CHAPEL WALL (chapel)                                                       18 m²
+  sandy loam, south wall foot, tap A
+    Guesses, put right with soakbook bed chapel
+      share of the rain: 0.45                                  --rain-share 0.45
+  6 climbing roses, planted 20 Mar 2031, 1 of them lost
+    Guesses, put right with soakbook plant chapel "climbing roses" 6
+      ball: 25 cm across                                              --pot 7.5l
+      grown: 90 cm across in 12 weeks                         --leaves-full 90cm
+
+RIDE (ride)                                                              60.5 m²
+  unknown, open"""
+
+WEATHER_PAGE = """\
+The Corrody, Marl Hatherby: weather
+1 Feb 2031 to 14 May 2031, 103 days.
+
+From where
+  shed: rain, lowest temperature, highest temperature; 1 Feb 2031 to 14 May 2031
+
+Filled, and how
+  temperature: mean of the days either side; 2 days, 5 Mar 2031 to 6 Mar 2031
+
+Not known
+  rain: 1 day, 5 Mar 2031
+
+No rain value for 5 March: not the same as dry."""
+
+
+def test_beds_with_every_guess_and_the_command_that_settles_it() -> None:
+    page = Page(80)
+    write_beds(page, BEDS)
+    assert str(page) == BEDS_PAGE
+    assert amiss(str(page)) == []
+
+
+def test_a_book_without_beds_says_how_to_add_one() -> None:
+    page = Page(80)
+    write_beds(page, {**BEDS, "beds": []})
+    assert str(page).endswith("No beds yet: `soakbook bed -h` says how.")
+
+
+def test_one_bed_is_found_by_its_key() -> None:
+    assert [bed["name"] for bed in only_bed(BEDS, "ride")["beds"]] == ["ride"]
+    assert len(BEDS["beds"]) == 2
+
+
+def test_an_unknown_bed_is_refused_with_those_there_are() -> None:
+    with pytest.raises(InputError, match="'chappel' cannot be right; known: chapel, ride"):
+        only_bed(BEDS, "chappel")
+    with pytest.raises(InputError, match="known: none yet; a new bed needs --area"):
+        only_bed({**BEDS, "beds": []}, "chapel")
+
+
+def test_weather_says_from_where_and_how_gaps_were_filled() -> None:
+    page = Page(80)
+    write_weather(page, WEATHER)
+    assert str(page) == WEATHER_PAGE
+    assert amiss(str(page)) == []
+
+
+def test_weather_without_gaps_leaves_their_headings_out() -> None:
+    page = Page(80)
+    write_weather(page, {**WEATHER, "filled": [], "missing": [], "findings": []})
+    assert str(page) == WEATHER_PAGE.partition("\n\nFilled")[0]
+
+
+def test_a_book_without_weather_says_how_to_get_some() -> None:
+    page = Page(80)
+    write_weather(page, {**WEATHER, "first": None, "last": None, "days": 0})
+    assert str(page).splitlines()[1].startswith("None yet: `soakbook weather -h`")

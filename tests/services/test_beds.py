@@ -1,0 +1,147 @@
+"""Beds: begun, changed, listed with every guess."""
+
+from pathlib import Path
+
+from soakbook.garden.records import Bed
+from soakbook.services.setup import bed, beds, plant, tap
+from tests.services.looking import NOW, Refused, look_at, pages_of, said
+
+
+def bed_of(path: Path, key: str) -> Bed:
+    """A bed of a book."""
+    return next(one for one in pages_of(path).beds if one.key == key)
+
+
+def test_a_new_bed_says_what_is_guessed(new_book: Path) -> None:
+    tap(new_book, "A", now=NOW, flow="14l/min")
+    words = {"area": "18m2", "soil": "sandy loam", "place": "south wall", "tap": "a"}
+    answer = bed(new_book, "chapel", now=NOW, name="Chapel Wall", **words)
+    made = bed_of(new_book, "chapel")
+    assert (made.area_m2, made.soil, made.place) == (18.0, "sandy loam", "south wall foot")
+    assert made.tap == "A"
+    assert made.rain_share is None
+    assert said(answer).startswith(
+        "New bed Chapel Wall: 18 m², sandy loam, south wall foot, tap A."
+    )
+    assert "share of the rain 0.45" in said(answer)
+    assert "drying 1.2 times as fast as open ground" in said(answer)
+
+
+def test_clay_is_asked_for_its_hole(garden: Path) -> None:
+    answer = bed(garden, "low", now=NOW, area="12m2", soil="clay")
+    assert "Does water still stand in a 30 cm hole" in said(answer)
+    answer = bed(garden, "low", now=NOW, hole="standing")
+    assert said(answer) == "low: hole standing (was not known)."
+    assert answer["changed"]["fields"] == {"hole": [None, "standing"]}
+    bed(garden, "low", now=NOW, hole="20mm/h")
+    assert (bed_of(garden, "low").hole, bed_of(garden, "low").hole_mm_h) == (None, 20.0)
+
+
+def test_every_word_of_a_bed_is_read(garden: Path) -> None:
+    words = {
+        "area": "200sqft",
+        "jar": "6,3,1",
+        "exposure": "1.15",
+        "rain_share": "0.8",
+        "stones": "some",
+        "organic": "4%",
+        "slope": "1 in 4",
+        "depth": "45cm",
+        "intake": "8mm/h",
+        "walk": "30m",
+        "keeper": "Ann",
+        "place": "bank",
+    }
+    bed(garden, "slope", now=NOW, **words)
+    made = bed_of(garden, "slope")
+    assert (made.sand_fraction, made.clay_fraction) == (0.6, 0.1)
+    assert (made.exposure_factor, made.rain_share, made.stone_fraction) == (1.15, 0.8, 0.15)
+    assert (made.organic_percent, made.slope_fraction, made.bed_depth_m) == (4.0, 0.25, 0.45)
+    assert (made.intake_mm_h, made.walk_m, made.keeper) == (8.0, 30.0, "Ann")
+    assert made.place == "windy bank"
+
+
+def test_a_squeeze_names_the_soil_and_its_grain_turns_it(garden: Path) -> None:
+    bed(garden, "yard", now=NOW, squeeze="ribbon")
+    assert bed_of(garden, "yard").soil == "clay loam"
+    bed(garden, "yard", now=NOW, squeeze="ribbon, gritty")
+    assert bed_of(garden, "yard").soil == "sandy clay loam"
+
+
+def test_a_soil_said_after_a_jar_takes_its_place(garden: Path) -> None:
+    bed(garden, "yard", now=NOW, jar="1,1,8")
+    assert beds(garden)["beds"][-1]["soil"] == "clay by the jar"
+    bed(garden, "yard", now=NOW, soil="loam")
+    assert beds(garden)["beds"][-1]["soil"] == "loam"
+
+
+def test_a_change_that_changes_nothing_says_so(garden: Path) -> None:
+    before = look_at(garden)
+    answer = bed(garden, "yard", now=NOW, soil="loam")
+    assert said(answer) == "Yard: it stands so in the book already."
+    assert look_at(garden) == before
+
+
+def test_a_tap_is_taken_away_again(garden: Path) -> None:
+    bed(garden, "yard", now=NOW, tap="none")
+    assert bed_of(garden, "yard").tap is None
+
+
+def test_the_list_has_every_guess_with_what_settles_it(garden: Path) -> None:
+    report = beds(garden)
+    assert report["schema"] == "soakbook.beds/1"
+    chapel = next(one for one in report["beds"] if one["bed"] == "chapel")
+    assert chapel["plantings"][0] == {
+        "planting": "climbing rose",
+        "kind": "shrub",
+        "count": 6,
+        "living": 6,
+        "planted_on": "2031-03-20",
+    }
+    answers = [guess["answer"] for guess in chapel["guesses"]]
+    assert "soakbook bed chapel --rain-share 0.45" in answers
+    assert 'soakbook plant chapel "climbing rose" 6 --pot 7.5l' in answers
+
+
+def test_what_is_settled_is_no_guess_any_more(garden: Path) -> None:
+    bed(garden, "chapel", now=NOW, rain_share="0.4", intake="20mm/h")
+    guesses = {one["what"] for one in beds(garden)["beds"][0]["guesses"] if not one["planting"]}
+    assert "share of the rain" not in guesses
+    assert "intake" not in guesses
+    assert "drying" in guesses
+
+
+def test_an_unknown_bed_is_not_begun_without_its_area(garden: Path) -> None:
+    with Refused(garden, "bed", "chapl", "did you mean chapel", "a new bed needs --area"):
+        bed(garden, "chapl", now=NOW, hole="gone")
+
+
+def test_what_cannot_be_a_bed_is_refused(garden: Path) -> None:
+    with Refused(garden, "area", "18", "18m2"):
+        bed(garden, "new", now=NOW, area="18")
+    with Refused(garden, "soil", "porridge"):
+        bed(garden, "yard", now=NOW, soil="porridge")
+    with Refused(garden, "tap", "Z", "soakbook tap adds one"):
+        bed(garden, "yard", now=NOW, tap="Z")
+    with Refused(garden, "hole", "maybe", "standing, gone"):
+        bed(garden, "yard", now=NOW, hole="maybe")
+    with Refused(garden, "squeeze", "ball", "the soil said once"):
+        bed(garden, "yard", now=NOW, soil="loam", squeeze="ball")
+    with Refused(garden, "exposure", 3.0, "from 0.2 to 2"):
+        bed(garden, "yard", now=NOW, exposure="3")
+    with Refused(garden, "name", "Chapel Wall", "no other bed has"):
+        bed(garden, "yard", now=NOW, name="Chapel Wall")
+    with Refused(garden, "colour", "red", "one of name, area"):
+        bed(garden, "yard", now=NOW, colour="red")
+
+
+def test_a_bed_too_small_for_its_balls_is_refused(garden: Path) -> None:
+    """14 balls 45 cm across, 0.159 m2 each and a quarter more, need 2.8 m2."""
+    with Refused(garden, "area", "2m2", "shrub rose", "45 cm across"):
+        bed(garden, "dole", now=NOW, area="2m2")
+
+
+def test_a_crowded_bed_says_so(garden: Path) -> None:
+    plant(garden, "yard", "shrub", "20", now=NOW, pot="5l", on="1may")
+    answer = bed(garden, "yard", now=NOW, area="8m2")
+    assert "The plants of Yard want more ground than its 8 m²" in said(answer)

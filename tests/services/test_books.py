@@ -1,0 +1,59 @@
+"""Where the book lies, and beginning one."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from soakbook.errors import BookError, InputError
+from soakbook.services.books import new, where
+from soakbook.store.book import open_book
+from tests.services.looking import NOW, pages_of
+
+PLACE: dict[str, Any] = {
+    "name": "The Abbey",
+    "latitude_deg": 52.3,
+    "longitude_deg": -0.4,
+    "elevation_m": 62.0,
+    "timezone": "Europe/London",
+}
+
+
+def test_a_book_is_where_it_is_said_to_be(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("SOAKBOOK_BOOK", str(tmp_path / "named.book"))
+    assert where("mine.book", specimen=False) == Path("mine.book")
+    assert where("~/mine.book", specimen=False) == Path.home() / "mine.book"
+    assert where(None, specimen=False) == tmp_path / "named.book"
+
+
+def test_the_specimen_ships_in_the_package_and_opens_read_only() -> None:
+    path = where("mine.book", specimen=True)
+    assert path.parts[-2:] == ("specimen", "corrody.book")
+    before = sorted(path.parent.iterdir())
+    with open_book(path, immutable=True) as book:
+        assert book.change_counter() > 0
+    assert sorted(path.parent.iterdir()) == before
+
+
+def test_a_new_book_keeps_its_garden(tmp_path: Path) -> None:
+    path = tmp_path / "folder" / "abbey.book"
+    report = new(path, now=NOW, by="Ann", hours=1.5, readiness="lean", can_l=9.0, **PLACE)
+    garden = pages_of(path).garden
+    assert (garden.name, garden.hours_by_default, garden.readiness) == ("The Abbey", 1.5, "lean")
+    assert garden.can_l == 9.0
+    assert report["say"] == [f"The book of The Abbey lies at {path}."]
+
+
+def test_a_garden_that_cannot_be_leaves_no_file(tmp_path: Path) -> None:
+    path = tmp_path / "abbey.book"
+    for wrong in ({"latitude_deg": 152.3}, {"timezone": "Mars/Olympus"}, {"readiness": "greedy"}):
+        with pytest.raises(InputError):
+            new(path, now=NOW, **(PLACE | wrong))
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_second_book_in_the_same_place_is_refused(new_book: Path) -> None:
+    before = new_book.read_bytes()
+    with pytest.raises(BookError, match="already"):
+        new(new_book, now=NOW, **PLACE)
+    assert new_book.read_bytes() == before

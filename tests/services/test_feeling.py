@@ -1,0 +1,107 @@
+"""A finger test entered: felt beside reckoned, and what to do with the two."""
+
+from pathlib import Path
+
+from soakbook.garden.entries import Feel
+from soakbook.services.entries import feel, soak
+from soakbook.services.mornings import round_report
+from tests.services.looking import NOW, Refused, at, entries_of, said
+
+
+def test_felt_stands_beside_reckoned(garden: Path) -> None:
+    call = next(one for one in round_report(garden, now=NOW)["calls"] if one["bed"] == "chapel")
+    (answer,) = feel(garden, ["chapel"], ball="dry", bed="moist", by="Ann", now=NOW)
+    (entry,) = entries_of(garden, Feel)
+    assert (entry.ball, entry.bed, entry.by, entry.unsure) == ("dry", "moist", "Ann", False)
+    assert answer["changed"]["felt"] == {"ball": "dry", "bed": "moist"}
+    assert answer["changed"]["reckoned"] == {"ball": call["ball_state"], "bed": call["bed_state"]}
+    beside = f"Reckoned was: ball {call['ball_state']}, bed {call['bed_state']}."
+    assert f"felt: ball dry and bed moist. {beside}" in said(answer)
+
+
+def test_a_dry_ball_in_a_wet_bed_is_re_wet_in_pours(garden: Path) -> None:
+    soak(garden, ["dole"], "1500l", now=NOW)
+    (answer,) = feel(garden, ["dole"], ball="dry", bed="wet", now=at(5, 15, 8))
+    assert "Dry ball in a wet bed. Re-wet the ball only" in said(answer)
+    assert "The round has 4 pours of" in said(answer)
+    assert answer["changed"]["after"]["verdict"] == "held_back"
+
+
+def test_a_wet_finger_overrules_a_dry_reckoning(garden: Path) -> None:
+    (answer,) = feel(garden, ["dole"], ball="dry", bed="wet", now=NOW)
+    assert "no water on the bed" in said(answer)
+    assert "Still wanted today" not in said(answer)
+    assert answer["say"][-1].endswith("leave the bed, and say so:\n  soakbook left dole wet")
+
+
+def test_both_wet_is_left(garden: Path) -> None:
+    (answer,) = feel(garden, ["dole"], ball="wet", bed="wet", now=NOW)
+    assert "no water until it feels moist" in said(answer)
+
+
+def test_sour_is_left_and_drained(garden: Path) -> None:
+    (answer,) = feel(garden, ["dole"], bed="sour", now=NOW)
+    assert said(answer).count("too little air") == 1
+
+
+def test_moist_where_the_round_sends_somebody_is_to_be_left(garden: Path) -> None:
+    call = next(one for one in round_report(garden, now=NOW)["calls"] if one["bed"] == "chapel")
+    assert call["verdict"] == "soak"
+    (answer,) = feel(garden, ["chapel"], ball="moist", now=NOW)
+    assert answer["say"][-1].endswith("\n  soakbook left chapel moist")
+
+
+def test_a_dry_feel_puts_a_bed_on_the_round(garden: Path) -> None:
+    soak(garden, ["school"], "advised", now=NOW)
+    later = at(5, 15, 8)
+    (answer,) = feel(garden, ["school"], ball="dust", now=later)
+    assert "Now wanted today" in said(answer)
+    call = next(one for one in round_report(garden, now=later)["calls"] if one["bed"] == "school")
+    assert call["verdict"] == "soak"
+
+
+def test_a_feel_of_yesterday_stands_beside_yesterdays_reckoning(garden: Path) -> None:
+    call = next(
+        one
+        for one in round_report(garden, now=NOW, on="14may2031")["calls"]
+        if one["bed"] == "chapel"
+    )
+    (answer,) = feel(garden, ["chapel"], ball="moist", at="yesterday 06:00", now=NOW)
+    assert answer["changed"]["reckoned"] == {"ball": call["ball_state"], "bed": call["bed_state"]}
+
+
+def test_bare_roots_have_no_ball_to_feel(garden: Path) -> None:
+    with Refused(garden, "ball", "dry", "bare-rooted", "only --bed"):
+        feel(garden, ["ride"], ball="dry", now=NOW)
+    feel(garden, ["ride"], bed="dry", now=NOW)
+    assert entries_of(garden, Feel)[0].bed == "dry"
+
+
+def test_a_feel_of_nothing_is_refused(garden: Path) -> None:
+    with Refused(garden, "feel", None, "--ball dry"):
+        feel(garden, ["chapel"], now=NOW)
+
+
+def test_a_bed_without_living_plants_has_nothing_to_feel(garden: Path) -> None:
+    with Refused(garden, "bed", "yard", "living plants", "Yard"):
+        feel(garden, ["yard"], bed="moist", now=NOW)
+
+
+def test_the_same_feel_twice_in_a_minute_is_refused(garden: Path) -> None:
+    feel(garden, ["chapel"], ball="dry", bed="moist", now=NOW)
+    with Refused(garden, "feel", "ball dry, bed moist", "in the book already"):
+        feel(garden, ["chapel"], ball="dry", bed="moist", now=NOW.replace(second=59))
+    feel(garden, ["chapel"], ball="dry", bed="moist", now=at(5, 15, 6, 31))
+    feel(garden, ["chapel"], ball="dry", bed="wet", now=NOW)
+    assert len(entries_of(garden, Feel)) == 3
+
+
+def test_one_of_several_beds_that_cannot_be_felt_refuses_all(garden: Path) -> None:
+    with Refused(garden, "bed", "yard"):
+        feel(garden, ["chapel", "yard"], bed="dry", now=NOW)
+
+
+def test_unsure_is_kept(garden: Path) -> None:
+    (answer,) = feel(garden, ["chapel"], bed="moist", unsure=True, planting="clematis", now=NOW)
+    assert entries_of(garden, Feel)[0].unsure
+    assert "Entered as unsure" in said(answer)

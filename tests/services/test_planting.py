@@ -1,0 +1,187 @@
+"""Plantings: what they are taken for, what is guessed, and what is found out about them later."""
+
+import math
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from soakbook.garden.records import Planting
+from soakbook.services.entries import loss
+from soakbook.services.setup import plant
+from tests.services.looking import NOW, Refused, approx, pages_of, said
+
+
+def planting(path: Path, name: str) -> Planting:
+    """A planting of a book."""
+    return next(one for one in pages_of(path).plantings if one.name == name)
+
+
+def test_a_pot_is_taken_for_what_it_usually_is(garden: Path) -> None:
+    """A 5 L pot is 22 cm across, and its shrub 0.10 m2 growing to 0.40 in 12 weeks."""
+    answer = plant(garden, "yard", "rose", "3", now=NOW, pot="5l", on="1may")
+    made = planting(garden, "rose")
+    assert (made.plant_class, made.origin, made.ball_volume_l) == ("shrub", "pot", 5.0)
+    assert made.ball_diameter_m == approx(0.22)
+    assert (made.canopy_start_m2, made.canopy_full_m2, made.weeks_to_full) == (0.10, 0.40, 12)
+    assert made.planted_on == date(2031, 5, 1)
+    assert made.watered_in
+    assert "3 rose, from 5 L pots, planted 1 May" in said(answer)
+    assert "My guesses: ball 22 cm across; leaves 36 cm across when planted" in said(answer)
+    assert "\n  soakbook plant yard rose 3 --leaves 36cm" in said(answer)
+
+
+@pytest.mark.parametrize(
+    ("options", "origin", "volume_l", "width_m", "plant_class"),
+    [
+        ({"pot": "9cm"}, "pot", 0.5, 0.09, "shrub"),
+        ({"pot": "1can"}, "pot", 10.0, 0.28, "shrub"),
+        ({"ball": "45cm"}, "dug", 30.0, 0.45, "dug_shrub"),
+        ({"ball": "45cm", "deep": "yes"}, "dug", 40.0, 0.45, "dug_shrub"),
+        ({"bare": "yes"}, "bare", 0.0, 0.0, "bare_shrub"),
+        ({}, "pot", 4.0, 0.20, "shrub"),
+    ],
+)
+def test_how_it_came_makes_its_ball(
+    garden: Path,
+    options: dict[str, str],
+    origin: str,
+    volume_l: float,
+    width_m: float,
+    plant_class: str,
+) -> None:
+    plant(garden, "yard", "rose", "3", now=NOW, on="1may", **options)
+    made = planting(garden, "rose")
+    assert (made.origin, made.plant_class) == (origin, plant_class)
+    assert made.ball_volume_l == approx(volume_l)
+    assert made.ball_diameter_m == approx(width_m)
+
+
+def test_a_hedge_comes_bare_unless_it_is_said(garden: Path) -> None:
+    plant(garden, "yard", "hawthorn hedge", "9", now=NOW)
+    assert planting(garden, "hawthorn hedge").origin == "bare"
+
+
+def test_every_word_of_a_planting_is_read(garden: Path) -> None:
+    words = {
+        "pot": "5l",
+        "on": "1may",
+        "name": "roses by the door",
+        "mix": "loam",
+        "leaves": "35cm",
+        "leaves_full": "4spans",
+        "weeks": "14",
+        "leaf": "evergreen",
+        "leaf_out": "20apr",
+        "leaf_fall": "1nov",
+        "spacing": "60cm",
+        "usual": "7l",
+        "watered_in": "no",
+        "bowl": "made",
+        "ball_felt": "moist",
+        "bed_felt": "dry",
+    }
+    plant(garden, "yard", "rose", "3", now=NOW, **words)
+    made = planting(garden, "roses by the door")
+    assert made.canopy_start_m2 == approx(math.pi / 4 * 0.35**2)
+    assert made.canopy_full_m2 == approx(math.pi / 4 * 0.8**2)
+    assert made.cell_m2 == approx(0.36)
+    assert (made.mix, made.weeks_to_full, made.leaf) == ("loam-based", 14.0, "evergreen")
+    assert (made.leaf_out_on, made.leaf_fall_on) == (date(2031, 4, 20), date(2031, 11, 1))
+    assert (made.usual_dose_l, made.watered_in) == (7.0, False)
+    assert made.bowl_m2 == approx(2.5 * math.pi / 4 * 0.22**2)
+    assert (made.bowl_depth_m, made.ball_felt, made.bed_felt) == (0.05, "moist", "dry")
+
+
+def test_a_plant_unknown_is_said_to_be_like_another(garden: Path) -> None:
+    with Refused(garden, "kind", "flurble", "say what it is like"):
+        plant(garden, "yard", "flurble", "3", now=NOW)
+    plant(garden, "yard", "flurble", "3", now=NOW, plant_class="perennial")
+    assert planting(garden, "flurble").plant_class == "perennial"
+
+
+def test_planted_today_it_is_watered_in(garden: Path) -> None:
+    """Six pots of 5 L want a pot's volume each: 30 L."""
+    answer = plant(garden, "chapel", "shrub", "6", now=NOW, pot="5l")
+    assert "Heft the pots" in said(answer)
+    assert "Water in with about 5 L each, slowly: 30 L" in said(answer)
+    assert "at tap A" in said(answer)
+
+
+def test_leaves_are_never_wider_than_the_plants_share_of_the_bed(garden: Path) -> None:
+    """Perennials of 2 L grow to 0.15 m2 each; 90 of them have 0.10 m2 each in 9 m2."""
+    plant(garden, "yard", "perennial", "90", now=NOW, pot="2l", on="1may", name="ground cover")
+    assert planting(garden, "ground cover").canopy_full_m2 == approx(9 / 90)
+
+
+def test_what_is_found_out_later_changes_the_planting(garden: Path) -> None:
+    before = planting(garden, "climbing rose")
+    answer = plant(garden, "chapel", "climbing rose", "6", now=NOW, leaves="40cm", usual="7l")
+    after = planting(garden, "climbing rose")
+    assert after.uid == before.uid
+    assert after.canopy_start_m2 == approx(math.pi / 4 * 0.4**2)
+    assert after.planted_on == before.planted_on
+    assert "leaves when planted 40 cm across (was" in said(answer)
+    assert set(answer["changed"]["fields"]) == {"canopy_start_m2", "usual_dose_l"}
+
+
+def test_a_line_typed_twice_plants_nothing_twice(garden: Path) -> None:
+    before = pages_of(garden)
+    answer = plant(garden, "chapel", "climbing rose", "6", now=NOW, pot="7.5l", on="20mar")
+    assert "they stand so in the book already" in said(answer)
+    assert pages_of(garden) == before
+
+
+def test_more_of_a_kind_want_a_name(garden: Path) -> None:
+    with Refused(garden, "count", 8, "6, the climbing rose there since 20 March", "--name"):
+        plant(garden, "chapel", "climbing rose", "8", now=NOW)
+    with Refused(garden, "on", "1may", "20 March 2031", "--name"):
+        plant(garden, "chapel", "climbing rose", "6", now=NOW, on="1may")
+    plant(garden, "chapel", "climbing rose", "2", now=NOW, on="1may", name="late roses")
+    assert len(pages_of(garden).plantings) == 6
+
+
+def test_a_count_is_corrected_with_its_day(garden: Path) -> None:
+    plant(garden, "chapel", "climbing rose", "7", now=NOW, on="20mar")
+    assert planting(garden, "climbing rose").count == 7
+    loss(garden, "chapel", "rose", "3", "drought", now=NOW)
+    with Refused(garden, "count", 2, "at least 3"):
+        plant(garden, "chapel", "climbing rose", "2", now=NOW, on="20mar")
+
+
+def test_the_dead_are_replaced_and_no_more(garden: Path) -> None:
+    with Refused(garden, "count", 2, "at most 0"):
+        plant(garden, "dole", "shrub rose", "2", now=NOW, pot="5l", replaces="shrub rose")
+    loss(garden, "dole", "shrub rose", "2", "drowned", at="1may", now=NOW)
+    plant(garden, "dole", "shrub rose", "2", now=NOW, pot="5l", replaces="shrub rose")
+    made = planting(garden, "shrub rose of 15 May")
+    assert made.replaces == planting(garden, "shrub rose").uid
+    with Refused(garden, "count", 1, "at most 0"):
+        plant(garden, "dole", "rose", "1", now=NOW, pot="5l", replaces="shrub rose")
+
+
+def test_a_ball_without_its_ground_is_refused(garden: Path) -> None:
+    """300 pots of 20 L, 35 cm across, on 9 m2 have 0.03 m2 each; a ball needs 1.25 x 0.0962 m2."""
+    with Refused(garden, "count", "300", "35 cm across needs 0.12", "9 m²"):
+        plant(garden, "yard", "shrub", "300", now=NOW, pot="20l")
+
+
+def test_what_cannot_be_a_planting_is_refused(garden: Path) -> None:
+    with Refused(garden, "ball", "45cm", "one way it came"):
+        plant(garden, "yard", "rose", "3", now=NOW, pot="5l", ball="45cm")
+    with Refused(garden, "deep", "yes", "with --ball"):
+        plant(garden, "yard", "rose", "3", now=NOW, pot="5l", deep="yes")
+    with Refused(garden, "on", "2031-05-16", "a day that has come"):
+        plant(garden, "yard", "rose", "3", now=NOW, on="2031-05-16")
+    with Refused(garden, "count", "0", "a whole number of plants"):
+        plant(garden, "yard", "rose", "0", now=NOW)
+    with Refused(garden, "mix", "loam", "with --pot"):
+        plant(garden, "yard", "rose", "3", now=NOW, bare="yes", mix="loam")
+    with Refused(garden, "dug from", "clay", "with --ball"):
+        plant(garden, "yard", "rose", "3", now=NOW, pot="5l", dug_from="clay")
+    with Refused(garden, "pot", "0l", "more than 0"):
+        plant(garden, "yard", "rose", "3", now=NOW, pot="0l")
+    with Refused(garden, "bowl", "big", "made, or none"):
+        plant(garden, "yard", "rose", "3", now=NOW, bowl="big")
+    with Refused(garden, "colour", "red", "one of name, mix"):
+        plant(garden, "yard", "rose", "3", now=NOW, colour="red")

@@ -1,0 +1,58 @@
+"""Numbers in the words of an answer."""
+
+from datetime import date
+
+import pytest
+
+from soakbook.services import saying
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        (0.0, "0"),
+        (0.04, "0"),
+        (0.393, "0.4"),
+        (0.5, "½"),
+        (1.55, "1½"),
+        (1.7, "1.7"),
+        (2.0, "2"),
+        (3.92, "4"),
+        (7.5, "7½"),
+        (19.96, "20"),
+        (20.4, "20"),
+        (1400.2, "1,400"),
+    ],
+)
+def test_numbers_are_halves_where_they_are_near(value: float, said: str) -> None:
+    assert saying.number(value) == said
+    assert saying.litres(value) == f"{said} L"
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        (0.1, "½ min"),
+        (2.2, "2 min"),
+        (7.6, "7½ min"),
+        (14.29, "14 min"),
+        (59.6, "1 h"),
+        (110.0, "1 h 50"),
+    ],
+)
+def test_minutes_become_hours(value: float, said: str) -> None:
+    assert saying.minutes(value) == said
+
+
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [
+        (date(2031, 5, 15), "today"),
+        (date(2031, 5, 16), "Fri 16"),
+        (date(2031, 5, 25), "Sun 25"),
+        (date(2031, 6, 6), "6 June"),
+        (date(2032, 1, 6), "6 January 2032"),
+    ],
+)
+def test_a_day_is_said_from_today(day: date, said: str) -> None:
+    assert saying.day(day, date(2031, 5, 15)) == said

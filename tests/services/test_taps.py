@@ -1,0 +1,51 @@
+"""Taps: a flow by can and watch, the older tests kept."""
+
+from datetime import date
+from pathlib import Path
+
+from soakbook.services.setup import tap
+from tests.services.looking import NOW, Refused, approx, pages_of, said
+
+
+def test_a_fill_is_read_back_in_seconds(new_book: Path) -> None:
+    """10 L in 43 s is 13.95 L/min; 2 L take 8.6 s."""
+    answer = tap(new_book, "A", now=NOW, fill="10l 43s", reach="30m")
+    (made,) = pages_of(new_book).taps
+    assert made.flows[0].flow_l_per_min == approx(600 / 43)
+    assert (made.flows[0].tested_on, made.reach_m, made.method) == (
+        date(2031, 5, 15),
+        30.0,
+        "lance",
+    )
+    assert "2 L for a plant take 9 s" in said(answer)
+    assert "sunlit hose can scald" in said(answer)
+    assert "scald" not in said(tap(new_book, "B", now=NOW, flow="11l/min"))
+
+
+def test_a_new_test_keeps_the_older_one(garden: Path) -> None:
+    answer = tap(garden, "a", now=NOW, flow="12l/min", method="spray")
+    made = next(one for one in pages_of(garden).taps if one.key == "A")
+    assert [flow.tested_on for flow in made.flows] == [date(2031, 5, 1), date(2031, 5, 15)]
+    assert "12 L/min, tested today (was 14)" in said(answer)
+    tap(garden, "A", now=NOW, flow="13l/min")
+    made = next(one for one in pages_of(garden).taps if one.key == "A")
+    assert [flow.flow_l_per_min for flow in made.flows[1:]] == [13.0]
+
+
+def test_a_butt_is_carried_by_can(new_book: Path) -> None:
+    answer = tap(new_book, "butt", now=NOW, source="butt", tank="210l")
+    (made,) = pages_of(new_book).taps
+    assert (made.source, made.method, made.tank_l) == ("butt", "can", 210.0)
+    assert "small children drown" in said(answer)
+    assert "soakbook tap butt --fill 10l 43s" in said(answer)
+
+
+def test_a_tap_that_cannot_be_is_refused(garden: Path) -> None:
+    with Refused(garden, "on", "1may", "with the test of that day"):
+        tap(garden, "A", now=NOW, on="1may")
+    with Refused(garden, "on", "2031-06-01", "a day that has come"):
+        tap(garden, "A", now=NOW, flow="14l/min", on="2031-06-01")
+    with Refused(garden, "flow", "900l/min", "at most 200 L/min"):
+        tap(garden, "A", now=NOW, flow="900l/min")
+    with Refused(garden, "source", "river", "one of mains, butt"):
+        tap(garden, "A", now=NOW, source="river")
