@@ -196,6 +196,7 @@ ANGOLA = [
 
 
 def test_a_year_on_the_coast_of_angola() -> None:
+    """FAO-56, fig. 18, p. 69: the last column, to 0.2 mm, because its conventions are not said."""
     days = [
         DayInputs(
             date(2031, month, 15),

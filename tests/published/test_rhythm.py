@@ -1,4 +1,7 @@
-"""The establishment rhythm against its published bands; sources stand in `rhythm`."""
+"""The establishment rhythm against its published bands.
+
+Sources and their locators stand at the top of rhythm.py; read at second hand in 2026.
+"""
 
 import pytest
 from tests.published.rhythm import CASES, NOT_HELD, WEEKS, Case, Rhythm, rhythm, table

@@ -173,3 +173,13 @@ def test_this_machines_own_clock_is_a_zone_or_nothing(monkeypatch: pytest.Monkey
     for target, clock in links.items():
         monkeypatch.setattr("os.path.realpath", lambda _, target=target: target)
         assert book._own_clock() == clock
+
+
+def test_habits_are_said_with_the_book_or_not_at_all(run: Run, services: Services) -> None:
+    assert run(*WHOLE, "--readiness", "lean", "--can", "9l", "--gallon", "us").status == 0
+    options_of_new = services.last().options
+    assert (options_of_new["readiness"], options_of_new["gallon"]) == ("lean", "us")
+    assert options_of_new["can_l"] == 9.0
+    ran = run(*WHOLE, "--can", "90l")
+    assert ran.status == 2
+    assert "can: '90l' cannot be right; from 1 to 30 L" in ran.err

@@ -48,7 +48,7 @@ def _at_breakfast(monkeypatch: pytest.MonkeyPatch, services: Services) -> None:
         (
             [
                 *("plant", "ride", "whip", "120", "--bare", "--not-watered-in", "--leaf"),
-                *("dies-down", "--like", "whip", "--leaves-full", "30cm"),
+                *("dies-down", "--as", "whip", "--leaves-full", "30cm"),
             ],
             (BOOK, "ride", "whip", "120"),
             {

@@ -3,13 +3,15 @@
 import os
 import re
 from collections.abc import Callable
-from typing import NamedTuple, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 import click
 
 from soakbook.cli import options, paper
-from soakbook.cli.options import Command
+from soakbook.cli.options import Command, Word
 from soakbook.errors import InputError
+from soakbook.garden.records import Gallon, Readiness
+from soakbook.quantities.amounts import Measures, litres, parse_amount
 from soakbook.quantities.measures import parse_length_m, parse_minutes
 from soakbook.quantities.names import check
 
@@ -25,6 +27,8 @@ SIGNS = {
     "longitude_deg": {"": 1, "E": 1, "W": -1},
 }
 USUAL_HOURS = "2h"
+READINESS, GALLON = Word(Readiness), Word(Gallon)
+HABITS = ("readiness", "can", "gallon")
 NEXT = """\
 Next the taps, the beds and what was planted, each by a line of its own:
   soakbook tap A --fill 10l 43s
@@ -77,9 +81,17 @@ def book_command() -> None:
 @click.option("--elevation", metavar="M", help="Metres above the sea: 62.")
 @click.option("--timezone", metavar="CLOCK", help="The garden's clock: Europe/London.")
 @click.option("--hours", metavar="TIME", help="There is for the round in a day; else 2h.")
+@click.option(
+    "--readiness", metavar="WORD", type=READINESS, help=f"To soak: {READINESS.listed}; else fair."
+)
+@click.option("--can", metavar="AMOUNT", help="What your can holds; else 10l.")
+@click.option(
+    "--gallon", metavar="WHOSE", type=GALLON, help=f"A plain gal is {GALLON.listed}; else uk."
+)
 @options.book
 def new_command(book_path: str | None, **typed: str | None) -> None:
     """Begin the book of a garden. What is not said is asked, when somebody is there to answer."""
+    habits = _habits(options.said({name: typed.pop(name) for name in HABITS}))
     answers = Answers(**typed)
     if None in answers[:-1] and not paper.somebody_there():
         raise click.UsageError("a book begins with NAME, --lat, --lon, --elevation and --timezone")
@@ -89,7 +101,7 @@ def new_command(book_path: str | None, **typed: str | None) -> None:
     from soakbook.services.books import new, where
 
     path = where(book_path, specimen=False)
-    told: list[paper.Report] = [new(path, now=options.now(), **begin._asdict())]
+    told: list[paper.Report] = [new(path, now=options.now(), **begin._asdict(), **habits)]
     if name:
         from soakbook.services.setup import person
 
@@ -109,6 +121,15 @@ def where_command(book_path: str | None) -> None:
     from soakbook.services.books import where
 
     paper.put_text(str(where(book_path, specimen=False)))
+
+
+def _habits(said: dict[str, str]) -> dict[str, Any]:
+    """How the garden is used to doing things, where that was said; never asked."""
+    habits: dict[str, Any] = {name: text for name, text in said.items() if name != "can"}
+    if "can" in said:
+        can_l = litres(parse_amount(said["can"], "can"), Measures(), "can")
+        habits["can_l"] = check("can_l", can_l, field="can", typed=said["can"])
+    return habits
 
 
 def _beginning(answers: Answers) -> Beginning:

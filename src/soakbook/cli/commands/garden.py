@@ -86,7 +86,7 @@ def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str 
 @click.option("--bare", flag_value=YES, help="Bare root.")
 @click.option("--on", metavar="DATE", help="The day it was planted; else today.")
 @click.option("--name", metavar="NAME", help="What to call it, if not by its kind.")
-@click.option("--like", "plant_class", metavar="CLASS", help="Drinks like: shrub, perennial, tree.")
+@click.option("--as", "plant_class", metavar="CLASS", help="Drinks like: shrub, perennial, tree.")
 @click.option("--mix", metavar="MIX", help="What is in the pot: peat-free, loam-based.")
 @click.option("--dug-from", metavar="SOIL", help="The soil of a dug ball.")
 @click.option("--leaves", metavar="WIDTH", help="Across now, one plant: 35cm.")
