@@ -85,11 +85,12 @@ def test_silence_is_no_silence_where_nobody_was_to_come_or_nothing_was_called() 
 
 
 def test_if_not_done_it_is_to_be_soaked_now_even_where_the_round_has_no_time_for_it() -> None:
-    short = garden(hours_by_default=0.1)
-    found = said(round_on(EARLIER, garden=garden(hours_by_default=2.0)), "no_word")
-    assert "If not: soak it now" in found
-    calls = round_on(EARLIER, garden=short)
-    assert call_of(calls).dropped
+    ann = Person("ann", "Ann", frozenset({1}))
+    tom, in_haste = (Person("tom", "Tom", frozenset({2}), hours) for hours in (2.0, 0.05))
+    for wednesday, fits in ((tom, True), (in_haste, False)):
+        found = round_on(EARLIER, people=(ann, wednesday))
+        assert call_of(found).dropped is not fits
+        assert "If not: soak it now" in said(found, "no_word")
 
 
 def test_what_was_done_would_rest_until_a_day_that_the_reckoning_gives() -> None:

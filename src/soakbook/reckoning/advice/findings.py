@@ -6,6 +6,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from soakbook.garden.pages import Pages
+from soakbook.garden.records import Planting
 from soakbook.quantities.dates import month_day, short_day
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.judging import Judgement
@@ -43,13 +44,8 @@ def of_weather(season: Season) -> list[Finding]:
         what = names(sorted({_GAP_WORDS[kind] for step in gaps for kind in step.filled}))
         say = f"{len(gaps)} days of the weather lack {what}, last {days}: reckoned as the ten days before, no rain."
         found.append(Finding("weather_gap", None, say))
+    found += of_no_start(season.pages, season.unreckoned)
     bed_of = {bed.uid: bed.key for bed in season.pages.beds}
-    for planting in season.unreckoned:
-        say = (
-            f"{planting.name}: planted {planting.planted_on}, but the weather begins {skies.first}, more than 14 "
-            "days later. Bring in the days between with soakbook weather, and they are reckoned."
-        )
-        found.append(Finding("not_reckoned", bed_of[planting.bed_uid], say))
     late = [
         one
         for one, start in zip(season.plantings, season.starts, strict=True)
@@ -167,12 +163,10 @@ def of_silence(
         leave = "leave it for a week" if rest is None else f"leave it until {short_day(rest)}"
         if rest is not None and rest <= season.morning:
             leave = "it is wanted again today"
-        now = next((one for one in calls if one.bed.uid == call.bed.uid), None)
-        if_not = (
-            f"soak it now, {litres(now.litres)}"
-            if now and now.going
-            else "it can wait by the reckoning"
+        now_l = sum(
+            one.litres for now in calls if now.bed.uid == call.bed.uid for one in now.dosed
         )
+        if_not = f"soak it now, {litres(now_l)}" if now_l > 0 else "it can wait by the reckoning"
         say = (
             f"No word from yesterday, when {litres(call.litres)} were called for. If done: {leave}. If not: {if_not}. "
             f"Tell me, as\n  soakbook soak {call.bed.key} {call.litres:g}l --at yesterday\n"
@@ -216,8 +210,23 @@ def minutes(value: float) -> str:
     return f"{hours} h {rest:02d}" if rest else f"{hours} h"
 
 
+def of_no_start(pages: Pages, plantings: Iterable[Planting]) -> list[Finding]:
+    """Plantings that stood too long before the first weather to be reckoned from then."""
+    bed_of = {bed.uid: bed.key for bed in pages.beds}
+    found = []
+    for planting in plantings:
+        say = (
+            f"{planting.name}: planted {planting.planted_on}, but the weather begins {pages.weather[0].day}, more "
+            "than 14 days later. Bring in the days between with soakbook weather, and they are reckoned."
+        )
+        found.append(Finding("not_reckoned", bed_of[planting.bed_uid], say))
+    return found
+
+
 def of_no_weather(pages: Pages) -> list[Finding]:
-    """A book without weather can say nothing yet."""
+    """A book without weather, or with none that reaches back to its plants, can say nothing yet."""
+    if pages.weather:
+        return of_no_start(pages, pages.plantings)
     say = (
         "The book has no weather before this morning, so nothing can be reckoned. Bring some in: "
         "soakbook weather FILE"

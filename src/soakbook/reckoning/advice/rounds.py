@@ -88,7 +88,7 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
     before = dawns[0] if len(dawns) > 1 else None
     silent = silent_beds(season, before, pages) if before else ()
     found = [
-        *(findings.of_silence(season, before, walked, silent) if before else ()),
+        *(findings.of_silence(season, before, fit, silent) if before else ()),
         *findings.of_time(judgement, fit),
         *findings.of_gap_in_visits(judgement, fit),
         *findings.of_rules(fit),
