@@ -28,4 +28,6 @@ class LedgerError(SoakbookError):
         self.day = day
         self.terms = terms
         listed = ", ".join(f"{name} {value:.6g}" for name, value in terms.items())
-        super().__init__(f"water not accounted for: planting {planting}, member {member}, {day}: {listed}")
+        super().__init__(
+            f"water not accounted for: planting {planting}, member {member}, {day}: {listed}"
+        )

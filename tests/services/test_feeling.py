@@ -1,6 +1,7 @@
 """A finger test entered: felt beside reckoned, and what to do with the two."""
 
 from pathlib import Path
+from typing import Any
 
 from soakbook.garden.entries import Feel
 from soakbook.services.entries import feel, soak
@@ -8,8 +9,16 @@ from soakbook.services.mornings import round_report
 from tests.services.looking import NOW, Refused, at, entries_of, said
 
 
+def planting_call(path: Path, planting: str, on: str | None = None) -> dict[str, Any]:
+    """What the round says of one planting of Chapel Wall."""
+    calls = round_report(path, now=NOW, on=on)["calls"]
+    chapel = next(one for one in calls if one["bed"] == "chapel")
+    return next(one for one in chapel["plantings"] if one["planting"] == planting)
+
+
 def test_felt_stands_beside_reckoned(garden: Path) -> None:
-    call = next(one for one in round_report(garden, now=NOW)["calls"] if one["bed"] == "chapel")
+    """Where no planting is named it is the one with most plants: the six roses."""
+    call = planting_call(garden, "climbing rose")
     (answer,) = feel(garden, ["chapel"], ball="dry", bed="moist", by="Ann", now=NOW)
     (entry,) = entries_of(garden, Feel)
     assert (entry.ball, entry.bed, entry.by, entry.unsure) == ("dry", "moist", "Ann", False)
@@ -61,12 +70,14 @@ def test_a_dry_feel_puts_a_bed_on_the_round(garden: Path) -> None:
 
 
 def test_a_feel_of_yesterday_stands_beside_yesterdays_reckoning(garden: Path) -> None:
-    call = next(
-        one
-        for one in round_report(garden, now=NOW, on="14may2031")["calls"]
-        if one["bed"] == "chapel"
-    )
+    call = planting_call(garden, "climbing rose", on="14may2031")
     (answer,) = feel(garden, ["chapel"], ball="moist", at="yesterday 06:00", now=NOW)
+    assert answer["changed"]["reckoned"] == {"ball": call["ball_state"], "bed": call["bed_state"]}
+
+
+def test_a_named_planting_is_set_beside_its_own_reckoning(garden: Path) -> None:
+    call = planting_call(garden, "clematis")
+    (answer,) = feel(garden, ["chapel"], ball="dry", planting="clematis", now=NOW)
     assert answer["changed"]["reckoned"] == {"ball": call["ball_state"], "bed": call["bed_state"]}
 
 

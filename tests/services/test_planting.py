@@ -132,6 +132,17 @@ def test_a_line_typed_twice_plants_nothing_twice(garden: Path) -> None:
     assert pages_of(garden) == before
 
 
+def test_one_rose_and_more_roses_are_the_same_name(garden: Path) -> None:
+    plant(garden, "chapel", "Climbing Roses", "6", now=NOW, leaves="40cm")
+    assert len(pages_of(garden).plantings) == 5
+
+
+def test_how_it_came_is_asked_when_it_was_not_said(garden: Path) -> None:
+    assert "How it came was not said" in said(plant(garden, "yard", "rose", "2", now=NOW))
+    told = plant(garden, "yard", "aster", "2", now=NOW, pot="1l")
+    assert "How it came was not said" not in said(told)
+
+
 def test_more_of_a_kind_want_a_name(garden: Path) -> None:
     with Refused(garden, "count", 8, "6, the climbing rose there since 20 March", "--name"):
         plant(garden, "chapel", "climbing rose", "8", now=NOW)

@@ -90,6 +90,8 @@ def test_a_reading_over_an_earlier_one_says_which_counts(garden: Path) -> None:
     rain(garden, "3mm", now=at(5, 15, 6))
     answer = rain(garden, "4mm", from_="yesterday 20:00", now=NOW)
     assert "this one counts" in said(answer)
+    older = rain(garden, "2mm", from_="12may 08:00", to="12may 20:00", now=NOW)
+    assert "this one counts" not in said(older)
 
 
 def test_a_trace_is_a_measurement(garden: Path) -> None:

@@ -13,8 +13,8 @@ from soakbook.services.outlook import (
     as_changed,
     outlook,
     outlook_of_day,
-    reckoned_states,
     says,
+    states,
 )
 from soakbook.services.subjects import Subject, of_bed
 from soakbook.services.told import Report, told
@@ -47,9 +47,9 @@ def answers(before: Desk, after: Desk, found: Sequence[tuple[Subject, Feel]]) ->
 
 
 def _answer(was: Outlook, now: Outlook, about: Subject, entry: Feel) -> Report:
-    bed, reckoned = about.bed, was.call(about.bed)
+    bed, reckoned = about.bed, states(was, about)
     found = [f"{what} {one}" for what, one in (("ball", entry.ball), ("bed", entry.bed)) if one]
-    beside = f" Reckoned was: {reckoned_states(reckoned)}." if reckoned else ""
+    beside = f" Reckoned was: {reckoned}." if reckoned else ""
     doubt = UNSURE if entry.unsure else ""
     say = (
         f"{of_bed(bed, about.planting)}, felt: {names(found)}.{beside}{doubt}",
@@ -59,7 +59,7 @@ def _answer(was: Outlook, now: Outlook, about: Subject, entry: Feel) -> Report:
     changed = {
         "entries": [entry.uid],
         "felt": {"ball": entry.ball, "bed": entry.bed},
-        "reckoned": reckoned and {"ball": reckoned.ball_state, "bed": reckoned.bed_state},
+        "reckoned": reckoned and reckoned._asdict(),
         "after": as_changed(now, bed),
     }
     return told("feel", bed.key, say, changed)

@@ -73,8 +73,8 @@ def _feel(
 ) -> Feel:
     ball, bed, unsure = felt
     about.must_live()
-    meant = about.planting or max(about.living, key=lambda pair: pair[1])[0]
-    if ball is not None and meant.origin == "bare":
+    meant = about.meant
+    if ball is not None and meant is not None and meant.origin == "bare":
         right = f"only --bed: the {meant.name} of {about.bed.name} came bare-rooted, without a ball"
         raise InputError("ball", ball, right)
     entry = admit(

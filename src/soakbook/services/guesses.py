@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from soakbook.errors import InputError
 from soakbook.garden.records import Bed, Origin, Planting
-from soakbook.garden.tables.balls import pot_diameter_m
+from soakbook.garden.tables.balls import dug_ball, pot_diameter_m
 from soakbook.garden.tables.canopies import Canopy, default_canopy
 from soakbook.garden.tables.kinds import row_of
 from soakbook.garden.tables.places import PLACES
@@ -68,6 +68,12 @@ def of_planting(bed: Bed, planting: Planting) -> Iterator[Guess]:
         pot = f"{planting.ball_volume_l:g}l"
         across = f"{100 * planting.ball_diameter_m:.0f} cm across"
         yield Guess(planting.name, "ball", across, f"{command} --pot {pot}")
+    if planting.origin == "dug" and _near(
+        planting.ball_volume_l, dug_ball(planting.ball_diameter_m)
+    ):
+        value = f"{planting.ball_volume_l:.0f} L, dug a spade deep"
+        width = f"{100 * planting.ball_diameter_m:.0f}cm"
+        yield Guess(planting.name, "ball", value, f"{command} --ball {width} --deep")
     usual = canopy_of(planting, bed)
     if _near(planting.canopy_start_m2, usual.start_m2):
         across = f"{across_cm(planting.canopy_start_m2)} cm across when planted"

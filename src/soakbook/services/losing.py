@@ -13,7 +13,7 @@ from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.services.counts import whole_number
 from soakbook.services.desk import writing
 from soakbook.services.pen import Pen, Written
-from soakbook.services.subjects import standing, subject
+from soakbook.services.subjects import planting_of, standing, subject
 from soakbook.services.told import Report, told
 from soakbook.store.entry_rows import add_entries
 
@@ -45,18 +45,17 @@ def loss(
     lost, key = whole_number(count, "count", "plants lost"), cause_key(cause)
     with writing(pen) as desk:
         when = desk.when()
-        about = subject(desk, desk.bed(bed), planting, when)
+        place = desk.bed(bed)
+        of, about = planting_of(desk, place, planting), subject(desk, place, planting, when)
         about.must_live()
-        of = about.planting
-        assert of is not None
         stood = standing(desk.pages, of)
         if lost > stood:
-            right = f"at most {stood}: so many of the {of.name} of {about.bed.name} stand"
+            right = f"at most {stood}: so many of the {of.name} of {place.name} stand"
             raise InputError("count", count, right)
         entry = admit(
             Loss,
             **desk.fields(when),
-            bed_uid=about.bed.uid,
+            bed_uid=place.uid,
             planting_uid=of.uid,
             count=lost,
             cause=key,
@@ -65,11 +64,11 @@ def loss(
         after = replace(desk, pages=desk.reread())
     left_l = standing(after.pages, of)
     say = (
-        f"{about.bed.name}: {lost:,} of the {of.name} lost, {key} ({CAUSES[key]}). {_left(left_l)}",
+        f"{place.name}: {lost:,} of the {of.name} lost, {key} ({CAUSES[key]}). {_left(left_l)}",
         _look_again(of, key),
     )
     changed = {"entries": [entry.uid], "planting": of.name, "lost": lost, "standing": left_l}
-    return told("loss", about.bed.key, say, changed)
+    return told("loss", place.key, say, changed)
 
 
 def _left(count: int) -> str:

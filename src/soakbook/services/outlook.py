@@ -9,11 +9,12 @@ from typing import Any, NamedTuple
 from soakbook.garden.entries import When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
-from soakbook.reckoning.advice.report import Call, Round
+from soakbook.reckoning.advice.report import Call, Round, State
 from soakbook.reckoning.advice.rounds import morning_now, morning_on, round_of
 from soakbook.reckoning.simulation.watering import local_day, soak_step
 from soakbook.services import saying
 from soakbook.services.mornings import LONGEST_AHEAD_DAYS
+from soakbook.services.subjects import Subject
 from soakbook.store.texts import garden_zone
 
 UNRECKONED = ("no_weather", "not_reckoned")
@@ -116,7 +117,21 @@ def as_changed(look: Outlook, bed: Bed) -> dict[str, Any] | None:
     return {"verdict": call.verdict, "wanted_on": call.wanted_on, "litres": call.litres}
 
 
-def reckoned_states(call: Call) -> str:
-    """`ball wanting, bed holding`."""
-    ball = f"ball {call.ball_state}, " if call.ball_state else ""
-    return f"{ball}bed {call.bed_state}"
+class States(NamedTuple):
+    """How the stores of one planting are reckoned to stand."""
+
+    ball: State | None
+    bed: State
+
+    def __str__(self) -> str:
+        """In words: `ball wanting, bed holding`."""
+        return f"ball {self.ball}, bed {self.bed}" if self.ball else f"bed {self.bed}"
+
+
+def states(look: Outlook, about: Subject) -> States | None:
+    """The states of the planting that an entry is about; None where nothing is reckoned."""
+    call = look.call(about.bed)
+    if call is None or about.meant is None:
+        return None
+    found = next((one for one in call.plantings if one.planting == about.meant.name), None)
+    return States(found.ball_state, found.bed_state) if found else None

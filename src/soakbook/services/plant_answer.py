@@ -20,16 +20,21 @@ RHYTHM = {
     "bare": "Likely on the round about once a week in a dry spell.",
 }
 HEFT = "Heft the pots: a light one stands in a bucket until it stops bubbling."
+UNSAID = "How it came was not said, so it is taken as usual: --pot 5l, --ball 45cm or --bare."
 SAME = "they stand so in the book already."
 
 
-def answer(desk: Desk, bed: Bed, record: Planting, changes: Changes | None) -> Report:
-    """The answer to a new planting, or to a change of one where `changes` is given."""
+def answer(desk: Desk, bed: Bed, record: Planting, changes: Changes | None, unsaid: bool) -> Report:
+    """The answer to a new planting, or to a change of one where `changes` is given.
+
+    `unsaid` tells that nobody said how a new one came.
+    """
     found = tuple(guesses.of_planting(bed, record))
     say: tuple[str, ...]
     if changes is None:
         say = (
             f"{bed.name}: {_what(record)}. Reckoned as {PLANT_CLASSES[record.plant_class].name}.",
+            UNSAID if unsaid else "",
             _my_guesses(record, found),
             _on_the_day(desk, bed, record),
             crowded(desk.pages, bed),

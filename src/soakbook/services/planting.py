@@ -19,6 +19,7 @@ from soakbook.services.desk import Desk, key_of, writing
 from soakbook.services.guesses import is_known, usual_canopy
 from soakbook.services.pen import Pen
 from soakbook.services.plant_words import (
+    ORIGINS,
     Context,
     Fields,
     origin_fields,
@@ -87,17 +88,17 @@ def plant(
         record, changes = put(desk, Planting, old, fields)
         after = replace(desk, pages=desk.reread())
         check_room(after.pages, place, "count", count)
-    return answer(after, place, record, None if old is None else changes)
+    unsaid = old is None and not any(way in typed for way in ORIGINS)
+    return answer(after, place, record, None if old is None else changes, unsaid)
 
 
 def _meant(desk: Desk, bed: Bed, said: Said) -> Planting | None:
     """The planting to be changed: the one of that name; None for a new one."""
-    planted = {one.name: one for one in desk.pages.plantings_of(bed)}
-    name = said.typed.get("name") or said.kind
-    key = key_of(name, list(planted))
-    if key is None or "replaces" in said.typed:
+    name = _one_of(said.typed.get("name") or said.kind)
+    old = next((one for one in desk.pages.plantings_of(bed) if _one_of(one.name) == name), None)
+    if old is None or "replaces" in said.typed:
         return None
-    old, on = planted[key], said.typed.get("on")
+    on = said.typed.get("on")
     since = f"{month_day(old.planted_on)} {old.planted_on.year}"
     if on is not None and _planted_on(desk, said) != old.planted_on:
         right = f"that of the {old.name} there since {since}; others of the kind want a --name"
@@ -109,6 +110,11 @@ def _meant(desk: Desk, bed: Bed, said: Said) -> Planting | None:
         )
         raise InputError("count", said.plants, right)
     return old
+
+
+def _one_of(name: str) -> str:
+    """A name by which climbing roses and climbing rose are the same."""
+    return " ".join(word.removesuffix("s") for word in name.casefold().split())
 
 
 def _new(desk: Desk, bed: Bed, said: Said) -> Fields:

@@ -54,8 +54,7 @@ def answer(before: Desk, after: Desk, reading: Rain) -> Report:
 
 def _window(desk: Desk, reading: Rain) -> str:
     """The reading read back: `15.6 mm, gentle, in the 24 h to 06:30`."""
-    read_at = reading.happened_at
-    assert isinstance(read_at, datetime)
+    read_at = _read_at(reading)
     hours = (read_at - reading.began_at).total_seconds() / 3600
     lasting = f"{hours:.0f} h" if hours >= 2 else f"{hours * 60:.0f} min"
     day = "" if read_at.date() == desk.today else f" {short_day(read_at.date())}"
@@ -68,18 +67,26 @@ def _doubts(before: Desk, after: Desk, reading: Rain) -> str:
     say = []
     if reading.began_assumed:
         say.append("No reading in the week before: 24 hours are taken. If it was longer, --from.")
+    read_at = _read_at(reading)
     shared = [
         one
         for one in before.pages.entries
         if isinstance(one, Rain)
         and isinstance(one.happened_at, datetime)
         and one.happened_at > reading.began_at
+        and one.began_at < read_at
     ]
     if shared:
         say.append("Where its hours are those of an earlier reading, this one counts.")
     if not after.pages.weather:
         say.append(NO_WEATHER)
     return " ".join(say)
+
+
+def _read_at(reading: Rain) -> datetime:
+    """When the gauge was read: a reading is entered with its moment, never with a bare day."""
+    assert isinstance(reading.happened_at, datetime)
+    return reading.happened_at
 
 
 def _beds_got(desk: Desk, got: Catch) -> str:

@@ -25,6 +25,13 @@ class Subject:
         """Of the planting that was named."""
         return None if self.planting is None else self.planting.uid
 
+    @property
+    def meant(self) -> Planting | None:
+        """The planting a finger or an eye speaks of: the named one, else the one with most plants."""
+        if self.planting is not None or not self.living:
+            return self.planting
+        return max(self.living, key=lambda pair: pair[1])[0]
+
     def must_live(self) -> None:
         """Refuse what can only be said of living plants."""
         if not self.living:

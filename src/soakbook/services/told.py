@@ -1,20 +1,23 @@
 """What an entry or a setting changed, said back: the record behind every answer.
 
 `say` is for people: paragraphs, a line that begins with blanks being a command to copy. `changed` is
-the same for machines; its keys depend on `what`:
+the same for machines, by `what`:
 
-soak      entries, litres, minutes, cans, plantings [{planting, count, litres_each}], and `after`
-rain      entries, rain_mm, began_at, began_assumed, beds [{bed, soil_mm, balls_caught_l}],
-          let_off, held_back, still_on, now_on (keys of beds)
-feel      entries, felt {ball, bed}, reckoned {ball, bed}, and `after`
-wilt      entries, reckoned {ball, bed}, and `after`
-left      entries, reason, and `after`
-loss      entries, planting, lost, standing
-mulch     entries, kind, depth_cm, capacity_mm, evaporation_fraction
-settings  fields {name: [before, after]}, guesses [{planting, what, value, answer}]
+soak        entries, litres, minutes, cans, plantings [{planting, count, litres_each}], after
+rain        entries, rain_mm, began_at, began_assumed, beds [{bed, soil_mm, balls_caught_l}],
+            let_off, held_back, still_on, now_on (keys of beds)
+feel        entries, felt {ball, bed}, reckoned {ball, bed}, after
+wilt        entries, reckoned {ball, bed}, after
+left        entries, reason, after
+loss        entries, planting, lost, standing
+mulch       entries, kind, depth_cm, capacity_mm, evaporation_fraction
+bed, plant, tap, person, restriction, rate
+            fields {name: [before, after]}, guesses [{planting, what, value, answer}]
+weather     source, first, last, days, values_added, taken, left_out, findings
+book        path, uid
 
-`after` is {verdict, wanted_on, litres}, what the round says of the bed now; null where nothing can be
-reckoned.
+`entries` are uids. `after` is {verdict, wanted_on, litres}, what the round says of the bed now; it and
+`reckoned` are null where nothing can be reckoned.
 """
 
 from collections.abc import Mapping, Sequence

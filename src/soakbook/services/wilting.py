@@ -92,12 +92,12 @@ def _wilt(desk: Desk, about: Subject, when: When) -> Wilt:
 
 
 def _answer(desk: Desk, now: "Outlook", about: Subject, entry: Wilt) -> Report:
-    from soakbook.services.outlook import as_changed, reckoned_states, says
+    from soakbook.services.outlook import as_changed, says, states
 
-    bed, call = about.bed, now.call(about.bed)
+    bed, found = about.bed, states(now, about)
     command = f"\n  soakbook feel {bed.key} --ball ? --bed ?        (dust, dry, moist, wet, sour)"
-    reckoned = f"{bed.name} is reckoned {reckoned_states(call)}." if call else ""
-    if call and "sodden" in (call.ball_state, call.bed_state):
+    reckoned = f"{bed.name} is reckoned {found}." if found else ""
+    if found and "sodden" in found:
         reckoned += " Give nothing on the strength of a wilt alone."
     say = (
         f"{of_bed(bed, about.planting)}. {_by_the_hour(entry.happened_at)}{command}",
@@ -106,7 +106,7 @@ def _answer(desk: Desk, now: "Outlook", about: Subject, entry: Wilt) -> Report:
     )
     changed = {
         "entries": [entry.uid],
-        "reckoned": call and {"ball": call.ball_state, "bed": call.bed_state},
+        "reckoned": found and found._asdict(),
         "after": as_changed(now, bed),
     }
     return told("wilt", bed.key, say, changed)

@@ -14,7 +14,7 @@ from soakbook.store.book import create, open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.copying import copy_to
 from soakbook.store.entry_rows import add_entries
-from soakbook.store.garden_rows import add_record
+from soakbook.store.garden_rows import Setting, add_record
 from soakbook.store.weather_rows import add_weather
 from soakbook.weather.column_map import columns_said
 from soakbook.weather.files import WeatherFile, read_weather_file
@@ -51,14 +51,15 @@ def build(path: Path) -> None:
 
 def add_settings(book: BookFile) -> None:
     """Taps before beds, beds before plantings: each refers to the one before."""
-    for record in (
+    settings: tuple[Setting, ...] = (
         *text.taps(),
         *text.beds(),
         *text.plantings(),
         *text.people(),
         *text.restrictions(),
         *text.rates(),
-    ):
+    )
+    for record in settings:
         add_record(book, record, at=BEGUN, by="Ann")
 
 

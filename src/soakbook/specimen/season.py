@@ -32,7 +32,12 @@ NEIGHBOUR = (date(2031, 4, 24), date(2031, 5, 1))
 FEEL_WEEKDAYS = (0, 3)
 IN_FULL, IN_PART = 0.88, 0.07
 HAND_ERROR = 0.12
-CLASS_CUTS: tuple[tuple[float, FeltClass], ...] = ((0.20, "dust"), (0.50, "dry"), (0.85, "moist"), (1.10, "wet"))
+CLASS_CUTS: tuple[tuple[float, FeltClass], ...] = (
+    (0.20, "dust"),
+    (0.50, "dry"),
+    (0.85, "moist"),
+    (1.10, "wet"),
+)
 READ_AT, ROUND_AT = time(6, 30), time(7, 20)
 REASONS = ("no time", "too wet to walk on", "looked well at dawn", "ran out of morning")
 
@@ -44,7 +49,7 @@ LOSSES = (
     (date(2031, 6, 30), "ride", "hornbeam whips", 6, "drought"),
     (date(2031, 8, 3), "ride", "hornbeam whips", 8, "drought"),
 )
-WILTS = ((datetime(2031, 5, 2, 15, 10), "dole"), (datetime(2031, 7, 11, 14, 30), "infirm"))
+WILTS = ((date(2031, 5, 2), time(15, 10), "dole"), (date(2031, 7, 11), time(14, 30), "infirm"))
 
 COLUMNS = (
     "what", "happened", "written", "by", "bed", "planting", "typed", "number", "kind", "method", "began",
@@ -74,7 +79,9 @@ class Day(NamedTuple):
 
     def somebody(self) -> str:
         """One of those who come."""
-        return self.dice.choice([person.name for person in people_on(self.morning.pages, self.date)] or ["Ann"])
+        return self.dice.choice(
+            [person.name for person in people_on(self.morning.pages, self.date)] or ["Ann"]
+        )
 
 
 def act(pages: Pages) -> list[Row]:
@@ -172,14 +179,20 @@ def _lost_and_limp(day: date) -> Iterator[Row]:
     for lost_on, bed, planting, count, cause in LOSSES:
         if lost_on == day:
             at = _at(day, time(18))
-            yield _row("loss", at, at, "Ann", bed=bed, planting=planting, number=str(count), kind=cause)
-    for seen_at, bed in WILTS:
-        if seen_at.date() == day:
-            yield _row("wilt", _moment(seen_at), _moment(seen_at), "Joan", bed=bed)
+            yield _row(
+                "loss", at, at, "Ann", bed=bed, planting=planting, number=str(count), kind=cause
+            )
+    for seen_on, hour, bed in WILTS:
+        if seen_on == day:
+            yield _row("wilt", _at(day, hour), _at(day, hour), "Joan", bed=bed)
 
 
 def _row(what: str, happened: str, written: str, by: str, **more: str) -> Row:
-    return dict.fromkeys(COLUMNS, "") | {"what": what, "happened": happened, "written": written, "by": by} | more
+    return (
+        dict.fromkeys(COLUMNS, "")
+        | {"what": what, "happened": happened, "written": written, "by": by}
+        | more
+    )
 
 
 def _at(day: date, hour: time) -> str:

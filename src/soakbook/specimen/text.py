@@ -137,7 +137,9 @@ def people() -> tuple[Person, ...]:
 
 def restrictions() -> tuple[Restriction, ...]:
     """The summer's hosepipe rule, as it was typed."""
-    return tuple(admit(Restriction, uid=uid("rule", row["first"]), **row) for row in rows("restrictions"))
+    return tuple(
+        admit(Restriction, uid=uid("rule", row["first"]), **row) for row in rows("restrictions")
+    )
 
 
 def rates() -> tuple[Rate, ...]:

@@ -10,6 +10,4 @@ def zone_named(name: str) -> ZoneInfo:
     try:
         return ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError) as error:
-        raise BookError(
-            f"the garden's time zone {name!r} is not known to this computer"
-        ) from error
+        raise BookError(f"the garden's time zone {name!r} is not known to this computer") from error

@@ -10,10 +10,11 @@ from soakbook.reckoning.advice.diary import Diary, diary_of, felt_of
 from tests.reckoning.gardens import PLANTED, at, bed, feel, left, loss, pages, roses, soak, wilt
 
 DAY = PLANTED + timedelta(days=20)
+ROSES = (roses(),)
 BEFORE = DAY - timedelta(days=1)
 
 
-def diary(*entries: AnyEntry, plantings: Any = (roses(),)) -> Diary:
+def diary(*entries: AnyEntry, plantings: Any = ROSES) -> Diary:
     return diary_of(pages(plantings, entries, beds=[bed()]), bed(), DAY)
 
 
@@ -36,7 +37,11 @@ def test_what_is_planted_tomorrow_does_not_live_today() -> None:
 
 @pytest.mark.parametrize(
     ("entry", "hours"),
-    [(soak(at(BEFORE, 7), 5.0), 24.0), (soak(at(BEFORE, 19), 5.0), 12.0), (soak(BEFORE, 5.0), 24.0)],
+    [
+        (soak(at(BEFORE, 7), 5.0), 24.0),
+        (soak(at(BEFORE, 19), 5.0), 12.0),
+        (soak(BEFORE, 5.0), 24.0),
+    ],
 )
 def test_hours_since_the_last_soak_are_counted_to_the_round(entry: AnyEntry, hours: float) -> None:
     assert diary(soak(at(PLANTED, 8), 9.0), entry).hours_since_soak(roses()) == hours
@@ -84,7 +89,9 @@ def test_heard_of_by_a_soak_a_visit_or_a_wilt(entry: AnyEntry, heard: bool) -> N
 def test_the_usual_dose_was_last_given_when_a_plant_had_it() -> None:
     usual = roses(usual_dose_l=5.0)
     days = [DAY - timedelta(days=n) for n in (9, 6, 3)]
-    entries = [soak(at(day, 8), litres) for day, litres in zip(days, (50.0, 48.0, 30.0), strict=True)]
+    entries = [
+        soak(at(day, 8), litres) for day, litres in zip(days, (50.0, 48.0, 30.0), strict=True)
+    ]
     assert diary(*entries, plantings=(usual,)).usual_last_given(usual) == days[1]
     assert diary(*entries).usual_last_given(roses()) is None
     assert diary(entries[2], plantings=(usual,)).usual_last_given(usual) is None

@@ -108,7 +108,9 @@ def test_what_was_done_would_rest_until_a_day_that_the_reckoning_gives() -> None
 
 def test_will_not_last_names_the_plants_and_the_day() -> None:
     """Nobody for four days: a small ball is parched before they come, however full it is today."""
-    ann = Person("ann", "Ann", absences=(Absence(DAY + timedelta(days=1), DAY + timedelta(days=3)),))
+    ann = Person(
+        "ann", "Ann", absences=(Absence(DAY + timedelta(days=1), DAY + timedelta(days=3)),)
+    )
     small = roses(name="clematis", ball_volume_l=3.0, ball_diameter_m=0.18, canopy_start_m2=0.3)
     found = finding_of(round_on(left(BEFORE), plantings=[small], people=(ann,)), "will_not_last")
     assert found is not None
@@ -119,10 +121,14 @@ def test_will_not_last_names_the_plants_and_the_day() -> None:
 
 
 def test_what_lasts_is_not_warned_of() -> None:
-    ann = Person("ann", "Ann", absences=(Absence(DAY + timedelta(days=1), DAY + timedelta(days=3)),))
+    ann = Person(
+        "ann", "Ann", absences=(Absence(DAY + timedelta(days=1), DAY + timedelta(days=3)),)
+    )
     dug = roses(origin="dug", plant_class="dug_shrub", ball_volume_l=30.0, ball_diameter_m=0.45)
     assert call_of(round_on(left(BEFORE), plantings=[dug], people=(ann,))).verdict == "soak"
-    assert finding_of(round_on(left(BEFORE), plantings=[dug], people=(ann,)), "will_not_last") is None
+    assert (
+        finding_of(round_on(left(BEFORE), plantings=[dug], people=(ann,)), "will_not_last") is None
+    )
     assert finding_of(round_on(left(BEFORE)), "will_not_last") is None
 
 
@@ -149,7 +155,10 @@ def test_a_rule_is_given_as_it_was_typed() -> None:
     assert call_of(found).means == "cans"
     assert "No hose on mains water." in said(found, "restricted")
     assert finding_of(found, "no_means") is None
-    assert finding_of(round_on(left(BEFORE), restrictions=(replace(BAN, last=BEFORE),)), "restricted") is None
+    assert (
+        finding_of(round_on(left(BEFORE), restrictions=(replace(BAN, last=BEFORE),)), "restricted")
+        is None
+    )
 
 
 def test_where_every_way_is_barred_the_round_says_so() -> None:
@@ -204,7 +213,9 @@ def test_a_crowded_bed_and_an_unknown_soil_are_guesses_that_are_said() -> None:
 
 def test_long_work_and_an_untested_tap_are_said() -> None:
     """Three hundred roses take over an hour; a tap without a test has no minutes."""
-    found = round_on(left(BEFORE), plantings=[roses(count=300, cell_m2=0.1)], garden=garden(hours_by_default=9.0))
+    found = round_on(
+        left(BEFORE), plantings=[roses(count=300, cell_m2=0.1)], garden=garden(hours_by_default=9.0)
+    )
     assert finding_of(found, "long_work")
     untested = round_on(left(BEFORE), taps=(Tap("tap", "A"),))
     assert "Tap A" in said(untested, "no_flow")
@@ -218,11 +229,19 @@ def test_a_planting_all_lost_has_no_call() -> None:
 
 def test_what_was_entered_this_morning_counts_now() -> None:
     """Two of ten found dead at half past six; a soak at eight: not called again, and eight are counted."""
-    book = pages([roses()], [left(BEFORE), loss(at(DAY, 6, 30), 2), soak(at(DAY, 8), 40.0, by="Ann")], days=KNOWN)
+    book = pages(
+        [roses()],
+        [left(BEFORE), loss(at(DAY, 6, 30), 2), soak(at(DAY, 8), 40.0, by="Ann")],
+        days=KNOWN,
+    )
     before, after = (round_of(morning_now(book, at(DAY, hour), members=10)) for hour in (7, 9))
     assert (call_of(before).verdict, call_of(before).given_today_l) == ("soak", 0.0)
     assert [one.count for one in call_of(before).plantings] == [8]
-    assert (call_of(after).verdict, call_of(after).given_today_l, call_of(after).given_today_by) == ("leave", 40.0, "Ann")
+    assert (
+        call_of(after).verdict,
+        call_of(after).given_today_l,
+        call_of(after).given_today_by,
+    ) == ("leave", 40.0, "Ann")
 
 
 def test_a_bed_soaked_this_evening_is_not_called_again_tonight() -> None:

@@ -14,13 +14,15 @@ from soakbook.reckoning.simulation.season import Season
 from tests.reckoning.gardens import PLANTED, bed, pages, roses, season, weather
 
 
-def laid_out(planting: Planting, air_c: float = 16.0, soil: str = "loam", depth_m: float | None = None) -> Season:
+def laid_out(
+    planting: Planting, air_c: float = 16.0, soil: str = "loam", depth_m: float | None = None
+) -> Season:
     days = weather(PLANTED - timedelta(days=20), 25, tmean_c=air_c)
     return season(pages([planting], beds=[bed(soil=soil, bed_depth_m=depth_m)], days=days), PLANTED)
 
 
 def as_tall_as_wide(litres: float) -> float:
-    return (4 * litres / 1000 / pi) ** (1 / 3)
+    return float((4 * litres / 1000 / pi) ** (1 / 3))
 
 
 @dataclass(frozen=True)
@@ -76,11 +78,17 @@ def test_the_stages_that_follow(name: str, place: int, air_c: float) -> None:
     first = coming_stage(of, 0, 0.0)
     assert first is not None
     stage, settled_days = first
-    assert (stage, printed(settled_days, case.settling_to[place])) == ("knitting", case.settling_to[place])
+    assert (stage, printed(settled_days, case.settling_to[place])) == (
+        "knitting",
+        case.settling_to[place],
+    )
     second = coming_stage(of, 0, settled_days * (air_c - 6) / 12)
     assert second is not None
     knit_days = settled_days + second[1]
-    assert (second[0], printed(knit_days, case.knitting_to[place])) == ("rooting_out", case.knitting_to[place])
+    assert (second[0], printed(knit_days, case.knitting_to[place])) == (
+        "rooting_out",
+        case.knitting_to[place],
+    )
 
 
 def stage_at(planting: Planting, warm_days: float) -> str:
@@ -88,13 +96,24 @@ def stage_at(planting: Planting, warm_days: float) -> str:
     return stage_of(stage_numbers(planting, of.plot, of.fixed, np.array([[warm_days]])))
 
 
-WHIPS = roses(origin="bare", plant_class="whip", ball_volume_l=0.0, ball_diameter_m=0.0, canopy_full_m2=0.08)
+WHIPS = roses(
+    origin="bare", plant_class="whip", ball_volume_l=0.0, ball_diameter_m=0.0, canopy_full_m2=0.08
+)
 
 
 @pytest.mark.parametrize(
-    ("warm_days", "stage"), [(0.0, "settling"), (13.9, "settling"), (14.0, "knitting"), (53.9, "knitting"), (54.1, "rooting_out")]
+    ("warm_days", "stage"),
+    [
+        (0.0, "settling"),
+        (13.9, "settling"),
+        (14.0, "knitting"),
+        (53.9, "knitting"),
+        (54.1, "rooting_out"),
+    ],
 )
-def test_bare_roots_settle_through_their_lag_and_knit_ten_centimetres(warm_days: float, stage: str) -> None:
+def test_bare_roots_settle_through_their_lag_and_knit_ten_centimetres(
+    warm_days: float, stage: str
+) -> None:
     """14 warm days' lag, then 40 of 2.5 mm."""
     assert stage_at(WHIPS, warm_days) == stage
 
@@ -128,7 +147,10 @@ def test_a_plant_on_its_own_feet_has_no_stage_before_it() -> None:
 
 
 def test_the_middle_member_names_the_stage() -> None:
-    assert [stage_of(np.array([[0, 0, 2.0]])), stage_of(np.array([[0, 2.0, 3.0]]))] == ["settling", "rooting_out"]
+    assert [stage_of(np.array([[0, 0, 2.0]])), stage_of(np.array([[0, 2.0, 3.0]]))] == [
+        "settling",
+        "rooting_out",
+    ]
     assert STAGES == ("settling", "knitting", "rooting_out", "own_feet")
 
 
@@ -150,7 +172,7 @@ def test_the_middle_member_names_the_stage() -> None:
     ],
 )
 def test_states_by_the_morning_threshold(wetness: float, limit: float, state: Any) -> None:
-    """Section 5: holding from max(0.70, threshold + 0.05), drying from + 0.05, wanting from half of it, else parched."""
+    """Section 5: holding from max(0.70, threshold + 0.05), drying from + 0.05, wanting from half of it."""
     assert state_of(wetness, limit, sodden=False) == state
 
 

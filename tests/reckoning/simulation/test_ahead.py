@@ -104,7 +104,7 @@ def ahead(of: Pages, days: int, members: int = 1) -> tuple[Season, list[Evening]
 
 def test_the_evenings_ahead_are_the_season_run_on() -> None:
     """With weather that turned out like the ten days before, what was foreseen is what came."""
-    laid_out, foreseen = ahead(book(), 6, members=5)
+    _, foreseen = ahead(book(), 6, members=5)
     for n, evening in enumerate(foreseen, 1):
         came = run(season(book(), MORNING + timedelta(days=n), 5))[0]
         assert all(

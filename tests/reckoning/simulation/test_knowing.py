@@ -34,7 +34,7 @@ def kept(*entries: AnyEntry, now: datetime | None = None, hour: time = time(7)) 
 
 
 def test_every_day_before_is_known_whole_to_its_last_minute() -> None:
-    every = [
+    every: list[AnyEntry] = [
         wilt(BEFORE),
         left(at(BEFORE, 21)),
         feel(at(BEFORE, 22), ball="dry"),
@@ -75,7 +75,13 @@ def test_of_the_day_itself_no_soak_however_early() -> None:
 
 def test_without_a_time_an_entry_counts_at_the_round_hour() -> None:
     """A feel or a loss dated DATE is in time, a soak is given after it."""
-    entries = [feel(DAY, ball="dry"), left(DAY), wilt(DAY), loss(DAY, 1), mulch(DAY)]
+    entries: list[AnyEntry] = [
+        feel(DAY, ball="dry"),
+        left(DAY),
+        wilt(DAY),
+        loss(DAY, 1),
+        mulch(DAY),
+    ]
     assert len(kept(*entries)) == 5
 
 

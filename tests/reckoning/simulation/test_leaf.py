@@ -1,6 +1,5 @@
 """Leaf-out and leaf-fall, north and south, entered and reckoned."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -98,13 +97,13 @@ def test_bare_wood_drinks_a_fifth_and_other_plants_do_not_know_bareness() -> Non
     assert leaf_fraction(asters, winter, days) == 1.0
 
 
-def entered(**dates: date) -> Planting:
-    return replace(roses(planted_on=date(2030, 11, 1)), **dates)
+def entered(out: date | None = None, fall: date | None = None) -> Planting:
+    return roses(planted_on=date(2030, 11, 1), leaf_out_on=out, leaf_fall_on=fall)
 
 
 def test_entered_dates_come_before_the_reckoned_ones() -> None:
     days = north(date(2031, 1, 1), 100, 9.0)
-    early = entered(leaf_out_on=date(2031, 3, 2), leaf_fall_on=date(2031, 9, 30))
+    early = entered(date(2031, 3, 2), date(2031, 9, 30))
     assert not in_leaf(early, date(2031, 3, 1), days)
     assert in_leaf(early, date(2031, 3, 2), days)
     assert not in_leaf(early, date(2031, 9, 30), days)
@@ -113,8 +112,8 @@ def test_entered_dates_come_before_the_reckoned_ones() -> None:
 def test_an_entered_date_is_that_of_its_own_year_only() -> None:
     """A leaf-out of 2031 does not clothe the plant in January 2032, nor a leaf-fall of 2031 bare it in June."""
     days = north(date(2031, 1, 1), 700, 9.0)
-    planted = entered(leaf_out_on=date(2031, 4, 2), leaf_fall_on=date(2031, 10, 30))
+    planted = entered(date(2031, 4, 2), date(2031, 10, 30))
     assert not in_leaf(planted, date(2032, 1, 10), days)
     assert in_leaf(planted, date(2032, 6, 1), days)
-    assert not in_leaf(entered(leaf_out_on=date(2032, 4, 2)), date(2031, 2, 1), days)
-    assert in_leaf(entered(leaf_out_on=date(2032, 4, 2)), date(2031, 6, 1), days)
+    assert not in_leaf(entered(date(2032, 4, 2)), date(2031, 2, 1), days)
+    assert in_leaf(entered(date(2032, 4, 2)), date(2031, 6, 1), days)

@@ -279,5 +279,5 @@ def test_plantings_are_stacked_one_below_another() -> None:
     first, second = plot(members=7), plot(planting=roses(name="b", uid="b"), members=7)
     rows = stacked([first, second], 7)
     assert {np.shape(field) for field in rows} == {(2, 7)}
-    assert np.array_equal(np.asarray(rows.kcb), [first.kcb, second.kcb])
+    assert np.array_equal(np.asarray(rows.kcb), np.vstack([first.kcb, second.kcb]))
     assert np.all(np.asarray(rows.cell_m2) == 1.0)

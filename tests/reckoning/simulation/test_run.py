@@ -8,8 +8,10 @@ import numpy as np
 import pytest
 
 from soakbook.errors import LedgerError
+from soakbook.garden.entries import AnyEntry, Soak
 from soakbook.garden.pages import Pages
 from soakbook.reckoning.physics.records import Stores
+from soakbook.reckoning.physics.step import next_day
 from soakbook.reckoning.simulation import run as running
 from soakbook.reckoning.simulation.run import Dawn, blocks_of, next_dawn, run
 from soakbook.reckoning.simulation.season import Season, season_at
@@ -41,7 +43,7 @@ WHIPS = roses(
 def eventful() -> Pages:
     """Two beds, three plantings, rain, soaks, mulch and a loss."""
     day = PLANTED
-    entries = [
+    entries: list[AnyEntry] = [
         soak(at(day + timedelta(days=6), 8), 40.0),
         soak(at(day + timedelta(days=15), 19), 60.0, method="spray"),
         soak(at(day + timedelta(days=15), 8), 60.0, method="broadcast"),
@@ -129,7 +131,7 @@ def test_another_planting_changes_nobodys_last_bit(planted_after_days: int, bed_
         bed_key, name="more", planted_on=PLANTED + timedelta(days=planted_after_days), cell_m2=0.5
     )
     named = tuple(
-        replace(one, planting_uid="bed/roses") if one.uid.startswith("soak") else one
+        replace(one, planting_uid=one.planting_uid or "bed/roses") if isinstance(one, Soak) else one
         for one in book.entries
     )
     book = replace(book, entries=named)
@@ -161,7 +163,7 @@ def test_blocks_are_whole_plantings() -> None:
 
 def corrupted(monkeypatch: pytest.MonkeyPatch, name: str, amount: float) -> None:
     """From 20 May on the named flow of the second planting is wrong in member 3."""
-    honest = running.next_day
+    honest = next_day
 
     def wrong(sky: Any, hand: Any, ground: Any, plot: Any, fixed: Any, stores: Any) -> Any:
         after, flows = honest(sky, hand, ground, plot, fixed, stores)

@@ -36,7 +36,7 @@ def test_watered_in_the_ball_is_full_and_the_bed_at_085() -> None:
     assert wet(stores.ball_store_l, roots.ball_capacity_l) == pytest.approx(1.0)
     assert wet(stores.reach_store_l, roots.reach_capacity_l) == pytest.approx(0.85)
     assert wet(stores.beyond_store_l, roots.beyond_capacity_l) == pytest.approx(0.85)
-    assert np.max(np.abs([*stores[:3], stores.warm_days])) == 0.0
+    assert [np.max(field) for field in (*stores[:3], stores.warm_days)] == [0.0] * 4
 
 
 def test_not_watered_in_the_ball_is_half_full() -> None:

@@ -163,9 +163,7 @@ def of_silence(
         leave = "leave it for a week" if rest is None else f"leave it until {short_day(rest)}"
         if rest is not None and rest <= season.morning:
             leave = "it is wanted again today"
-        now_l = sum(
-            one.litres for now in calls if now.bed.uid == call.bed.uid for one in now.dosed
-        )
+        now_l = sum(one.litres for now in calls if now.bed.uid == call.bed.uid for one in now.dosed)
         if_not = f"soak it now, {litres(now_l)}" if now_l > 0 else "it can wait by the reckoning"
         say = (
             f"No word from yesterday, when {litres(call.litres)} were called for. If done: {leave}. If not: {if_not}. "

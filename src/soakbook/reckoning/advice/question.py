@@ -67,7 +67,8 @@ def of_bed(judgement: Judgement, bed: Bed) -> Iterator[Candidate]:
         worth = max(_explained(judgement, one, plot.available_fraction) for one in mine)
         if ground.guessed:
             ask = f"What is the soil of {bed.name}? Wet a pinch and squeeze it between thumb and finger."
-            answer = f'soakbook bed {bed.key} --squeeze "falls apart" | "ball" | "short ribbon" | "ribbon" | "long ribbon"'
+            squeezes = '"falls apart" | "ball" | "short ribbon" | "ribbon" | "long ribbon"'
+            answer = f"soakbook bed {bed.key} --squeeze {squeezes}"
         else:
             ask = f"A jar of soil from {bed.name}, shaken and left two days: how high stand sand, silt and clay?"
             answer = f"soakbook bed {bed.key} --jar 6,3,1"

@@ -15,7 +15,13 @@ from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
 from soakbook.reckoning.physics.settling import Fixed, settle
 from soakbook.reckoning.simulation.cells import cells_m2, start_day
-from soakbook.reckoning.simulation.draws import DailyErrors, Floats, daily_errors, given_factors
+from soakbook.reckoning.simulation.draws import (
+    RAIN_HOURS_UNSAID,
+    DailyErrors,
+    Floats,
+    daily_errors,
+    given_factors,
+)
 from soakbook.reckoning.simulation.lanes import plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
@@ -79,7 +85,7 @@ class Season(NamedTuple):
             et0_mm=step.et0_mm * self.errors.et0_factor[index, beds],
             rain_hours=step.rain_hours(self.errors.unsaid_rain_hours[index][beds])
             if raining
-            else 0.0,
+            else RAIN_HOURS_UNSAID,  # for water thrown over the mulch on a dry day
             soil_warmth_c=step.soil_warmth_c,
             kc_max=step.kc_max,
         )
