@@ -222,3 +222,20 @@ def test_a_list_that_breaks_off_adds_nothing(book: BookFile, garden: Garden) -> 
 def test_a_zone_that_this_computer_does_not_know(book: BookFile, garden: Garden) -> None:
     with pytest.raises(BookError, match="'Europe/Marl_Hatherby' is not known"):
         entries_in_force(book, replace(garden, timezone="Europe/Marl_Hatherby"))
+
+
+def test_reading_up_to_a_day_leaves_out_only_later_days(book: BookFile, garden: Garden) -> None:
+    """A day of grace: late on the 14th in London it is the 15th further east."""
+    days = [date(2031, 5, day) for day in (13, 14, 15, 16, 20)]
+    wilts = [
+        Wilt(
+            uid=f"wilt-{day}",
+            happened_at=day,
+            written_at=datetime(2031, 5, 21, 9, tzinfo=LONDON),
+            bed_uid="bed-1",
+        )
+        for day in days
+    ]
+    add_entries(book, wilts)
+    read = entries_in_force(book, garden, until=date(2031, 5, 15))
+    assert [entry.happened_at for entry in read] == days[:4]

@@ -112,7 +112,7 @@ def _asked(zone: ZoneInfo, now: datetime, on: str | None, specimen: bool) -> Ask
 
 
 def _read(book: BookFile, asked: Asked) -> "Pages":
-    """The book, without the weather past a day that is asked for as it stood."""
+    """The book, without what lies past a day that is asked for as it stood."""
     from soakbook.store.pages import read_pages
 
     return read_pages(book, until=asked.day if asked.mode == "on" else None)

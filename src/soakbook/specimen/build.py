@@ -14,7 +14,8 @@ from soakbook.store.book import create, open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.copying import copy_to
 from soakbook.store.entry_rows import add_entries
-from soakbook.store.garden_rows import Setting, add_record
+from soakbook.store.garden_rows import add_record
+from soakbook.store.sheets import Setting
 from soakbook.store.weather_rows import add_weather
 from soakbook.weather.column_map import columns_said
 from soakbook.weather.files import WeatherFile, read_weather_file

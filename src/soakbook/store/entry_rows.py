@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -41,19 +41,29 @@ def add_entries(book: BookFile, entries: Iterable[AnyEntry]) -> None:
             insert(connection, "entry", _row(entry))
 
 
-def entries_in_force(book: BookFile, garden: Garden) -> tuple[AnyEntry, ...]:
+def entries_in_force(
+    book: BookFile, garden: Garden, until: date | None = None
+) -> tuple[AnyEntry, ...]:
     """The entries that hold now, in the order in which they happened, on the garden's clock.
 
-    One with a bare day counts at the round hour, a soak right after it.
+    One with a bare day counts at the round hour, a soak right after it. With `until`, entries of
+    later days may be left out.
     """
     zone = garden_zone(garden)
     columns = ", ".join(_COLUMNS)
     with book.reading() as connection:
         found = connection.execute(
-            f"SELECT kind, {columns} FROM entry_in_force ORDER BY id"
+            f"SELECT kind, {columns} FROM entry_in_force "
+            "WHERE substr(happened_at, 1, 10) <= ? ORDER BY id",
+            (_day_after(until).isoformat(),),
         ).fetchall()
     entries = [_entry(kind, row, zone) for kind, *row in found]
     return tuple(sorted(entries, key=lambda entry: _order(entry, garden, zone)))
+
+
+def _day_after(until: date | None) -> date:
+    """The last day by any clock on which it is still `until` in the garden."""
+    return date.max if until is None else until + timedelta(days=1)
 
 
 def _order(entry: AnyEntry, garden: Garden, zone: ZoneInfo) -> tuple[datetime, bool, datetime]:

@@ -14,8 +14,8 @@ def read_pages(book: BookFile, until: date | None = None) -> Pages:
     """Everything a reckoning may know, all of it of one moment of the book.
 
     Beds, taps and people come as they were written; plantings, restrictions and rates by their
-    first day; entries in force as they happened; the best known weather by day, to `until` where
-    that is enough.
+    first day; entries in force as they happened; the best known weather by day. Where what is
+    known by `until` is enough, later entries and weather may be left out.
     """
     with book.reading():
         garden = read_garden(book)
@@ -27,6 +27,6 @@ def read_pages(book: BookFile, until: date | None = None) -> Pages:
             people=read_records(book, Person),
             restrictions=read_records(book, Restriction),
             rates=read_records(book, Rate),
-            entries=entries_in_force(book, garden),
+            entries=entries_in_force(book, garden, until),
             weather=weather_days(book, to_day=until),
         )
