@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import AnyEntry, Rain, Soak
@@ -14,6 +15,7 @@ from soakbook.garden.records import Uid
 from soakbook.garden.weather import WeatherDay
 from soakbook.reckoning.advice.calling import bed_calls
 from soakbook.reckoning.advice.judging import judge
+from soakbook.reckoning.advice.report import Stage
 from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.run import next_dawn, run
 from soakbook.reckoning.simulation.season import Season, season_at, season_of
@@ -25,41 +27,47 @@ from tests.reckoning.gardens import bed, mulch, pages, roses
 
 ROOT = Path(__file__).parents[2]
 SPECIMEN = ROOT / "src" / "soakbook" / "specimen" / "corrody.book"
-DAYS_LOOKED_AHEAD = 3  # enough for tomorrow's visitor, and to take along what is wanted within two days
+FIELDS = {"rain_mm", "et0_mm", "tmin_c", "tmax_c", "tmean_c", "rhmin_percent", "wind_2m_m_per_s"}
+DAYS_LOOKED_AHEAD = 3  # to take along what is wanted within two days
+
+
+class Soaked(NamedTuple):
+    """One planting watered on one morning."""
+
+    day: date
+    litres: float
+    stage: Stage
 
 
 @dataclass(frozen=True)
 class Followed:
     """What a season asked for, by planting uid."""
 
-    litres: dict[Uid, float]
-    soaked_on: dict[Uid, list[date]]
+    soaks: dict[Uid, list[Soaked]]
 
     @property
     def total_l(self) -> float:
         """All of it."""
-        return sum(self.litres.values())
+        return sum(one.litres for soaks in self.soaks.values() for one in soaks)
 
 
 def followed(book: Pages, first: date, last: date, members: int) -> Followed:
     """The mornings from `first` to `last`, each dose given in full at the round hour, somebody coming every day."""
     whole = season_of(known_on(book, last), last, members)
     assert whole is not None
-    litres: dict[Uid, float] = defaultdict(float)
-    soaked_on: dict[Uid, list[date]] = defaultdict(list)
+    soaks: dict[Uid, list[Soaked]] = defaultdict(list)
     season = _as_known(whole, book, first)
     dawn = run(season)[-1]
     while dawn.day < last:
         for call in bed_calls(judge(season, dawn, DAYS_LOOKED_AHEAD)):
             for one in call.going:
                 uid = one.judged.planting.uid
-                litres[uid] += one.litres
-                soaked_on[uid].append(dawn.day)
+                soaks[uid].append(Soaked(dawn.day, one.litres, one.judged.stage))
                 soak = _given(book, call.bed.uid, uid, dawn.day, one.litres)
                 book = replace(book, entries=(*book.entries, soak))
         season = _as_known(whole, book, dawn.day + timedelta(days=1))
         dawn = next_dawn(season, dawn)
-    return Followed(dict(litres), dict(soaked_on))
+    return Followed(dict(soaks))
 
 
 def _as_known(whole: Season, book: Pages, morning: date) -> Season:
@@ -82,10 +90,12 @@ def _given(book: Pages, bed_uid: Uid, planting_uid: Uid, day: date, litres: floa
 def rained(book: Pages, factor: float) -> Pages:
     """The same book with all its rain multiplied."""
     days = tuple(
-        day if day.rain_mm is None else replace(day, rain_mm=factor * day.rain_mm) for day in book.weather
+        day if day.rain_mm is None else replace(day, rain_mm=factor * day.rain_mm)
+        for day in book.weather
     )
     entries: list[AnyEntry] = [
-        replace(one, rain_mm=factor * one.rain_mm) if isinstance(one, Rain) else one for one in book.entries
+        replace(one, rain_mm=factor * one.rain_mm) if isinstance(one, Rain) else one
+        for one in book.entries
     ]
     return replace(book, weather=days, entries=tuple(entries))
 
@@ -105,7 +115,9 @@ def undone_specimen() -> Pages:
 
 
 @cache
-def measured(file: str, latitude_deg: float, elevation_m: float, year: int) -> tuple[WeatherDay, ...]:
+def measured(
+    file: str, latitude_deg: float, elevation_m: float, year: int
+) -> tuple[WeatherDay, ...]:
     """One year of a measured record with reference ET by pyet, gaps filled as a gardener would allow."""
     lines = (ROOT / "data" / file).read_text(encoding="utf-8").splitlines()
     wanted = [lines[0], *(line for line in lines[1:] if line.startswith(f"{year}-"))]
@@ -114,10 +126,9 @@ def measured(file: str, latitude_deg: float, elevation_m: float, year: int) -> t
         path.write_text("\n".join(wanted) + "\n", encoding="utf-8")
         now = datetime(2031, 1, 1, tzinfo=UTC)
         found = read_weather_file(path, Site(latitude_deg, elevation_m), now, gaps_allowed=True)
-    by_day: dict[date, dict[str, float]] = defaultdict(dict)
-    fields = {"rain_mm", "et0_mm", "tmin_c", "tmax_c", "tmean_c", "rhmin_percent", "wind_2m_m_per_s"}
+    by_day: dict[date, Any] = defaultdict(dict)
     for value in found.values:
-        if value.variable in fields:
+        if value.variable in FIELDS:
             by_day[value.day][value.variable] = value.value
     return tuple(WeatherDay(day, **values) for day, values in sorted(by_day.items()))
 

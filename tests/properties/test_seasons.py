@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting
 from soakbook.garden.tables.balls import pot_diameter_m
-from soakbook.reckoning.advice.rounds import Morning, morning_on
+from soakbook.reckoning.advice.rounds import morning_on
 from soakbook.reckoning.physics.settling import settle
 from soakbook.reckoning.simulation.run import Dawn, run
 from soakbook.reckoning.simulation.season import Season
@@ -81,7 +81,10 @@ def test_permuting_plantings_permutes_results() -> None:
 
 def test_permuting_members_permutes_results() -> None:
     """Parameters and daily errors with their members in another order: the same lanes in that order."""
-    unsoaked = replace(mixed_bed(), entries=tuple(one for one in mixed_bed().entries if one.uid.startswith("mulch")))
+    unsoaked = replace(
+        mixed_bed(),
+        entries=tuple(one for one in mixed_bed().entries if one.uid.startswith("mulch")),
+    )
     laid_out, dawn = ended(unsoaked, 9)
     order = np.random.default_rng(5).permutation(9)
 
@@ -107,7 +110,9 @@ def test_like_plants_are_one_plant_so_many_times(count: int) -> None:
     for a, b in zip(ten.stores, few.stores, strict=True):
         assert np.allclose(a, b, rtol=1e-12, atol=1e-12)
     calls = [morning_on(mixed_bed(n), MORNING, 6).calls[0] for n in (10, count)]
-    assert [one.litres_each for one in calls[0].dosed] == [one.litres_each for one in calls[1].dosed]
+    assert [one.litres_each for one in calls[0].dosed] == [
+        one.litres_each for one in calls[1].dosed
+    ]
     assert calls[0].litres * count == pytest.approx(calls[1].litres * 10)
     assert calls[0].litres > 0
 
@@ -138,10 +143,10 @@ def test_without_air_or_rain_water_only_drains() -> None:
 
 @st.composite
 def plantings(draw: st.DrawFn) -> Planting:
-    """Pots of 0.5 to 100 L with bowls of the usual size, in cells wide enough for them."""
+    """Pots of 0.5 to 100 L in cells that have room for a bowl of the usual size, 2.5 ball areas."""
     litres = draw(st.floats(0.5, 100.0))
     wide = pot_diameter_m(litres)
-    cell = draw(st.floats(1.3, 12.0)) * pi * (wide / 2) ** 2
+    cell = draw(st.floats(2.6, 12.0)) * pi * (wide / 2) ** 2
     full = cell * draw(st.floats(0.1, 1.0))
     return roses(
         ball_volume_l=litres,
@@ -153,36 +158,35 @@ def plantings(draw: st.DrawFn) -> Planting:
     )
 
 
+SOAKS_IN_BALLS = st.floats(0.01, 1.5)
+
+
 @settings(max_examples=40)
 @given(
     planting=plantings(),
     soil=st.sampled_from(SOILS),
     days=st.integers(2, 15),
     et0_mm=st.floats(0.0, 9.0),
-    first=st.floats(0.01, 2.0),
-    less=st.floats(0.01, 1.5),
-    more=st.floats(0.01, 1.5),
+    soaks=st.tuples(SOAKS_IN_BALLS, SOAKS_IN_BALLS, SOAKS_IN_BALLS),
 )
 def test_a_larger_soak_never_leaves_less_nor_asks_for_more(
-    planting: Planting, soil: str, days: int, et0_mm: float, first: float, less: float, more: float
+    planting: Planting, soil: str, days: int, et0_mm: float, soaks: tuple[float, float, float]
 ) -> None:
-    """On a morning the season has reached; soaks are in volumes of the ball. The next dose by 0.1 L at most."""
+    """On a morning the season has reached, a soak behind it. The next dose grows by 0.1 L at most."""
     today = PLANTED + timedelta(days=days)
-    small, large = sorted((less, more))
-
-    def tomorrow(balls: float) -> Morning:
-        given = [soak(at(PLANTED + timedelta(days=1), 8), first * planting.ball_volume_l)]
-        given.append(soak(at(today, 7, 30), balls * planting.ball_volume_l))
-        book = pages([planting], given, beds=[bed(soil=soil)], days=weather(et0_mm=et0_mm, rain=RAIN))
-        return morning_on(book, today + timedelta(days=1), members=1)
-
+    first = soak(at(PLANTED + timedelta(days=1), 8), soaks[0] * planting.ball_volume_l)
     held, asked = [], []
-    for balls in (small, large):
-        judgement = tomorrow(balls).judgement
+    for balls in sorted(soaks[1:]):
+        given = [first, soak(at(today, 7, 30), balls * planting.ball_volume_l)]
+        days_alike = weather(et0_mm=et0_mm, rain=RAIN)
+        book = pages([planting], given, beds=[bed(soil=soil)], days=days_alike)
+        judgement = morning_on(book, today + timedelta(days=1), members=1).judgement
         assert judgement is not None
         stores = judgement.dawn.stores
-        cell = float(np.max(judgement.season.plot.cell_m2))
-        held.append(cell * float(np.max(stores.mulch_store_mm)) + sum(float(np.max(one)) for one in stores[3:6]))
+        in_mulch = float(np.max(judgement.season.plot.cell_m2)) * float(
+            np.max(stores.mulch_store_mm)
+        )
+        held.append(in_mulch + sum(float(np.max(one)) for one in stores[3:6]))
         asked.append(float(judgement.need.nozzle_l[0, 0]))
     assert held[1] >= held[0] - 1e-9
     assert asked[1] <= asked[0] + 0.1

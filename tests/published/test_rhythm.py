@@ -4,6 +4,7 @@ Sources and their locators stand at the top of rhythm.py; read at second hand in
 """
 
 import pytest
+
 from tests.published.rhythm import CASES, NOT_HELD, WEEKS, Case, Rhythm, rhythm, table
 
 ALLOWED_OUTSIDE_DAYS = 1.0  # a rhythm of whole days, on bands read at second hand

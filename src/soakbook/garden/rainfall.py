@@ -18,7 +18,7 @@ from soakbook.errors import InputError
 from soakbook.garden.entries import Rain, RainKind
 
 STEP_ENDS_AT = time(17)
-"""Local time at which a day's step ends (the balance, section 4.3)."""
+"""Local time at which a day's step ends (DEVELOPERS.md, The balance by number)."""
 
 ROUND_HOUR = time(7)
 HOUR = timedelta(hours=1)

@@ -25,7 +25,7 @@ def check_room(pages: Pages, bed: Bed, field: str, value: object) -> None:
     cells, _ = cells_m2(pages)
     for planting in pages.plantings_of(bed):
         least_m2 = least_cell_m2(planting.ball_diameter_m)
-        if cells[planting.uid] < least_m2:
+        if cells[planting.uid] <= least_m2:
             right = (
                 f"fewer plants or a larger bed: in {bed.area_m2:g} m² one of the {planting.name} would "
                 f"have {cells[planting.uid]:.2g} m² of ground, and a ball "

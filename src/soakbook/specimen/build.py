@@ -8,6 +8,7 @@ import tempfile
 from datetime import datetime
 from importlib.resources import as_file, files
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from soakbook.specimen import text
 from soakbook.store.book import create, open_book
@@ -15,11 +16,13 @@ from soakbook.store.book_file import BookFile
 from soakbook.store.copying import copy_to
 from soakbook.store.entry_rows import add_entries
 from soakbook.store.garden_rows import add_record
-from soakbook.store.sheets import Setting
 from soakbook.store.weather_rows import add_weather
 from soakbook.weather.column_map import columns_said
 from soakbook.weather.files import WeatherFile, read_weather_file
 from soakbook.weather.reference_et import Site
+
+if TYPE_CHECKING:
+    from soakbook.store.sheets import Setting
 
 BEGUN = datetime(2031, 1, 20, 12, tzinfo=text.ZONE)
 FETCHED = datetime(2031, 11, 1, 8, tzinfo=text.ZONE)

@@ -11,6 +11,8 @@ from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.garden.tables.soils import SOILS
 from soakbook.reckoning.physics.records import Plot
+from soakbook.reckoning.physics.roots import canopy_m2
+from soakbook.reckoning.physics.settling import settle
 from soakbook.reckoning.physics.soil import soil_water
 from soakbook.reckoning.simulation.draws import LOG_SD, multipliers
 from soakbook.reckoning.simulation.plots import (
@@ -259,9 +261,12 @@ def test_each_multiplier_moves_its_own_parameter() -> None:
     assert np.allclose(found.ball_p, np.clip(0.5 * drawn["p"], 0.2, 0.8))
 
 
-def test_a_canopy_is_no_wider_than_its_cell() -> None:
-    wide = plot(planting=roses(canopy_start_m2=2.0, canopy_full_m2=3.0))
-    assert (wide.canopy_start_m2, wide.canopy_full_m2) == (1.0, 1.0)
+def test_a_canopy_grows_towards_its_own_width_and_stops_at_the_cell() -> None:
+    """Half grown from 0.1 to 3.1 m2 it would be 1.6; the cell is 1.0, reached three tenths of the way."""
+    wide = stacked([plot(planting=roses(canopy_start_m2=0.1, canopy_full_m2=3.1))], members=1)
+    days = one(wide.canopy_days)
+    grown = [one(canopy_m2(wide, settle(wide), share * days)) for share in (0.0, 0.1, 0.5, 1.0)]
+    assert grown == pytest.approx([0.1, 0.4, 1.0, 1.0])
 
 
 @pytest.mark.parametrize("kind", PLANT_CLASSES.values(), ids=lambda kind: kind.key)

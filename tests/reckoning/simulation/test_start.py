@@ -83,10 +83,8 @@ def test_the_reserve_is_the_mixs(mix: str, reserve_l: float) -> None:
     assert pot_reserve_l(roses(mix=mix)) == pytest.approx(reserve_l)
 
 
-@pytest.mark.parametrize(
-    "planting", [roses(origin="dug"), roses(origin="bare"), roses(watered_in=False)]
-)
-def test_only_a_wet_pot_has_a_reserve(planting: Planting) -> None:
+@pytest.mark.parametrize("planting", [roses(origin="dug"), roses(origin="bare")])
+def test_only_a_pot_has_a_reserve(planting: Planting) -> None:
     assert pot_reserve_l(planting) == 0.0
 
 
@@ -105,7 +103,8 @@ def test_what_finds_the_reach_full_goes_beyond() -> None:
 
 def test_a_replacement_takes_over_the_ground_as_wet_as_it_is() -> None:
     """Its own ball is full; mulch and skins stay; reach and beyond are as wet as the dead plant's cell."""
-    own, new = begun(roses())
+    dug = roses(origin="dug")
+    own, new = begun(dug)
     taken = own._replace(
         mulch_store_mm=np.array([[1.5]]),
         bowl_skin_depletion_mm=np.array([[3.0]]),
@@ -113,7 +112,7 @@ def test_a_replacement_takes_over_the_ground_as_wet_as_it_is() -> None:
         reach_store_l=0.2 * np.asarray(new.reach_capacity_l),
         beyond_store_l=0.2 * np.asarray(new.beyond_capacity_l),
     )
-    found = replacing_stores(own, taken, new, new)
+    found = replacing_stores(dug, own, taken, new, new)
     assert np.array_equal(found.ball_store_l, own.ball_store_l)
     assert wet(found.reach_store_l, new.reach_capacity_l) == pytest.approx(0.2)
     assert wet(found.beyond_store_l, new.beyond_capacity_l) == pytest.approx(0.2)
@@ -125,7 +124,7 @@ def test_a_replacement_in_a_season_finds_the_bed_the_dead_left() -> None:
     """Thirty dry days after the first planting; a newcomer beside it finds its own bed at 0.85."""
     later = PLANTED + timedelta(days=30)
     first = roses(canopy_start_m2=0.4)
-    second = roses(name="second", planted_on=later, replaces="bed/roses", count=2)
+    second = roses(name="second", planted_on=later, replaces="bed/roses", count=2, origin="dug")
     beside = roses(name="beside", planted_on=later)
     laid_out = season(pages([first, second, beside], days=weather(et0_mm=6.0)), later, members=5)
     dawn = run(laid_out)[0]

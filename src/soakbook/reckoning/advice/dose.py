@@ -136,9 +136,10 @@ def pours_of(
     A made bowl holds 5 cm, bare ground 2 cm, on a slope half of it; half a bowl sinks in before the next pour, at
     four times the settled rate, 20 min to 4 h. common practice, no source.
     """
-    depth = planting.bowl_depth_m or (BOWL_MADE_DEPTH_M if planting.bowl_m2 else NO_BOWL_DEPTH_M)
-    if bed.slope_fraction > 0:
-        depth /= 2
+    depth = planting.bowl_depth_m
+    if depth is None:
+        depth = BOWL_MADE_DEPTH_M if planting.bowl_m2 else NO_BOWL_DEPTH_M
+        depth /= 2 if bed.slope_fraction > 0 else 1
     pours = max(1, math.ceil(litres / (bowl_m2 * depth * 1000) - 1e-6))
     wait_min = 60 * (1000 * depth / 2) / (DRY_SOIL_INTAKE * intake_mm_h)
     return pours, min(max(wait_min, SHORTEST_WAIT_MIN), LONGEST_WAIT_MIN)

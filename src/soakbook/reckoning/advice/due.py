@@ -46,7 +46,7 @@ def prospects(
     Parameters
     ----------
     evenings : sequence of Evening
-        The evenings from the morning's own on, nobody coming.
+        The evenings from the morning's own to the one before the last visit, nobody coming.
     visits : sequence of date
         For each morning from this one on, the next day somebody can come after it.
     morning : date

@@ -12,7 +12,7 @@ from soakbook.garden.tables.methods import METHODS
 from soakbook.garden.tables.places import PLACES
 from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diary_of
 from soakbook.reckoning.advice.dose import Delivery, FeltShort, Need, need_of
-from soakbook.reckoning.advice.due import PATIENCE, RISK, Prospect, prospects
+from soakbook.reckoning.advice.due import BALL_LEADS_FROM, PATIENCE, RISK, Prospect, prospects
 from soakbook.reckoning.advice.report import Band, DoseKind, Stage, State, Verdict
 from soakbook.reckoning.advice.stages import DRYING_MARGIN, stage_numbers, stage_of, state_of
 from soakbook.reckoning.advice.supply import Supply, supply_of
@@ -20,15 +20,14 @@ from soakbook.reckoning.advice.visits import visits_after
 from soakbook.reckoning.simulation.ahead import Evening, Standing, Wetness, evenings, standing
 from soakbook.reckoning.simulation.bands import middle_of, ranks
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.reckoning.simulation.lanes import members_of, plain
-from soakbook.reckoning.simulation.leaf import in_leaf
+from soakbook.reckoning.simulation.lanes import members_of, middle, plain
+from soakbook.reckoning.simulation.leaf import in_leaf, last_leaf_fall
 from soakbook.reckoning.simulation.run import Dawn
-from soakbook.reckoning.simulation.season import HORIZON_DAYS, Season
+from soakbook.reckoning.simulation.season import FURTHEST_DAYS, HORIZON_DAYS, Season
 from soakbook.reckoning.simulation.watering import aim_fraction
 
 ALONG_WITHIN_DAYS = 2
 LAID_BY_ABOVE = 0.8
-BALL_LEADS_ABOVE = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,12 +84,11 @@ def judge(season: Season, dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
         Its pages cut to what may be known on that morning.
     dawn : Dawn
     days : int
-        How far ahead to look; at least to the evening before the next visit.
+        For how many mornings to ask when they would be wanted.
     """
-    visits = visits_after(season.pages, dawn.day, days)
-    days = max(days, (visits[0] - dawn.day).days)
+    visits = _visits_in_sight(season, dawn.day, days)
     morning = standing(season, dawn)
-    ahead = evenings(season, dawn, days)
+    ahead = evenings(season, dawn, (visits[-1] - dawn.day).days)
     outlook = prospects(ahead, visits, dawn.day, PATIENCE[season.pages.garden.readiness])
     diaries = {bed.uid: diary_of(season.pages, bed, dawn.day) for bed in season.beds}
     supplies = {bed.uid: supply_of(season.pages, bed, dawn.day) for bed in season.beds}
@@ -156,7 +154,7 @@ def _judged(
     sodden = sodden_share > 0.5
     ball = None if planting.origin == "bare" else band(wet.ball)
     soil, lead = band(wet.bed), band(wet.lead)
-    ball_leads = float(middle_of(wet.ball_share)) > BALL_LEADS_ABOVE
+    ball_leads = leads(morning, row)
     stage = stage_of(_stage_numbers(season, morning, row))
     held = sodden or (diary.bed_felt_wet() and soil.p50 > bed_limit)
     water_in = _to_water_in(planting, diary)
@@ -198,11 +196,23 @@ def _judged(
     )
 
 
+def leads(morning: Standing, row: int) -> bool:
+    """Whether a planting's ball leads, by the middle member: more than half the drinking is asked of it."""
+    return middle(morning.wetness.ball_share, row) > BALL_LEADS_FROM
+
+
+def _visits_in_sight(season: Season, morning: date, days: int) -> Sequence[date]:
+    """The next visit after each morning, as far as it can be seen whether a planting would last to it."""
+    visits = visits_after(season.pages, morning, days)
+    furthest = max(visits[0], morning + timedelta(days=FURTHEST_DAYS))
+    return [visit for visit in visits if visit <= furthest]
+
+
 def _taken_along(one: Judged, judged: Sequence[Judged], morning: date) -> Judged:
     """A planting wanted within two days is watered while somebody is at its bed."""
     called = any(other.bed.uid == one.bed.uid and other.verdict == "soak" for other in judged)
     wanted = one.prospect.wanted_on
-    if not called or one.verdict != "leave" or wanted is None:
+    if not called or one.held or one.verdict != "leave" or wanted is None:
         return one
     if wanted > morning + timedelta(days=ALONG_WITHIN_DAYS):
         return one
@@ -224,8 +234,9 @@ def _laid_by(season: Season, planting: Planting, diary: Diary, lead_wetness: flo
         or lead_wetness <= LAID_BY_ABOVE
     ):
         return False
-    out, _ = season.leaf_days.of(diary.morning)
-    return diary.morning >= out and not in_leaf(planting, diary.morning, season.leaf_days)
+    fallen = last_leaf_fall(planting, diary.morning, season.leaf_days)
+    bare = not in_leaf(planting, diary.morning, season.leaf_days)
+    return bare and fallen is not None and planting.planted_on < fallen
 
 
 def _stage_numbers(season: Season, morning: Standing, row: int) -> Floats:
@@ -249,9 +260,10 @@ def _need(
         aim, efficiency = delivery_of(season, row, supplies[planting.bed_uid])
         aims.append(aim)
         efficiencies.append(efficiency)
-        diary = diaries[planting.bed_uid]
-        felt_balls.append(_short_of(diary.felt_dry_mid(planting, True)))
-        felt_beds.append(_short_of(diary.felt_dry_mid(planting, False)))
+        ball_leads = leads(morning, row)
+        short = _short_of(diaries[planting.bed_uid].felt_dry_mid(planting, ball_leads))
+        felt_balls.append(short if ball_leads else 0.0)
+        felt_beds.append(0.0 if ball_leads else short)
     return need_of(
         *season.parameters(rows),
         morning,

@@ -6,12 +6,13 @@ from typing import NamedTuple
 import numpy as np
 
 from soakbook.garden.records import Bed
+from soakbook.garden.tables.soils import HEAVY_DRAIN_DAYS
+from soakbook.garden.tables.work import FLOW_TEST_DAYS
 from soakbook.reckoning.advice.judging import Judged, Judgement
 from soakbook.reckoning.advice.report import Question
 from soakbook.reckoning.advice.supply import flow_on
-from soakbook.reckoning.simulation.plots import SLOW_BED_DAYS, ground_of
+from soakbook.reckoning.simulation.plots import ground_of
 
-HOSE_TEST_HOLDS_DAYS = 30
 LEAST_WORTH_ASKING = 0.02  # share of available water, one standard deviation
 
 
@@ -44,7 +45,7 @@ def of_bed(judgement: Judgement, bed: Bed) -> Iterator[Candidate]:
         return
     ground = ground_of(bed)
     plot = judgement.season.plot
-    if ground.drain_days >= SLOW_BED_DAYS and bed.hole is None and bed.hole_mm_h is None:
+    if ground.drain_days >= HEAVY_DRAIN_DAYS and bed.hole is None and bed.hole_mm_h is None:
         # Drainage is not in the ensemble: how near the bed stands to being held back says what the answer is worth.
         doubt = max(one.sodden_share for one in mine)
         ask = f"In {bed.name}, does water still stand in a 30 cm hole after a day?"
@@ -83,7 +84,7 @@ def _hose_tests(judgement: Judgement) -> Iterator[Candidate]:
             for supply in judgement.supplies.values()
         )
         past = [flow.tested_on for flow in tap.flows if flow.tested_on <= day]
-        if used and past and flow_on(tap, day) and (day - max(past)).days > HOSE_TEST_HOLDS_DAYS:
+        if used and past and flow_on(tap, day) and (day - max(past)).days > FLOW_TEST_DAYS:
             ask = (
                 f"Tap {tap.key} was last tested {(day - max(past)).days} days ago. How many seconds does it "
                 "take to fill a 10 L can now?"

@@ -26,7 +26,7 @@ from soakbook.reckoning.advice.walk import fitted, second_slots, walk
 from soakbook.reckoning.advice.what_if import silent_beds, tomorrow
 from soakbook.reckoning.simulation.knowing import known_now, known_on
 from soakbook.reckoning.simulation.run import Dawn, run
-from soakbook.reckoning.simulation.season import HORIZON_DAYS, MEMBERS, Season, season_of
+from soakbook.reckoning.simulation.season import FURTHEST_DAYS, MEMBERS, Season, season_of
 
 
 class Morning(NamedTuple):
@@ -110,8 +110,8 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
 
 
 def _days_ahead(pages: Pages, day: date) -> int:
-    """How far to look: to the next visit, and for tomorrow's likely round to the one after."""
-    return max(HORIZON_DAYS, (next_visit(pages, day + timedelta(days=1)) - day).days)
+    """How far may be looked: from tomorrow as from today, and for tomorrow's likely round to its next visit."""
+    return max(FURTHEST_DAYS + 1, (next_visit(pages, day + timedelta(days=1)) - day).days)
 
 
 def _rest_order(call: BedCall) -> tuple[int, date, str]:

@@ -65,7 +65,7 @@ def moisten(
 
     Notes
     -----
-    (16) to (26) of the specification.
+    (16) to (26).
     """
     roots = geometry(plot, fixed, stores.warm_days)
     soaked = hand.soak_l * hand.soak_efficiency  # (19)

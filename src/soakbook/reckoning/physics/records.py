@@ -3,7 +3,7 @@
 Every field is a number or an array; all fields of one call broadcast against each other.
 The shape is (planting, member); what members share has shape (planting, 1).
 Nothing here computes. Litres are per plant, millimetres over the plant's cell unless said.
-Names are those of the specification's section 1; FAO-56 symbols stand in the comments.
+Symbols in the comments are those of DEVELOPERS.md, The balance by number.
 """
 
 from typing import NamedTuple

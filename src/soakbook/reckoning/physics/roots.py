@@ -51,7 +51,7 @@ def geometry(plot: Plot, fixed: Fixed, warm_days: Number) -> Geometry:
 
     Notes
     -----
-    (10) to (15) and (34) of the specification.
+    (10) to (15) and (34).
     """
     grown = grown_m(plot, fixed, warm_days)
     r = lesser(plot.root_start_m + grown, fixed.furthest_root_m)  # (10)
@@ -112,7 +112,7 @@ def grow(
 
     Notes
     -----
-    (39) of the specification.
+    (39).
     """
     W = stores.warm_days + warm_days_of(soil_warmth_c)  # (39)
     _, _, _, Vr = reached_soil(plot, fixed, grown_m(plot, fixed, W))

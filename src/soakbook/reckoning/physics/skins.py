@@ -67,8 +67,8 @@ def evaporate(
 
     Notes
     -----
-    (28) to (31) of the specification: FAO-56's evaporation layer twice, over the bowl that a hand
-    waters and over the open ground that only rain wets.
+    (28) to (31): FAO-56's evaporation layer twice, over the bowl that a hand waters and over the
+    open ground that only rain wets.
     """
     energy = (air.kc - air.kcb_cell) * air.et0_mm  # (29)
     to_mulch = MULCH_SHARE_OF_ENERGY * ground.mulch_cover_fraction * energy

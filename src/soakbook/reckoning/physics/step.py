@@ -1,6 +1,6 @@
 """The day: `next_day` takes one evening's stores to the next.
 
-One source for numbers and arrays, in the order of the specification's section 4. The equations
+One source for numbers and arrays, in the order of DEVELOPERS.md, The balance by number. The equations
 stand in `intake`, `skins`, `drinking` and `roots`; what a plot alone decides is in `settling`.
 Four rules hold in these files: arithmetic and the words of `words` only; flat records of numbers;
 a flux is limited before it is taken, so no store is clipped afterwards; what follows from the plot
@@ -50,7 +50,7 @@ def next_day(
 
     Notes
     -----
-    Sections 4.1 to 4.9 of the specification. `moisten` alone gives the stores a morning shows.
+    (10) to (39). `moisten` alone gives the stores a morning shows.
     """
     moist, received, roots = moisten(sky, hand, ground, plot, fixed, stores)
     dried, lost = dry(sky, ground, plot, fixed, roots, moist)
@@ -96,7 +96,7 @@ def dry(
 
     Notes
     -----
-    Sections 4.6 to 4.8 of the specification.
+    (27) to (38).
     """
     E0 = sky.et0_mm * plot.exposure_factor  # (16)
     kcb = plot.kcb * ground.leaf_fraction

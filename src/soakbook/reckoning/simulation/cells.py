@@ -4,41 +4,50 @@ Canopies grow and plants die; a cell does neither. A replacement takes over the 
 """
 
 import math
-from collections import defaultdict
 from collections.abc import Mapping
 from datetime import date, timedelta
+from itertools import groupby
 
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting, Uid
 
 LEAST_CELL_IN_BALLS = 1.25
+ROUNDING = 1e-9
 LONGEST_WAIT_FOR_WEATHER_DAYS = 14
 
 
 def cells_m2(pages: Pages) -> tuple[Mapping[Uid, float], Mapping[Uid, float]]:
-    """Cell areas by planting uid, and the factor by which crowded beds were scaled down, by bed uid.
+    """Cell areas by planting uid, and the factor by which crowded plantings were scaled down, by bed uid.
 
     Notes
     -----
-    Entered spacing, else twice the full canopy; where the cells of a bed come to more than its area all are
-    scaled down alike. common practice, no source.
+    Entered spacing, else twice the full canopy. Where what is planted on a day asks for more ground than its bed has
+    left, its cells are scaled down alike; a cell once taken stays as it is. common practice, no source.
     """
-    wished: dict[Uid, float] = {}
-    by_bed: dict[Uid, float] = defaultdict(float)
-    for planting in pages.plantings:
-        if planting.replaces is None:
-            wished[planting.uid] = planting.cell_m2 or 2 * planting.canopy_full_m2
-            by_bed[planting.bed_uid] += planting.count * wished[planting.uid]
-    area = {bed.uid: bed.area_m2 for bed in pages.beds}
-    crowded = {
-        uid: area[uid] / total for uid, total in by_bed.items() if total > area[uid] * (1 + 1e-9)
-    }
-    bed_of = {planting.uid: planting.bed_uid for planting in pages.plantings}
-    cells = {uid: cell * crowded.get(bed_of[uid], 1.0) for uid, cell in wished.items()}
+    left = {bed.uid: bed.area_m2 for bed in pages.beds}
+    cells: dict[Uid, float] = {}
+    crowded: dict[Uid, float] = {}
+    fresh = [one for one in pages.plantings if one.replaces is None]
+    together = sorted(fresh, key=_bed_and_day)
+    for (bed_uid, _), group in groupby(together, key=_bed_and_day):
+        planted = list(group)
+        wished = {one.uid: one.cell_m2 or 2 * one.canopy_full_m2 for one in planted}
+        total = sum(one.count * wished[one.uid] for one in planted)
+        factor = min(1.0, max(left[bed_uid], 0.0) / total)
+        factor = 1.0 if factor > 1 - ROUNDING else factor
+        if factor < 1:
+            crowded[bed_uid] = min(factor, crowded.get(bed_uid, 1.0))
+        for one in planted:
+            cells[one.uid] = factor * wished[one.uid]
+            left[bed_uid] -= one.count * cells[one.uid]
     for planting in pages.plantings:
         if planting.replaces is not None:
             cells[planting.uid] = cells[first_in_cell(pages, planting).uid]
     return cells, crowded
+
+
+def _bed_and_day(planting: Planting) -> tuple[Uid, date]:
+    return planting.bed_uid, planting.planted_on
 
 
 def first_in_cell(pages: Pages, planting: Planting) -> Planting:

@@ -28,7 +28,7 @@ LOG_SD = {
     "root": 0.35,
     "exchange": 0.70,
 }
-"""Standard deviation of the log of each multiplier: the specification's section 2."""
+"""Standard deviation of the log of each multiplier; bounds in DEVELOPERS.md, The balance by number."""
 
 RAIN_LOG_SD = 0.30
 ET0_LOG_SD = 0.30

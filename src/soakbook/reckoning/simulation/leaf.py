@@ -6,10 +6,12 @@ from typing import NamedTuple
 
 from soakbook.garden.records import Planting
 from soakbook.garden.tables.plants import PLANT_CLASSES
-from soakbook.reckoning.simulation.skies import Skies, warm_days_of
+from soakbook.reckoning.physics.roots import warm_days_of
+from soakbook.reckoning.simulation.skies import Skies
 
 BARE_LEAF_FRACTION = 0.2
 LEAF_OUT_WARM_DAYS = 12.0
+A_YEAR = timedelta(days=365)
 
 
 class LeafDays(NamedTuple):
@@ -46,13 +48,26 @@ def growing_year(day: date, southern: bool) -> int:
 
 def in_leaf(planting: Planting, day: date, days: LeafDays) -> bool:
     """Whether a deciduous planting carries leaves on a day: by the dates entered for that year, else reckoned."""
+    out, fall = _leaf_days_of(planting, day, days)
+    return out <= day < fall
+
+
+def last_leaf_fall(planting: Planting, day: date, days: LeafDays) -> date | None:
+    """The last day up to `day` on which a planting's leaves fell, of this growing year or the one before."""
+    known = [one for one in (day, day - A_YEAR) if growing_year(one, days.southern) in days.by_year]
+    falls = [_leaf_days_of(planting, one, days)[1] for one in known]
+    return next((fall for fall in falls if fall <= day), None)
+
+
+def _leaf_days_of(planting: Planting, day: date, days: LeafDays) -> tuple[date, date]:
+    """Leaf-out and leaf-fall of the growing year of a day, as entered for it, else as reckoned."""
     out, fall = days.of(day)
     year = growing_year(day, days.southern)
     if planting.leaf_out_on and growing_year(planting.leaf_out_on, days.southern) == year:
         out = planting.leaf_out_on
     if planting.leaf_fall_on and growing_year(planting.leaf_fall_on, days.southern) == year:
         fall = planting.leaf_fall_on
-    return out <= day < fall
+    return out, fall
 
 
 def leaf_fraction(planting: Planting, day: date, days: LeafDays) -> float:
@@ -83,7 +98,7 @@ def leaf_out_day(skies: Skies, year: int, southern: bool) -> date:
         if step.day >= latest:
             break
         if step.day >= counted_from:
-            total += warm_days_of(step.soil_warmth_c)
+            total += float(warm_days_of(step.soil_warmth_c))
             if total >= LEAF_OUT_WARM_DAYS:
                 return step.day + timedelta(days=1)
     return latest

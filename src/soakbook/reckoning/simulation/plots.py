@@ -1,7 +1,7 @@
 """From a bed and a planting to the parameters of the step, member by member.
 
 What the gardener did not say comes from the tables of the trade; what is uncertain is multiplied by the
-member's draw. Constants here are the specification's section 2.
+member's draw. Constants here have their marks in DEVELOPERS.md, The balance by number.
 """
 
 import math
@@ -14,7 +14,7 @@ from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.balls import MIXES
 from soakbook.garden.tables.places import PLACES
 from soakbook.garden.tables.plants import PLANT_CLASSES, PlantClass
-from soakbook.garden.tables.soils import SOILS, SoilClass
+from soakbook.garden.tables.soils import HEAVY_DRAIN_DAYS, SOILS, SoilClass, soil_class
 from soakbook.reckoning.physics.records import Plot
 from soakbook.reckoning.physics.soil import (
     SoilWater,
@@ -42,7 +42,6 @@ HOLE_SLOW_MM_H = 25.0
 FAST_DRAIN_DAYS = 0.3
 SLOW_DRAIN_DAYS = 3.0
 STANDING_DRAIN_DAYS = 8.0
-SLOW_BED_DAYS = 3.0
 
 
 class Ground(NamedTuple):
@@ -62,7 +61,7 @@ def ground_of(bed: Bed) -> Ground:
         soil = SOILS[texture_class(bed.sand_fraction, bed.clay_fraction)]
         sand, clay = bed.sand_fraction, bed.clay_fraction
     else:
-        soil = SOILS["loam" if guessed else bed.soil]
+        soil = soil_class(bed.soil)
         sand, clay = soil.sand_fraction, soil.clay_fraction
     water = soil_water(soil.name, sand, clay, bed.organic_percent, bed.stone_fraction)
     return Ground(
@@ -87,7 +86,7 @@ def drains_slowly(bed: Bed) -> bool:
     """Whether clay's guard is on: slow soil, or a bed of which neither soil nor drain hole is known."""
     ground = ground_of(bed)
     untried = bed.hole is None and bed.hole_mm_h is None
-    return ground.drain_days >= SLOW_BED_DAYS or (ground.guessed and untried)
+    return ground.drain_days >= HEAVY_DRAIN_DAYS or (ground.guessed and untried)
 
 
 def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
@@ -152,8 +151,8 @@ def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
         kcb=kind.kcb * of_planting["kcb"],
         ball_p=depletion_p,
         bed_p=depletion_p,
-        canopy_start_m2=min(planting.canopy_start_m2, cell_m2),
-        canopy_full_m2=min(planting.canopy_full_m2, cell_m2),
+        canopy_start_m2=planting.canopy_start_m2,
+        canopy_full_m2=planting.canopy_full_m2,
         canopy_days=WARM_DAYS_A_WEEK * planting.weeks_to_full,
         canopy_shade_fraction=CANOPY_SHADE_FRACTION,
         exposure_factor=exposure_factor * exposure,
@@ -179,8 +178,7 @@ def ball_of(planting: Planting) -> tuple[float, float, float]:
 def ball_available_fraction(planting: Planting, soil_capacity: float) -> float:
     """Water a ball keeps for its plant once it is in the ground, by its mix or the soil it was dug from."""
     if planting.origin != "dug":
-        mix = MIXES[planting.mix]
-        return mix.in_pot_fraction * mix.kept_fraction
+        return MIXES[planting.mix].in_ground_fraction
     if planting.dug_from_soil is None:
         return soil_capacity
     soil = SOILS[planting.dug_from_soil]

@@ -132,7 +132,7 @@ def _first_stores(season: Season, row: int, running: Stores | None) -> Stores:
         old = slice(dead, dead + 1)
         left = rows_of(running, old)
         grown = geometry(*season.parameters(old), left.warm_days)
-        own = replacing_stores(own, left, grown, roots)
+        own = replacing_stores(planting, own, left, grown, roots)
     return full(own, (1, season.members))
 
 

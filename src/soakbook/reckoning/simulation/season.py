@@ -31,6 +31,7 @@ from soakbook.reckoning.simulation.watering import Given, given_by_step, local_d
 
 MEMBERS = 200
 HORIZON_DAYS = 14
+FURTHEST_DAYS = 21  # the last visit that is looked at, where people come seldom
 
 
 class Season(NamedTuple):
@@ -116,7 +117,7 @@ class Season(NamedTuple):
 
 
 def season_of(
-    pages: Pages, morning: date, members: int = MEMBERS, ahead_days: int = HORIZON_DAYS
+    pages: Pages, morning: date, members: int = MEMBERS, ahead_days: int = FURTHEST_DAYS
 ) -> Season | None:
     """The season of a garden up to a morning, or None when nothing in it can be reckoned.
 

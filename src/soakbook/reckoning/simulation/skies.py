@@ -108,11 +108,6 @@ def skies_of(pages: Pages, morning: date) -> Skies | None:
     )
 
 
-def warm_days_of(soil_warmth_c: float) -> float:
-    """What one day adds to the clock of the roots, (39)."""
-    return min(max((soil_warmth_c - 6) / 12, 0.0), 1.2)
-
-
 class _Series:
     """Walks the days and remembers the last ten."""
 

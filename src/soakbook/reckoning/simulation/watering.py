@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from math import pi
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Loss, Soak, When
@@ -73,7 +74,7 @@ def aim_fraction(planting: Planting, method: HandMethod, bowl_m2: float) -> floa
     fixed = METHODS[method].aim_fraction
     if fixed is not None and (method == "drip" or planting.bowl_m2 is None):
         return fixed
-    ball_m2 = 3.141592653589793 * (planting.ball_diameter_m / 2) ** 2
+    ball_m2 = pi * (planting.ball_diameter_m / 2) ** 2
     return min(1.0, ball_m2 / bowl_m2)
 
 
