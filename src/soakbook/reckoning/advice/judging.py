@@ -23,7 +23,7 @@ from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import members_of, middle, plain
 from soakbook.reckoning.simulation.leaf import in_leaf, last_leaf_fall
 from soakbook.reckoning.simulation.run import Dawn
-from soakbook.reckoning.simulation.season import FURTHEST_DAYS, HORIZON_DAYS, Season
+from soakbook.reckoning.simulation.season import HORIZON_DAYS, Season
 from soakbook.reckoning.simulation.watering import aim_fraction
 
 ALONG_WITHIN_DAYS = 2
@@ -204,8 +204,7 @@ def leads(morning: Standing, row: int) -> bool:
 def _visits_in_sight(season: Season, morning: date, days: int) -> Sequence[date]:
     """The next visit after each morning, as far as it can be seen whether a planting would last to it."""
     visits = visits_after(season.pages, morning, days)
-    furthest = max(visits[0], morning + timedelta(days=FURTHEST_DAYS))
-    return [visit for visit in visits if visit <= furthest]
+    return [visit for visit in visits if visit <= season.sight]
 
 
 def _taken_along(one: Judged, judged: Sequence[Judged], morning: date) -> Judged:

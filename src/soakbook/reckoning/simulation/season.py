@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -63,6 +63,11 @@ class Season(NamedTuple):
     def bed_of(self, row: int) -> Bed:
         """The bed of the planting in a row."""
         return self.beds[int(self.bed_index[row])]
+
+    @property
+    def sight(self) -> date:
+        """The day after the last evening that can be looked at."""
+        return self.first + timedelta(days=len(self.errors.et0_factor))
 
     def active(self, day: date) -> int:
         """How many plantings, from the first row on, take part in the step of a day."""
