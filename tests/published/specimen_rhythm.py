@@ -14,6 +14,7 @@ All read at second hand in the project's notes, not in the originals.
 
 import sys
 from collections import defaultdict
+from collections.abc import Callable
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
@@ -24,6 +25,7 @@ if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from soakbook.garden.records import Planting
+from soakbook.garden.weather import WeatherDay
 from soakbook.reckoning.advice.report import Stage
 from tests.properties.followed import Soaked, first_day, followed, last_day, undone_specimen
 
@@ -35,38 +37,50 @@ DRY_SPELL_MM = 10.0
 """A gap over which more rain fell than this is no gap of a dry spell."""
 
 
+class Gap(NamedTuple):
+    """Between two soaks of a dry spell."""
+
+    days: int
+    et0_mm: float
+    """What the air asked for meanwhile: a gap of April and one of July are alike by it."""
+
+
 class Rhythm(NamedTuple):
     """How one planting was watered."""
 
     planting: Planting
     soaks: dict[int, int]
     """By month."""
-    gaps_days: dict[Stage, list[int]]
-    """Days between two soaks of a dry spell, by the stage at the later one."""
+    gaps: dict[Stage, list[Gap]]
+    """By the stage at the later soak."""
 
 
 def rhythms() -> tuple[Rhythm, ...]:
     """The specimen's season, planting by planting, in the order of the book."""
     book = undone_specimen()
     season = followed(book, first_day(book), last_day(book), MEMBERS)
-    rain = {day.day: day.rain_mm or 0.0 for day in book.weather}
-    return tuple(_rhythm(one, season.soaks.get(one.uid, []), rain) for one in book.plantings)
+    return tuple(
+        _rhythm(one, season.soaks.get(one.uid, []), book.weather) for one in book.plantings
+    )
 
 
-def _rhythm(planting: Planting, soaks: list[Soaked], rain: dict[date, float]) -> Rhythm:
+def _rhythm(planting: Planting, soaks: list[Soaked], weather: tuple[WeatherDay, ...]) -> Rhythm:
     months: dict[int, int] = defaultdict(int)
-    gaps: dict[Stage, list[int]] = defaultdict(list)
+    gaps: dict[Stage, list[Gap]] = defaultdict(list)
     for one in soaks:
         months[one.day.month] += 1
     for before, after in pairwise(soaks):
-        if sum(mm for day, mm in rain.items() if before.day <= day < after.day) <= DRY_SPELL_MM:
-            gaps[after.stage].append((after.day - before.day).days)
+        between = [day for day in weather if before.day <= day.day < after.day]
+        if sum(day.rain_mm or 0.0 for day in between) <= DRY_SPELL_MM:
+            thirst_mm = sum(day.et0_mm or 0.0 for day in between)
+            gaps[after.stage].append(Gap(len(between), thirst_mm))
     return Rhythm(planting, dict(months), dict(gaps))
 
 
-def mean_gap(found: tuple[Rhythm, ...], stage: Stage) -> float:
-    """The mean gap of all plantings at a stage [days]."""
-    return mean(gap for one in found for gap in one.gaps_days.get(stage, []))
+def thirst_between_mm(found: tuple[Rhythm, ...], stage: Stage) -> float:
+    """ET0 between two soaks of a plant from a pot, mean over all of them at a stage [mm]."""
+    pots = [one for one in found if one.planting.origin == "pot"]
+    return mean(gap.et0_mm for one in pots for gap in one.gaps.get(stage, []))
 
 
 def table(found: tuple[Rhythm, ...]) -> str:
@@ -74,27 +88,30 @@ def table(found: tuple[Rhythm, ...]) -> str:
     heading = f"{'soaks a month':34}" + "".join(
         f"{date(2031, month, 1):%b}".rjust(5) for month in MONTHS
     )
-    heading += "  all  days between:" + "".join(
-        stage.replace("_", " ").rjust(13) for stage in STAGES
-    )
+    heading += "  all  days between:" + _by_stage(lambda stage: stage.replace("_", " "))
     lines = [heading]
     for one in found:
         counts = [one.soaks.get(month, 0) for month in MONTHS]
         line = f"{one.planting.name[:33]:34}" + "".join(f"{count or '-':>5}" for count in counts)
         line += f"{sum(one.soaks.values()):5}" + " " * 15
-        lines.append(
-            line + "".join(_gap(one.gaps_days.get(stage, [])).rjust(13) for stage in STAGES)
-        )
-    trade = f"{'the trade, in a dry spell':34}" + " " * (5 * len(MONTHS) + 20)
-    lines.append(trade + "".join(TRADE_DAYS[stage].rjust(13) for stage in STAGES))
-    middles = f"{'all plantings, mean gap':34}" + " " * (5 * len(MONTHS) + 20)
-    lines.append(middles + "".join(f"{mean_gap(found, stage):.1f}".rjust(13) for stage in STAGES))
+        lines.append(line + "".join(_mean_days(one.gaps.get(stage, [])) for stage in STAGES))
+    lines.append(_foot("the trade, in a dry spell, days") + _by_stage(TRADE_DAYS.__getitem__))
+    thirst = _by_stage(lambda stage: f"{thirst_between_mm(found, stage):.1f}")
+    lines.append(_foot("from pots: mm of ET0 between two soaks") + thirst)
     return "\n".join(lines)
 
 
-def _gap(gaps: list[int]) -> str:
+def _by_stage(said: Callable[[Stage], str]) -> str:
+    return "".join(said(stage).rjust(13) for stage in STAGES)
+
+
+def _foot(said: str) -> str:
+    return said.ljust(34 + 5 * len(MONTHS) + 20)
+
+
+def _mean_days(gaps: list[Gap]) -> str:
     """The mean gap and how many there are."""
-    return f"{mean(gaps):.1f} ({len(gaps)})" if gaps else "-"
+    return (f"{mean(gap.days for gap in gaps):.1f} ({len(gaps)})" if gaps else "-").rjust(13)
 
 
 if __name__ == "__main__":

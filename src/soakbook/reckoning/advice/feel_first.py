@@ -20,9 +20,12 @@ def feel_first(judgement: Judgement, call: BedCall) -> bool:
     Notes
     -----
     The 80 % band of a leading store is wider than half the scale; or 21 reckoned days without a feel in a dry
-    spell; or a third soak in seven days on slow soil without a feel. common practice, no source.
+    spell; or a third soak in seven days on slow soil without a feel; and nobody felt it today. common practice,
+    no source.
     """
     diary = judgement.diaries[call.bed.uid]
+    if days_since_felt(diary) == 0:
+        return False
     if any(_half_width(one.judged.lead) > HALF_WIDTH for one in call.dosed):
         return True
     if in_dry_spell(judgement) and _unfelt_days(judgement, diary, call) >= NO_FEEL_DAYS:
