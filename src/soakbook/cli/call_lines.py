@@ -7,7 +7,7 @@ from datetime import date
 
 from soakbook.cli import said
 from soakbook.cli.paper import Page, Report
-from soakbook.services.saying import counted, litres, minutes
+from soakbook.quantities.saying import counted, litres, minutes
 
 INDENT = 4
 NAME_COLUMNS = 17

@@ -3,7 +3,7 @@
 from soakbook.cli import call_lines, said
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities.dates import long_day
-from soakbook.services.saying import counted, litres, minutes
+from soakbook.quantities.saying import counted, litres, minutes
 
 COLUMNS = 58
 """What an A5 sheet takes in letters of ten to the inch."""

@@ -4,7 +4,7 @@ from datetime import date
 
 from soakbook.cli.paper import Page, Report
 from soakbook.errors import InputError
-from soakbook.services.saying import counted
+from soakbook.quantities.saying import counted
 
 INDENT = 2
 HANG = 4

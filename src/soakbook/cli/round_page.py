@@ -5,7 +5,7 @@ from datetime import date
 from soakbook.cli import call_lines, said
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities.dates import long_day
-from soakbook.services.saying import counted, litres, minutes
+from soakbook.quantities.saying import counted, litres, minutes
 
 NAME_COLUMNS = 22
 VERDICT_COLUMNS = 22

@@ -2,8 +2,8 @@
 
 from datetime import date, timedelta
 
+from soakbook.quantities import saying
 from soakbook.quantities.dates import MONTHS, WEEKDAYS
-from soakbook.services import saying
 
 SECONDS_TO = 90
 

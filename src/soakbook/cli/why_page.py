@@ -10,7 +10,7 @@ from typing import NamedTuple
 from soakbook.cli import said
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities.dates import WEEKDAYS, month_day
-from soakbook.services.saying import litres
+from soakbook.quantities.saying import litres
 
 LABEL_COLUMNS = 42
 COLUMN = 12

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from soakbook.garden.entries import Feel
 from soakbook.garden.records import FeltClass
+from soakbook.quantities import saying
+from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.report import Call
-from soakbook.reckoning.advice.words import names
-from soakbook.services import saying
 from soakbook.services.desk import Desk
 from soakbook.services.outlook import (
     Outlook,

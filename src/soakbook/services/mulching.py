@@ -11,12 +11,12 @@ from soakbook.garden.entries import MulchLaid
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
 from soakbook.garden.tables.mulches import MULCHES, mulch_key
+from soakbook.quantities import saying
 from soakbook.quantities.conversions import litres_from_depth
 from soakbook.quantities.dates import parse_day
 from soakbook.quantities.measures import SACK_L, parse_dressing_cm
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
 from soakbook.reckoning.simulation.watering import local_day
-from soakbook.services import saying
 from soakbook.services.cautions import CAUTIONS, first_entry_of_year
 from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written

@@ -9,10 +9,10 @@ from typing import Any, NamedTuple
 from soakbook.garden.entries import When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
+from soakbook.quantities import saying
 from soakbook.reckoning.advice.report import Call, Round, State
 from soakbook.reckoning.advice.rounds import morning_now, morning_on, round_of
 from soakbook.reckoning.simulation.watering import local_day, soak_step
-from soakbook.services import saying
 from soakbook.services.mornings import LONGEST_AHEAD_DAYS
 from soakbook.services.subjects import Subject
 from soakbook.store.texts import garden_zone

@@ -7,12 +7,12 @@ from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden.records import Absence, Person
+from soakbook.quantities import saying
 from soakbook.quantities.dates import WEEKDAYS, month_day, parse_day
 from soakbook.quantities.measures import parse_minutes
 from soakbook.quantities.names import check
 from soakbook.quantities.spans import parse_span, weekdays
 from soakbook.reckoning.advice.visits import next_visit
-from soakbook.services import saying
 from soakbook.services.desk import Desk, key_of, writing
 from soakbook.services.pen import Pen
 from soakbook.services.settings import put

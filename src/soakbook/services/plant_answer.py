@@ -3,10 +3,11 @@
 from soakbook.garden.annotations import words
 from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.plants import PLANT_CLASSES
+from soakbook.quantities import saying
 from soakbook.quantities.dates import month_day
 from soakbook.reckoning.advice.dose import rounded_l, water_in_l
 from soakbook.reckoning.advice.supply import supply_of, work_of
-from soakbook.services import guesses, saying
+from soakbook.services import guesses
 from soakbook.services.cautions import COMPOST, DUG_BALL
 from soakbook.services.desk import Desk
 from soakbook.services.room import crowded

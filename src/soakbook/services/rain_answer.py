@@ -4,8 +4,8 @@ from datetime import datetime
 
 from soakbook.garden.entries import Rain
 from soakbook.quantities.dates import short_day
+from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.report import Call, Round
-from soakbook.reckoning.advice.words import names
 from soakbook.services.catches import Catch, balls_of, catch_of
 from soakbook.services.desk import Desk
 from soakbook.services.outlook import NO_WEATHER, outlook

@@ -6,10 +6,10 @@ from pathlib import Path
 from soakbook.errors import InputError
 from soakbook.garden.records import Rate, Restriction
 from soakbook.quantities.dates import month_day, parse_day
+from soakbook.quantities.saying import names
 from soakbook.quantities.spans import parse_span
 from soakbook.quantities.written import bare_number
 from soakbook.reckoning.advice.supply import supply_of
-from soakbook.reckoning.advice.words import names
 from soakbook.services.cautions import RULE
 from soakbook.services.desk import writing
 from soakbook.services.pen import Pen

@@ -5,11 +5,11 @@ from typing import NamedTuple
 
 from soakbook.garden.entries import Loss, Soak
 from soakbook.garden.records import Planting
+from soakbook.quantities import saying
+from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.report import Call, PlantingCall
 from soakbook.reckoning.advice.supply import flow_on
-from soakbook.reckoning.advice.words import names
 from soakbook.reckoning.simulation.watering import local_day, soak_shares, soak_step
-from soakbook.services import saying
 from soakbook.services.desk import Desk
 from soakbook.services.outlook import Outlook, as_changed, outlook, says
 from soakbook.services.subjects import Subject, of_bed

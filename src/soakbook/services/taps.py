@@ -7,6 +7,7 @@ from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden.records import Flow, Tap
+from soakbook.quantities import saying
 from soakbook.quantities.amounts import Measures, litres, parse_amount
 from soakbook.quantities.dates import month_day, parse_day
 from soakbook.quantities.measures import (
@@ -14,7 +15,6 @@ from soakbook.quantities.measures import (
     parse_flow_l_per_min,
     parse_length_m,
 )
-from soakbook.services import saying
 from soakbook.services.cautions import BUTT, HOSE
 from soakbook.services.desk import Desk, key_of, writing
 from soakbook.services.pen import Pen

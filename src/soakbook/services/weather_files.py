@@ -8,8 +8,8 @@ from typing import Required, TypedDict, Unpack
 
 from soakbook.errors import InputError
 from soakbook.garden.weather import WeatherValue
+from soakbook.quantities import saying
 from soakbook.quantities.dates import month_day
-from soakbook.services import saying
 from soakbook.services.told import Report, told
 from soakbook.services.weather_report import weather_report
 from soakbook.store.book import open_book

@@ -124,11 +124,11 @@ def test_a_usual_dose_is_for_a_due_morning_not_while_one_is_there() -> None:
 
 
 def test_on_the_planting_day_the_call_is_to_water_in_usual_or_not() -> None:
-    _, found = dry_morning(roses(usual_dose_l=8.0, bed_felt="dry"), days=0)
+    _, found = dry_morning(roses(usual_dose_l=8.0, origin="dug", bed_felt="dust"), days=0)
     one = found.dosed[0]
     assert (one.judged.dose_kind, one.litres_each, one.usual, one.aim) == (
         "water_in",
-        5.0,
+        3.0,
         False,
         "ball",
     )

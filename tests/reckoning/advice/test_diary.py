@@ -54,6 +54,19 @@ def test_a_soak_of_another_planting_is_not_this_ones() -> None:
     assert diary(other).soaks(roses()) == ()
 
 
+def test_of_a_feel_and_a_soak_dated_the_same_day_the_soak_came_after() -> None:
+    """Without a time an entry counts at the round hour, a soak after it: the dry ball has been seen to."""
+    felt = feel(BEFORE, ball="dry")
+    assert diary(felt).felt_since_soak(roses(), True) == "dry"
+    assert diary(felt, soak(BEFORE, 5.0)).felt_since_soak(roses(), True) is None
+    assert (
+        diary(soak(at(BEFORE, 8), 5.0), feel(at(BEFORE, 18), ball="dry")).felt_dry_mid(
+            roses(), True
+        )
+        == 0.35
+    )
+
+
 def test_a_day_of_soaks_counts_once_in_the_week() -> None:
     entries = [
         soak(at(DAY - timedelta(days=7), 8), 5.0),

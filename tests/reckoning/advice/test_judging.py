@@ -221,9 +221,9 @@ def test_taken_along_within_two_days_where_the_bed_is_called_anyhow() -> None:
 
 def test_not_taken_along_when_wanted_later() -> None:
     thirsty = roses(name="thirsty", canopy_start_m2=0.4)
-    wet = replace(WET, planting_uid="bed/roses")
-    one = judged_of(morning(wet, plantings=(thirsty, DUG)))
-    assert (one.prospect.wanted_on or date.max) > DAY + timedelta(days=2)
+    day = PLANTED + timedelta(days=5)
+    one = judged_of(morning(plantings=(thirsty, DUG), day=day))
+    assert one.prospect.wanted_on == day + timedelta(days=3)
     assert (one.verdict, one.while_there) == ("leave", False)
 
 
@@ -294,6 +294,41 @@ def test_not_laid_by_in_dry_soil_nor_in_leaf_nor_before_leaf_out() -> None:
     )
     new = judged(plantings=(planted,), days=cold, day=winter)
     assert (new.lead.p50 > 0.8, new.verdict) == (True, "leave")
+
+
+def test_what_was_laid_by_stays_so_through_the_winter() -> None:
+    """Planted the spring before, bare since November, in soil that is moist: January does not wake it."""
+    january = date(2032, 1, 20)
+    rained = {january - timedelta(days=n): 8.0 for n in range(1, 60, 3)}
+    days = weather(PLANTED - timedelta(days=5), 280, rain=rained, et0_mm=0.4, tmean_c=5.0)
+    old = judged(days=days, day=january)
+    assert (old.lead.p50 > 0.8, old.verdict) == (True, "laid_by")
+    new = judged(days=days, day=january, plantings=(roses(planted_on=january - timedelta(days=9)),))
+    assert new.verdict == "leave"
+
+
+def test_what_is_held_is_not_taken_along() -> None:
+    """The bed felt wet holds the dug roses, wanted soon; the thirsty ones in ground below its threshold are soaked."""
+    thirsty = roses(
+        name="thirsty", origin="dug", bed_felt="dust", canopy_start_m2=0.4, ball_felt="dust"
+    )
+    day = PLANTED + timedelta(days=6)
+    found = morning(feel(at(day, 6), bed="wet"), plantings=(thirsty, DUG), day=day)
+    called, held = judged_of(found, "bed/thirsty"), judged_of(found)
+    assert (called.verdict, held.held, held.while_there, held.verdict) == (
+        "soak",
+        True,
+        False,
+        "leave",
+    )
+
+
+def test_only_the_leading_store_has_its_dose_raised_by_a_finger() -> None:
+    """The bed felt dry while the ball leads: nothing is due by it, and nothing is added to the dose."""
+    felt, not_felt = morning(WET, feel(at(DAY, 6), bed="dry")), morning(WET)
+    assert felt.judgement is not None
+    assert not_felt.judgement is not None
+    assert (felt.judgement.need.nozzle_l == not_felt.judgement.need.nozzle_l).all()
 
 
 def test_looking_far_past_a_long_absence_is_no_fault() -> None:

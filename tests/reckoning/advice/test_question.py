@@ -44,6 +44,13 @@ def test_where_all_is_known_nothing_is_asked() -> None:
     assert question_of(judgement(**KNOWN)) is None
 
 
+def test_what_would_tell_next_to_nothing_is_not_asked() -> None:
+    """The share of the rain in the middle of a dry spell: known to matter little, left unasked."""
+    of = judgement(place="half shade", **(KNOWN | {"rain_share": None}))
+    assert 0 < asked(of)["rain_share"].worth < 0.02
+    assert question_of(of) is None
+
+
 def test_what_is_known_is_not_asked_for() -> None:
     assert set(asked(judgement(soil="clay", place="half shade"))) == {"hole", "rain_share", "soil"}
     assert set(asked(judgement(soil="clay", place="half shade", hole="gone"))) == {

@@ -29,6 +29,15 @@ def test_a_crowded_bed_scales_all_its_cells_alike() -> None:
     assert cells == {"bed/roses": 0.75, "bed/asters": 0.375, "other/roses": 1.0}
 
 
+def test_a_cell_once_taken_stays_and_who_comes_later_has_what_is_left() -> None:
+    """Ten roses take 10 of 16 m2; ten more a week later find 6: 0.6 of their own. Asked before, nobody is crowded."""
+    later = roses(name="later", planted_on=PLANTED + timedelta(days=7))
+    cells, crowded = cells_m2(pages([later, roses()], beds=[bed(area_m2=16.0)]))
+    assert crowded == {"bed": pytest.approx(0.6)}
+    assert cells == {"bed/roses": 1.0, "bed/later": pytest.approx(0.6)}
+    assert cells_m2(pages([roses()], beds=[bed(area_m2=16.0)]))[1] == {}
+
+
 def test_a_bed_filled_to_the_last_inch_is_not_crowded() -> None:
     cells, crowded = cells_m2(pages([roses(count=3, cell_m2=0.1)], beds=[bed(area_m2=0.3)]))
     assert crowded == {}

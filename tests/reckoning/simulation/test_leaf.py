@@ -6,7 +6,13 @@ import pytest
 
 from soakbook.garden.records import Planting
 from soakbook.garden.weather import WeatherDay
-from soakbook.reckoning.simulation.leaf import LeafDays, in_leaf, leaf_days, leaf_fraction
+from soakbook.reckoning.simulation.leaf import (
+    LeafDays,
+    in_leaf,
+    last_leaf_fall,
+    leaf_days,
+    leaf_fraction,
+)
 from soakbook.reckoning.simulation.skies import Skies, skies_of
 from tests.reckoning.gardens import pages, roses
 
@@ -85,6 +91,17 @@ def test_every_day_of_the_weather_and_ahead_has_its_growing_year(southern: bool)
     for offset in range(420 + 61):
         out, fall = days.of(date(2030, 11, 1) + timedelta(days=offset))
         assert out < fall
+
+
+def test_the_last_leaf_fall_is_this_years_or_the_one_before() -> None:
+    days = north(
+        date(2030, 9, 1), 200, 9.0, date(2030, 10, 4), date(2030, 10, 5), date(2030, 10, 9)
+    )
+    assert last_leaf_fall(roses(), date(2030, 10, 9), days) is None
+    for day in (date(2030, 10, 10), date(2030, 12, 31), date(2031, 1, 1), date(2031, 6, 1)):
+        assert last_leaf_fall(roses(), day, days) == date(2030, 10, 10)
+    said = roses(leaf_fall_on=date(2030, 9, 20))
+    assert last_leaf_fall(said, date(2030, 9, 20), days) == date(2030, 9, 20)
 
 
 def test_bare_wood_drinks_a_fifth_and_other_plants_do_not_know_bareness() -> None:

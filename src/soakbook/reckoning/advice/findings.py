@@ -3,17 +3,15 @@
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
-import numpy as np
-
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting
 from soakbook.quantities.dates import month_day, short_day
+from soakbook.quantities.saying import litres, minutes, names
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Finding
 from soakbook.reckoning.advice.visits import hours_on, next_visit, people_on
 from soakbook.reckoning.advice.what_if import if_done, lasts_until
-from soakbook.reckoning.advice.words import litres, names
 from soakbook.reckoning.simulation.run import Dawn
 from soakbook.reckoning.simulation.season import Season
 
@@ -197,15 +195,6 @@ def of_gap_in_visits(judgement: Judgement, calls: Sequence[BedCall]) -> list[Fin
             )
             found.append(Finding("will_not_last", call.bed.key, say))
     return found
-
-
-def minutes(value: float) -> str:
-    """A span of work as it is said: whole minutes, then hours."""
-    whole = int(np.ceil(value - 1e-9))
-    if whole < 60:
-        return f"{whole} min"
-    hours, rest = divmod(whole, 60)
-    return f"{hours} h {rest:02d}" if rest else f"{hours} h"
 
 
 def of_no_start(pages: Pages, plantings: Iterable[Planting]) -> list[Finding]:

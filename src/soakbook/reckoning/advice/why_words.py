@@ -4,12 +4,13 @@ from collections.abc import Sequence
 
 from soakbook.garden.tables.places import PLACES
 from soakbook.quantities.dates import month_day, short_day
+from soakbook.quantities.saying import litres, names
 from soakbook.reckoning.advice.calling import BedCall, Dosed
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.question import of_bed
 from soakbook.reckoning.advice.report import Stage
 from soakbook.reckoning.advice.why_report import PlantingWhy, RainSums
-from soakbook.reckoning.advice.words import litres, names, reason, until
+from soakbook.reckoning.advice.words import reason, until
 
 STAGE_GLOSS: dict[Stage, str] = {
     "settling": "settling (lives in its ball)",

@@ -1,11 +1,11 @@
 """How a call says why, in a gardener's words. Never a promise: by the reckoning, likely, about."""
 
-import math
 from collections.abc import Sequence
 from datetime import date
 
 from soakbook.garden.tables.places import PLACES
 from soakbook.quantities.dates import short_day
+from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.calling import BedCall, Dosed
 from soakbook.reckoning.advice.judging import Judgement, moved_yesterday
 from soakbook.reckoning.advice.report import Aim, Stage
@@ -38,23 +38,6 @@ def reason(judgement: Judgement, call: BedCall) -> str:
     if verdict == "laid_by":
         return "Leaf down and the soil moist: nothing more this season unless the winter is dry."
     return _left(judgement, call)
-
-
-def litres(value: float) -> str:
-    """Litres as a gardener says them: halves below ten, whole ones above."""
-    if value >= 10:
-        return f"{round(value):d} L"
-    whole = math.floor(value * 2 + 0.5) / 2
-    if whole == 0.5:
-        return "½ L"
-    return f"{int(whole)} L" if whole == int(whole) else f"{int(whole)}½ L"
-
-
-def names(words: Sequence[str]) -> str:
-    """A list in a sentence."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def rain_reached_mm(judgement: Judgement, call: BedCall) -> float:

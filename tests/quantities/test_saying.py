@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from soakbook.services import saying
+from soakbook.quantities import saying
 
 
 @pytest.mark.parametrize(

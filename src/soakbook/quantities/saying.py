@@ -1,5 +1,6 @@
-"""Numbers in the words of an answer: litres, minutes, days. Plain text; a page sets it."""
+"""Numbers and lists in the words of an answer: litres, minutes, days. Plain text; a page sets it."""
 
+from collections.abc import Sequence
 from datetime import date
 
 from soakbook.quantities.dates import month_day, short_day
@@ -38,6 +39,13 @@ def minutes(value: float) -> str:
 def counted(count: int, one: str) -> str:
     """`1 can`, `7 cans`."""
     return f"{count:,} {one}{'' if count == 1 else 's'}"
+
+
+def names(words: Sequence[str]) -> str:
+    """`roses`, `roses and ferns`, `roses, ferns and whips`."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def day(when: date, today: date) -> str:
