@@ -134,7 +134,7 @@ def measured(
 
 
 def trial_garden(days: tuple[WeatherDay, ...]) -> Pages:
-    """The five plantings of engine.md section 10 on one year's weather, each in a bed of its own."""
+    """Five plantings from shrub to tree on one year's weather, each in a bed of its own."""
     year = days[0].day.year
     spring, may = date(year, 4, 1), date(year, 5, 1)
     plantings = [

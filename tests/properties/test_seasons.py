@@ -1,4 +1,4 @@
-"""What holds of a whole season, in the forms of engine.md section 7 that hold."""
+"""What holds of a whole season; each law in the form that holds."""
 
 from dataclasses import replace
 from datetime import timedelta
@@ -197,7 +197,7 @@ BEDFORD = ("uscrn_bedford_in_daily_2010_2017.csv", 38.89, 232.0)
 
 
 def a_garden(name: str) -> Pages:
-    """The specimen, or the five plantings of engine.md section 10 on a measured year."""
+    """The specimen, or five plantings from shrub to tree on a measured year."""
     if name == "specimen":
         return undone_specimen()
     place, year = name.split()

@@ -109,7 +109,9 @@ class Rhythm(NamedTuple):
     def outside_by(self, index: int) -> float:
         """Days by which an interval lies outside its band, grace included."""
         low, high = self.case.bands[index]
-        return max(low - GRACE_DAYS - self.gaps_days[index], self.gaps_days[index] - high - GRACE_DAYS, 0.0)
+        return max(
+            low - GRACE_DAYS - self.gaps_days[index], self.gaps_days[index] - high - GRACE_DAYS, 0.0
+        )
 
 
 def rhythm(case: Case) -> Rhythm:
@@ -144,7 +146,15 @@ def _planted(case: Case) -> tuple[Planting, Plot, Fixed]:
     if wide is None:
         wide = (4 * case.ball_l / 1000 / math.pi) ** (1 / 3)
     start, full, weeks = case.canopy
-    bed = Bed("bed", "bed", "Bed", 10.0, soil=case.soil, bed_depth_m=case.bed_depth_m, exposure_factor=case.exposure)
+    bed = Bed(
+        "bed",
+        "bed",
+        "Bed",
+        10.0,
+        soil=case.soil,
+        bed_depth_m=case.bed_depth_m,
+        exposure_factor=case.exposure,
+    )
     planting = Planting(
         "planting", "bed", case.what, case.plant_class, 1, case.origin, date(2031, 4, 1), case.ball_l, wide,
         canopy_start_m2=start, canopy_full_m2=full, weeks_to_full=weeks, cell_m2=case.cell_m2,
@@ -190,9 +200,13 @@ def _dose(
     hours_since_soak: float | None,
 ) -> float:
     sky, ground, plot, fixed = day
-    moist, received, roots = moisten(sky, Hand(0.0, 1.0, 1.0, 0.0, 1.0), ground, plot, fixed, stores)
+    moist, received, roots = moisten(
+        sky, Hand(0.0, 1.0, 1.0, 0.0, 1.0), ground, plot, fixed, stores
+    )
     limits = thresholds(plot, plot.kcb, sky.et0_mm * plot.exposure_factor)
-    standing = Standing(moist, roots, wetness_of(moist, roots, roots, limits, (1, 1)), np.zeros((1, 1)), received)
+    standing = Standing(
+        moist, roots, wetness_of(moist, roots, roots, limits, (1, 1)), np.zeros((1, 1)), received
+    )
     aim, efficiency = (np.array([[one]]) for one in delivery)
     nothing = np.zeros((1, 1))
     need = need_of(plot, fixed, standing, Delivery(aim, efficiency), FeltShort(nothing, nothing))
@@ -217,14 +231,22 @@ def _mean(values: Sequence[float]) -> float:
 
 def table(found: Sequence[Rhythm]) -> str:
     """The forty intervals beside their bands; an asterisk marks one outside."""
-    lines = [f"{'days between soaks at week':34}" + "".join(f"{week:>17}" for week in WEEKS) + "   litres  soaks"]
+    lines = [
+        f"{'days between soaks at week':34}"
+        + "".join(f"{week:>17}" for week in WEEKS)
+        + "   litres  soaks"
+    ]
     for one in found:
         cells = []
         for index, (low, high) in enumerate(one.case.bands):
             mark = "*" if one.outside_by(index) > 0 else " "
             upper = "  " if high == EVER else f"{high:g}"
             cells.append(f"{one.gaps_days[index]:7.1f}{mark} [{low:g}-{upper:>2}]".rjust(17))
-        lines.append(f"{one.case.letter} {one.case.what:32}" + "".join(cells) + f"{one.litres:9.0f}{one.soaks:7}")
+        lines.append(
+            f"{one.case.letter} {one.case.what:32}"
+            + "".join(cells)
+            + f"{one.litres:9.0f}{one.soaks:7}"
+        )
     outside = sum(one.outside_by(index) > 0 for one in found for index in range(len(WEEKS)))
     lines.append(f"{4 * len(found) - outside} of {4 * len(found)} inside their bands")
     return "\n".join(lines)

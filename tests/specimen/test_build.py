@@ -99,7 +99,7 @@ def test_the_pages_hold_what_the_text_says() -> None:
 
 
 def test_the_garden_is_the_one_of_the_story() -> None:
-    """Practice.md section 5: 252 m2, 421 plants, eleven plantings in eight beds; the losses that were seeded."""
+    """252 m2, 421 plants, eleven plantings in eight beds; the losses that were seeded."""
     book = the_pages(SHIPPED)
     assert sum(one.area_m2 for one in book.beds) == 252
     assert sum(one.count for one in book.plantings) == 421
@@ -113,7 +113,7 @@ def test_the_garden_is_the_one_of_the_story() -> None:
 
 
 def test_the_weather_is_the_one_of_the_story() -> None:
-    """Practice.md section 5: April to September 586 mm ET0, 159 mm rain; 6 March to 13 May 12.2 mm in 69 days."""
+    """As it was invented: April to September 586 mm ET0, 159 mm rain; 6 March to 13 May 12.2 mm in 69 days."""
     book = the_pages(SHIPPED)
     season = [day for day in book.weather if 4 <= day.day.month <= 9]
     assert sum(day.rain_mm or 0 for day in season) == pytest.approx(159, abs=1)

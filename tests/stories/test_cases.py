@@ -1,4 +1,4 @@
-"""The cases of practice.md section 7 that concern the round. Each band's basis stands beside it."""
+"""Mornings that a gardener of the trade was asked about. Each band's basis stands beside it."""
 
 from dataclasses import replace
 from datetime import date, timedelta
@@ -60,7 +60,7 @@ def test_story_1_without_usual_doses(dry: bool) -> None:
 
 
 def test_story_1_a_usual_dose_waits_until_the_bed_wants_too() -> None:
-    """Engine.md section 5: below 0.7 of its soil's water. On a border that holds, (42) and not the usual."""
+    """Below 0.7 of its soil's water it wants too. On a border that holds, (42) and not the usual."""
     call = call_of(
         round_of(morning_on(long_border(usual=True, dry=False), date(2031, 4, 22), MEMBERS)),
         "warden",
@@ -72,7 +72,7 @@ def test_story_1_a_usual_dose_waits_until_the_bed_wants_too() -> None:
 
 
 def test_story_2_four_millimetres_at_the_wall_foot_change_nothing() -> None:
-    """Soil 0-0.5 mm, ball 0-0.05 L, stays on the round: computed; the mulch's take from needle litter, R61."""
+    """Soil 0-0.5 mm, ball 0-0.05 L, stays on the round: computed, the mulch's take as needle litter's."""
     day = date(2031, 5, 8)
     shower = rain(at(day, 6, 30), 4.0, at(day - timedelta(days=1), 20), kind="gentle")
     rained, dry = (
@@ -177,7 +177,7 @@ SEEN = LIFTED + timedelta(days=9)
 
 def test_story_7_a_dry_ball_in_a_wet_bed_is_rewetted_and_the_bed_gets_none() -> None:
     """3-5 pours of 1.5-2.5 L, 20-30 min apart, 6-9 L in all on a 30 L ball, not 20 L on the bed: common practice,
-    no source; small and often for a ball that repels, RHS at second hand, R6; Nelms & Spomer 1983, R1.
+    no source; small and often for a ball that repels, RHS at second hand; Nelms & Spomer 1983 for the ball's loss.
     """
     uid = uid_of("dole")
     given: list[AnyEntry] = [
@@ -198,7 +198,7 @@ def test_story_7_a_dry_ball_in_a_wet_bed_is_rewetted_and_the_bed_gets_none() -> 
 
 
 def test_story_7_with_a_wet_ball_it_is_left_alone() -> None:
-    """Practice.md 2.4: ball wet and bed wet: hold. Common practice, no source."""
+    """Ball wet and bed wet: hold. Common practice, no source."""
     uid = uid_of("dole")
     given: list[AnyEntry] = [
         soak(at(SEEN - timedelta(days=1), 18), 400.0, uid),
@@ -210,7 +210,7 @@ def test_story_7_with_a_wet_ball_it_is_left_alone() -> None:
 
 
 def test_a_wilt_at_three_in_the_afternoon_waters_nothing() -> None:
-    """Practice.md 2.4: upright at dawn, no water for wilt's sake. Common practice, no source."""
+    """Upright at dawn, no water for wilt's sake. Common practice, no source."""
     seen = wilt(at(SEEN - timedelta(days=1), 15), uid_of("dole"))
     limp, calm = (
         call_of(round_of(morning_on(only("dole", entries=entries), SEEN, MEMBERS)), "dole")

@@ -1,4 +1,4 @@
-"""Was the rain enough? The table of practice.md 2.3, row by row, through the engine's own intake.
+"""Was the rain enough? The trade's table, row by row, through the balance's own intake.
 
 A 22 cm ball in a bed with 5 cm of chip laid dry that day, or none. Its basis: computed, with the mulch's take of 0.6
 to 0.8 mm a dry centimetre (needle litter; common practice, no source) and intake of clay 4 mm/h.

@@ -31,7 +31,7 @@ def from_rain(of: Morning, key: str) -> dict[str, float]:
 
 
 def test_the_wet_evening_leaves_the_wall_foots_balls_as_they_were(wet_morning: Morning) -> None:
-    """Practice.md 2.3: 0.1-0.2 L a ball; the wall and the mulch keep the rest: still called on the 15th."""
+    """0.1-0.2 L a ball, computed; the wall and the mulch keep the rest: still called on the 15th."""
     gained = from_rain(wet_morning, "chapel")
     assert len(gained) == 2
     assert max(gained.values()) < 0.25
@@ -50,7 +50,7 @@ def test_the_same_evening_lets_the_long_border_off(wet_morning: Morning) -> None
 
 
 def test_the_plain_sums_of_that_evening(wet_morning: Morning) -> None:
-    """Engine.md 4.3: the rain after five is in the step of the 15th, in no step before it."""
+    """The rain after five is in the step of the 15th, in no step before it."""
     judgement = wet_morning.judgement
     assert judgement is not None
     for one in judgement.judged:
@@ -76,7 +76,7 @@ def test_the_well_court_is_seldom_called() -> None:
 
 
 def test_the_hedge_is_a_sink_of_labour() -> None:
-    """Over an hour a time, and a larger part of the hours than of the water (practice.md 5: 2 h 15 for 420 L)."""
+    """Over an hour a time, and more of the hours than of the water: common practice, no source."""
     everything = [call for one in mornings() for call in one.calls if call.going]
     ride = [call for call in everything if call.bed.key == "ride"]
     assert ride
@@ -89,7 +89,7 @@ def test_the_hedge_is_a_sink_of_labour() -> None:
 
 
 def test_few_soaks_are_left_by_late_september() -> None:
-    """Practice.md 5: laid by from about the 20th. Bed visits a week, against those of July."""
+    """Laid by from about the 20th: common practice, no source. Bed visits a week, against those of July."""
 
     def visits(first: date, last: date) -> int:
         walked = [one for one in mornings() if first <= one.day <= last]

@@ -95,7 +95,7 @@ def test_a_feel_counts_for_a_week(days: int, felt: bool) -> None:
     ids=["soak", "left", "wilt", "today", "feel", "the day before"],
 )
 def test_heard_of_by_a_soak_a_visit_or_a_wilt(entry: AnyEntry, heard: bool) -> None:
-    """Design.md, No word: no soak, left or wilt since."""
+    """A bed with no soak, left or wilt since is one that nothing was heard of; a feel does not settle it."""
     assert diary(entry).heard_of_since(BEFORE) is heard
 
 

@@ -262,7 +262,7 @@ def test_pours_and_waits(
 
 
 def test_clay_waits_an_hour_and_a_half_and_loam_twenty_five_minutes() -> None:
-    """Section 5's own figures: clay 1.6 h, loam 25 min."""
+    """As the balance says it in words: clay 1.6 h, loam 25 min."""
     _, clay = pours_of(bed(), MADE, 0.1, 9.0, SOILS["clay"].intake_mm_h)
     _, loam = pours_of(bed(), MADE, 0.1, 9.0, SOILS["loam"].intake_mm_h)
     assert round(clay / 60, 1) == 1.6

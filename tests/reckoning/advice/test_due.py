@@ -44,8 +44,8 @@ def of(
     return prospects(evenings, visits or daily(len(evenings)), DAY, patience)[0]
 
 
-def test_the_numbers_of_the_specification() -> None:
-    """Section 5: risk 0.35; keen 1, fair 0.8, lean 0.6."""
+def test_risk_and_patience() -> None:
+    """DEVELOPERS.md, Deciding, and the ledger: risk 0.35; keen 1, fair 0.8, lean 0.6."""
     assert RISK == 0.35
     assert PATIENCE == {"keen": 1.0, "fair": 0.8, "lean": 0.6}
 

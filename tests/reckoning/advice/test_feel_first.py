@@ -1,4 +1,4 @@
-"""When a finger is worth more than the reckoning: section 5, go and feel."""
+"""When a finger is worth more than the reckoning."""
 
 from dataclasses import replace
 from datetime import date, timedelta

@@ -27,7 +27,7 @@ def as_tall_as_wide(litres: float) -> float:
 
 @dataclass(frozen=True)
 class Case:
-    """A planting of engine.md section 8 and its "stages that follow", weeks at 12, 16 and 20 degC."""
+    """A planting of the rhythm's table, and the weeks to which it settles and knits at 12, 16 and 20 degC."""
 
     planting: Planting
     settling_to: tuple[str, str, str]
@@ -72,7 +72,7 @@ def printed(days: int, like: str) -> str:
 @pytest.mark.parametrize("name", CASES)
 @pytest.mark.parametrize(("place", "air_c"), [(0, 12.0), (1, 16.0), (2, 20.0)])
 def test_the_stages_that_follow(name: str, place: int, air_c: float) -> None:
-    """Engine.md section 8, its last line, to the printed digit; a day's warm days are (39)'s (T - 6) / 12."""
+    """By an earlier program of the same balance, to its printed digit; warm days are (39)'s (T - 6) / 12."""
     case = CASES[name]
     of = laid_out(case.planting, air_c, case.soil, case.depth_m)
     first = coming_stage(of, 0, 0.0)
@@ -172,7 +172,7 @@ def test_the_middle_member_names_the_stage() -> None:
     ],
 )
 def test_states_by_the_morning_threshold(wetness: float, limit: float, state: Any) -> None:
-    """Section 5: holding from max(0.70, threshold + 0.05), drying from + 0.05, wanting from half of it."""
+    """Holding from max(0.70, threshold + 0.05), drying from + 0.05, wanting from half of it."""
     assert state_of(wetness, limit, sodden=False) == state
 
 

@@ -164,7 +164,7 @@ def test_a_can_takes_27_seconds_and_its_walk() -> None:
 
 
 def test_a_barrow_takes_its_filling_and_its_walk_for_every_tank() -> None:
-    """420 L out of 60 L tanks, 140 m: 7 of them; 120 whips; practice.md 5 says about 2 h 15."""
+    """420 L out of 60 L tanks, 140 m: 7 of them; 120 whips; about 2 h 15 by the trade: common practice, no source."""
     barrow = hose(means="barrow", tank_l=60.0, flow_l_per_min=6.0, walk_m=140.0)
     work = work_of(barrow, 420.0, 120)
     assert (work.minutes, work.tanks, work.cans) == (70.0, 7, None)

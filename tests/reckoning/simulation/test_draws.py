@@ -52,8 +52,8 @@ def test_dimensions_are_drawn_apart() -> None:
     assert np.abs(between).max() < 0.3  # 28 pairs of 200: four standard errors
 
 
-def test_spread_is_the_specifications() -> None:
-    """Section 2: sd of the log; a Latin hypercube holds it to its first digits."""
+def test_the_spread_of_each_dimension() -> None:
+    """DEVELOPERS.md, Constants and spread: sd of the log; a hypercube holds it to its first digits."""
     expected = {
         "aw": 0.20, "kcb": 0.18, "p": 0.10, "exposure": 0.10, "share": 0.15, "ball": 0.30, "root": 0.35,
         "exchange": 0.70,
@@ -131,8 +131,8 @@ def test_member_0_has_no_daily_error() -> None:
     assert np.all(errors.unsaid_rain_hours[:, 0] == 4.0)
 
 
-def test_daily_errors_have_the_specifications_moments() -> None:
-    """Section 2: rain and ET0 factors of mean 1, log sd 0.30; hours 4 exp(N(0, 0.75)); ET0 remembers 0.9."""
+def test_the_moments_of_daily_errors() -> None:
+    """Rain and ET0 factors of mean 1, log sd 0.30; hours 4 exp(N(0, 0.75)); ET0 remembers 0.9."""
     errors = errors_of("bed", DAY, 400, 101)
     rain, et0 = np.log(errors.rain_factor[:, 1:]), np.log(errors.et0_factor[:, 1:])
     hours = np.log(errors.unsaid_rain_hours[:, 1:] / 4)

@@ -1,4 +1,4 @@
-"""`--on DATE` selects by when things happened: design.md's paragraph, clause by clause."""
+"""`--on DATE` selects by when things happened, never by when they were typed: clause by clause."""
 
 from dataclasses import replace
 from datetime import datetime, time, timedelta

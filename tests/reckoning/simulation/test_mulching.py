@@ -14,8 +14,8 @@ def laid(depth_cm: float, kind: str = "chip", cover: float = 1.0, days_ago: int 
 
 
 @pytest.mark.parametrize(("depth_cm", "factor"), [(2.5, 0.61), (5.0, 0.37), (7.5, 0.23)])
-def test_chip_keeps_back_what_the_specifications_table_says(depth_cm: float, factor: float) -> None:
-    """Section 3.3, three depths of chip, to the printed digit."""
+def test_chip_keeps_back_what_it_is_said_to(depth_cm: float, factor: float) -> None:
+    """(9) at three depths, to two digits: half at 3.5 cm is common practice, no source."""
     found = mulch_on(PLANTED, [laid(depth_cm)])
     assert found.evaporation_factor == pytest.approx(factor, abs=0.005)
     assert found.capacity_mm == pytest.approx(0.6 * depth_cm)

@@ -1,4 +1,4 @@
-"""From what the book says of a bed and a planting to the numbers of the step, section 2 of the specification."""
+"""From what the book says of a bed and a planting to the numbers of the step: DEVELOPERS.md, Constants and spread."""
 
 from dataclasses import replace
 from math import exp, pi
@@ -36,8 +36,8 @@ def one(value: object) -> float:
     return float(np.ravel(np.asarray(value))[0])
 
 
-def test_the_plain_run_has_the_specifications_defaults() -> None:
-    """A rose from a 5 L pot of peat-free mix, 22 cm across, on loam in the open; tables 3.1 to 3.5."""
+def test_the_plain_run_has_the_defaults() -> None:
+    """A rose from a 5 L pot of peat-free mix, 22 cm across, on loam in the open: the trade's tables."""
     expected = {
         "cell_m2": 1.0,
         "bed_depth_m": 0.35,
@@ -99,7 +99,7 @@ def test_a_pot_keeps_what_its_mix_keeps_in_the_ground(mix: str, kept: float) -> 
 
 
 def test_a_dug_ball_is_of_the_soil_it_was_dug_from() -> None:
-    """Clay holds 0.123, loam 0.143 for plants: table 3.1."""
+    """Clay holds 0.123, loam 0.143 for plants, by Saxton and Rawls 2006."""
     dug = roses(origin="dug")
     assert one(plot(bed(soil="clay"), dug).ball_available_fraction) == pytest.approx(
         0.123, abs=6e-4
@@ -143,7 +143,7 @@ def test_a_slope_ponds_less(slope: float, ponding_mm: float) -> None:
 def test_a_place_dries_and_is_rained_on_as_its_row_says(
     place: str, exposure: float, share: float
 ) -> None:
-    """Table 3.5: common practice, no source."""
+    """By its row in `garden.tables.places`: common practice, no source."""
     found = plot(bed(place=place))
     assert (one(found.exposure_factor), one(found.rain_share)) == pytest.approx((exposure, share))
 

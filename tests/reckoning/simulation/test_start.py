@@ -1,4 +1,4 @@
-"""The water a planting starts with: section 5, Start, and section 3.2."""
+"""The water a planting starts with."""
 
 from datetime import timedelta
 from typing import Any
@@ -79,7 +79,7 @@ def test_a_pots_reserve_is_never_credited_to_the_ball_but_goes_to_the_soil_round
 
 @pytest.mark.parametrize(("mix", "reserve_l"), [("peat-based", 0.72), ("loam-based", 0.22)])
 def test_the_reserve_is_the_mixs(mix: str, reserve_l: float) -> None:
-    """5 x 0.32 x 0.45 and 5 x 0.22 x 0.20: table 3.2."""
+    """5 x 0.32 x 0.45 and 5 x 0.22 x 0.20: the mixes of `garden.tables.balls`."""
     assert pot_reserve_l(roses(mix=mix)) == pytest.approx(reserve_l)
 
 

@@ -151,7 +151,7 @@ def test_on_the_day_itself_an_evening_soak_shows_in_its_own_round() -> None:
 def test_aim_is_the_methods_or_the_balls_share_of_a_filled_bowl(
     method: HandMethod, bowl: float | None, aim: float
 ) -> None:
-    """Section 2: 0.6 can or lance, 0.9 drip, ball over bowl area by spray or where a bowl is made."""
+    """0.6 can or lance, 0.9 drip, ball over bowl area by spray or where a bowl is made."""
     assert aim_fraction(roses(bowl_m2=bowl), method, 0.15) == pytest.approx(aim)
 
 

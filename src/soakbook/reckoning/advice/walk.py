@@ -36,10 +36,11 @@ def harm_per_minute(call: BedCall, one: Dosed) -> float:
     Notes
     -----
     count x class weight x share of members below half the threshold by the next visit; weights common practice,
-    no source.
+    no source. A planting that has not been watered in counts in full: its ball is dry soon, and its soil is loose.
     """
     weight = PLANT_CLASSES[one.judged.planting.plant_class].harm_weight
-    harm = one.judged.count * weight * one.judged.prospect.harm_share
+    share = 1.0 if one.judged.dose_kind == "water_in" else one.judged.prospect.harm_share
+    harm = one.judged.count * weight * share
     return harm / work_of(call.supply, one.litres, one.judged.count).minutes_on_foot
 
 
