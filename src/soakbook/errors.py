@@ -12,7 +12,22 @@ class InputError(SoakbookError):
         self.field = field
         self.value = value
         self.right = right
-        super().__init__(f"{field}: {value!r} cannot be right; {right}")
+        super().__init__(refused(field, value, right))
+
+
+def refused(field: str, value: object, right: str) -> str:
+    """What is said of a value that cannot be right, or of one that is missing."""
+    if value is None or (isinstance(value, str) and not value.strip()):
+        return f"{field} is missing: {right}"
+    return f"{field}: {_shown(value)} cannot be right; {right}"
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:.4g}"
+    return repr(value)
 
 
 class BookError(SoakbookError):

@@ -3,11 +3,12 @@
 The page they stand on is `round_page`; the paper card says less, in `card_page`.
 """
 
+from collections.abc import Iterable
 from datetime import date
 
 from soakbook.cli import said
 from soakbook.cli.paper import Page, Report
-from soakbook.quantities.saying import counted, litres, minutes
+from soakbook.quantities.saying import counted, litres, minutes, plural
 
 INDENT = 4
 NAME_COLUMNS = 17
@@ -21,7 +22,7 @@ AMOUNTS = {
     None: "{}",
     "soak": "{}",
     "rescue": "{}, a rescue",
-    "re_wet": "{} to re-wet the balls",
+    "re_wet": "{} to re-wet the {}",
     "water_in": "{} to water in",
 }
 
@@ -32,11 +33,9 @@ def write_call(page: Page, call: Report, morning: date) -> None:
     for line in (doses(call), _given(call)):
         page.text(line, indent=INDENT)
     page.pair(states(call), felt(call, morning), indent=INDENT)
-    if call["feel_first"] and call["litres"]:
-        page.text("Feel one before you start: if it is moist, leave and say so.", indent=INDENT)
-    page.text(pours(call), indent=INDENT)
-    page.text(_no_time(call), indent=INDENT)
-    page.text_with(call["reason"], _last_safe(call, morning), indent=INDENT)
+    feel = "Feel one first: if moist, leave and say so." if _to_feel_first(call) else ""
+    said_of_it = (feel, pours(call), _no_time(call, morning), _news(call))
+    page.text_with(" ".join(filter(None, said_of_it)), _last_safe(call, morning), indent=INDENT)
 
 
 def heading(call: Report) -> str:
@@ -44,7 +43,8 @@ def heading(call: Report) -> str:
     start = f"{call['order']:>2}  {call['name'].upper() + GAP:<{NAME_COLUMNS}}"
     if not call["litres"]:
         return f"{start}{said.VERDICTS['feel']}"
-    amount = AMOUNTS[call["dose_kind"]].format(litres(call["litres"]))
+    balls = plural("ball", sum(one["count"] for one in dosed(call)))
+    amount = AMOUNTS[call["dose_kind"]].format(litres(call["litres"]), balls)
     return f"{start}{amount + GAP:<8}{means(call)}"
 
 
@@ -57,8 +57,8 @@ def means(call: Report) -> str:
             cans = f"; or {counted(call['cans'], 'can')}" if few else ""
             return f"{in_all}, tap {call['tap']}{cans}"
         case "drip":
-            long = f" for {minutes(call['minutes'])}" if call["minutes"] else ""
-            return f"drip on tap {call['tap']}{long}, {in_all}"
+            long = f" open for {minutes(call['minutes'])}" if call["minutes"] else ""
+            return f"drip, tap {call['tap']}{long}"
         case "cans":
             rose = ", rose on" if call["rose_on"] else ""
             does = f"; a can does {call['plants_a_can']}" if call["plants_a_can"] else ""
@@ -74,24 +74,44 @@ def tanks(call: Report) -> str:
     return counted(call["tanks"], "barrow tank") if call["tanks"] else "by barrow"
 
 
-def doses(call: Report) -> str:
-    """Litres and seconds a plant, planting by planting; those taken along last."""
+def dosed(call: Report) -> list[Report]:
+    """The plantings that get water this morning; those taken along last."""
     due = [one for one in call["plantings"] if one["litres_each"] and not one["dropped"]]
-    first = [one for one in due if not one["while_there"]]
-    along = [one for one in due if one["while_there"]]
-    parts = [dose(one, each=number == 0) for number, one in enumerate(first + along)]
-    if along:
-        parts[len(first)] = "while you are there " + parts[len(first)]
+    return sorted(due, key=lambda one: bool(one["while_there"]))
+
+
+def dropped(call: Report) -> list[Report]:
+    """The plantings there is no time for."""
+    return [one for one in call["plantings"] if one["dropped"]]
+
+
+def doses(call: Report) -> str:
+    """Litres and seconds a plant, planting by planting."""
+    parts = []
+    unsaid, along = True, False
+    for one in dosed(call):
+        each = unsaid and one["count"] > 1
+        unsaid = unsaid and not each
+        front = "while you are there " if one["while_there"] and not along else ""
+        along = along or one["while_there"]
+        parts.append(front + _dose(call, one, each=each))
     return "; ".join(parts)
 
 
-def dose(planting: Report, *, each: bool) -> str:
-    """`6 climbing roses 2 L, 9 s each`."""
-    amount = litres(planting["litres_each"])
-    if planting["seconds_each"]:
-        amount += f", {said.seconds(planting['seconds_each'])}"
-    usual = " (your usual)" if planting["usual"] else ""
-    return f"{planting['count']:,} {planting['planting']} {amount}{' each' if each else ''}{usual}"
+def name(planting: Report) -> str:
+    """`6 climbing roses`."""
+    return f"{planting['count']:,} {plural(planting['planting'], planting['count'])}"
+
+
+def by_the_plant(call: Report, planting: Report) -> str:
+    """`9 s`, `3 s a pour`, by can `½ L a pour`: what the hand does at each plant; empty by drip."""
+    if call["means"] == "drip":
+        return ""
+    seconds, many = planting["seconds_each"], call["pours"]
+    if many <= 1:
+        return said.seconds(seconds) if seconds else ""
+    pour = said.seconds(max(1, round(seconds / many))) if seconds else None
+    return f"{pour or litres(planting['litres_each'] / many)} a pour"
 
 
 def states(call: Report) -> str:
@@ -126,16 +146,59 @@ def given_by(call: Report) -> str:
 
 
 def pours(call: Report) -> str:
-    """How to give it in several pours; empty for one."""
-    if call["pours"] <= 1:
+    """How to give it in several pours; empty for one, and for a drip, which gives it slowly enough."""
+    if not _in_pours(call):
         return ""
-    many = f"{said.times(call['pours'])} pours".capitalize()
-    if call["means"] in {"hose", "barrow"} and call["minutes"]:
-        many += f", {minutes(call['minutes'] / call['pours'])} of hose each"
-    wait = minutes(call["pour_wait_min"])
+    each = litres(call["litres"] / call["pours"])
+    many = f"{said.times(call['pours']).capitalize()} pours of {each}"
+    wait = said.wait(call["pour_wait_min"])
     if call["pour_meanwhile"]:
-        return f"{many}. Pour, walk on as far as {call['pour_meanwhile']}, come back after {wait}."
-    return f"{many}. Pour, wait {wait}, pour again."
+        return f"{many}: pour, go on as far as {call['pour_meanwhile']}, come back after {wait}."
+    return f"{many}: pour, wait {wait}, pour again."
+
+
+def waiting_min(walk: list[Report]) -> float:
+    """The least that waits between pours add to the work [min].
+
+    Notes
+    -----
+    The last pour of a bed comes (pours - 1) waits after its first; all beds after it can be done meanwhile.
+    """
+    after, least = 0.0, 0.0
+    for call in reversed(walk):
+        if _in_pours(call):
+            least = max(least, (call["pours"] - 1) * call["pour_wait_min"] - after)
+        after += call["minutes_on_foot"]
+    return least
+
+
+def last_safe(bed_or_planting: Report, morning: date) -> str:
+    """Until when what is to be soaked can wait."""
+    if bed_or_planting["last_safe"]:
+        return f"Last safe morning: {said.day(bed_or_planting['last_safe'], morning)}"
+    return "Not to be put off" if bed_or_planting["verdict"] == "soak" else ""
+
+
+def no_time(plantings: Iterable[Report]) -> str:
+    """The plantings left out, named with their number."""
+    return said.listed([name(one) for one in plantings])
+
+
+def _dose(call: Report, planting: Report, *, each: bool) -> str:
+    """`6 climbing roses 2 L, 9 s each`; in pours `6 climbing roses 7 L each, 8 s a pour`."""
+    parts = [litres(planting["litres_each"]), *filter(None, [by_the_plant(call, planting)])]
+    if each:
+        parts[0 if _in_pours(call) else -1] += " each"
+    usual = " (your usual)" if planting["usual"] else ""
+    return f"{name(planting)} {', '.join(parts)}{usual}"
+
+
+def _in_pours(call: Report) -> bool:
+    return bool(call["litres"] and call["pours"] > 1 and call["means"] != "drip")
+
+
+def _to_feel_first(call: Report) -> bool:
+    return bool(call["feel_first"] and call["litres"])
 
 
 def _given(call: Report) -> str:
@@ -145,12 +208,21 @@ def _given(call: Report) -> str:
     return f"Already {given(call)}{f', {by}' if by else ''}: this is what remains."
 
 
+def _news(call: Report) -> str:
+    """The reason, unless it only says the states again."""
+    reason: str = call["reason"]
+    plain = reason.rstrip(".").replace(";", ",").lower()
+    return "" if plain in {states(call), f"ball and bed {call['bed_state']}"} else reason
+
+
 def _last_safe(call: Report, morning: date) -> str:
-    if call["last_safe"] is None or not call["litres"]:
+    return last_safe(call, morning) if call["litres"] else ""
+
+
+def _no_time(call: Report, morning: date) -> str:
+    left = dropped(call)
+    if not left:
         return ""
-    return f"Last safe morning: {said.day(call['last_safe'], morning)}"
-
-
-def _no_time(call: Report) -> str:
-    left = [f"{one['count']:,} {one['planting']}" for one in call["plantings"] if one["dropped"]]
-    return f"No time today for {said.listed(left)}." if left else ""
+    until = [one["last_safe"] for one in left]
+    safe = f" (last safe morning: {said.day(min(until), morning)})" if all(until) else ""
+    return f"No time today for {no_time(left)}{safe}."

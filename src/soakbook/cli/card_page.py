@@ -1,6 +1,6 @@
 """The paper card of a round: one for everyone who comes, A5, to be filled in by pencil."""
 
-from soakbook.cli import call_lines, said
+from soakbook.cli import call_lines, round_page, said
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities.dates import long_day
 from soakbook.quantities.saying import counted, litres, minutes
@@ -14,7 +14,8 @@ AIMS = {
     "ball_and_ring": "On the ball and a hand's breadth round it.",
     "bed": "Over the bed, not only on the balls.",
 }
-BOXES = "given [            ]   felt ball / bed [             ]"
+GIVEN_BOX = "given [            ]   "
+FELT_BOX = "felt ball / bed [             ]"
 FOOT = (
     "Stop when water stands. Ball dry and bed wet: only the ball. If in doubt, feel. "
     "Limp at three, look again at dusk. Limp at dawn, tell ________________ ."
@@ -31,12 +32,8 @@ def _card(report: Report, person: str) -> Page:
     page.pair("THE ROUND", long_day(said.day_of(report["morning"])), bold=True)
     page.pair(report["garden"], f"for {person}")
     walk = [call for call in report["calls"] if call["order"] is not None]
-    totals = report["totals"]
-    page.line(
-        f"{litres(totals['litres'])}, about {minutes(totals['minutes_on_foot'])} in all"
-        if walk
-        else "Nothing to water."
-    )
+    to_soak = any(call["litres"] for call in walk)
+    page.text(round_page.needed(report) if to_soak else "Nothing to water.")
     others = [name for name in report["people"] if name != person]
     if walk and others:
         page.text(f"{said.listed(others)} has this card too: share it out before you start.")
@@ -44,39 +41,67 @@ def _card(report: Report, person: str) -> Page:
         page.line()
         _bed(page, call)
     page.line()
-    page.text(FOOT)
+    for line in (_not_on(report), _if_there_is_time(report), FOOT):
+        page.text(line)
     return page
 
 
 def _bed(page: Page, call: Report) -> None:
     page.pair(f"{call['order']:>2}  {call['name'].upper()}", _drawn_from(call), bold=True)
-    for planting in call["plantings"]:
-        if planting["litres_each"] and not planting["dropped"]:
-            page.pair(
-                f"{planting['count']:,} {planting['planting']}", _dose(planting), indent=INDENT
-            )
+    for planting in call_lines.dosed(call):
+        page.pair(call_lines.name(planting), _dose(call, planting), indent=INDENT)
     if call["litres"] and call["aim"]:
         page.text(AIMS[call["aim"]], indent=INDENT)
     page.text(call_lines.pours(call), indent=INDENT)
     if call["feel_first"] or not call["litres"]:
         page.text("Feel one first.", indent=INDENT)
-    page.line(" " * INDENT + BOXES)
+    page.line(" " * INDENT + (GIVEN_BOX if call["litres"] else "") + FELT_BOX)
 
 
 def _drawn_from(call: Report) -> str:
     if not call["litres"]:
         return "feel"
+    on_foot = minutes(call["minutes_on_foot"])
     match call["means"]:
-        case "hose" | "drip":
-            return f"tap {call['tap']}"
+        case "hose":
+            return f"tap {call['tap']}, {on_foot}"
+        case "drip":
+            return call_lines.means(call)
         case "cans":
-            return counted(call["cans"], "can") + (", rose on" if call["rose_on"] else "")
+            rose = ", rose on" if call["rose_on"] else ""
+            return f"{counted(call['cans'], 'can')}{rose}, {on_foot}"
         case "barrow":
-            return call_lines.tanks(call)
+            return f"{call_lines.tanks(call)}, {on_foot}"
         case _:
             return ""
 
 
-def _dose(planting: Report) -> str:
-    dose = f"{litres(planting['litres_each'])} each"
-    return f"{dose}, {said.seconds(planting['seconds_each'])}" if planting["seconds_each"] else dose
+def _dose(call: Report, planting: Report) -> str:
+    each = " each" if planting["count"] > 1 else ""
+    hand = call_lines.by_the_plant(call, planting)
+    return ", ".join(filter(None, (f"{litres(planting['litres_each'])}{each}", hand)))
+
+
+def _not_on(report: Report) -> str:
+    """The beds that must not get water, whoever passes with a full can."""
+    held = [
+        call["name"]
+        for call in report["calls"]
+        if call["verdict"] == "held_back" and not call["litres"]
+    ]
+    return f"Nothing on: {said.listed(held)} (too wet)." if held else ""
+
+
+def _if_there_is_time(report: Report) -> str:
+    """What the hours did not reach to."""
+    left = [
+        f"{call['name']}, {', '.join(_left_out(one) for one in call_lines.dropped(call))}"
+        for call in report["calls"]
+        if call["dropped"]
+    ]
+    return f"If there is time: {'; '.join(left)}." if left else ""
+
+
+def _left_out(planting: Report) -> str:
+    each = " each" if planting["count"] > 1 else ""
+    return f"{call_lines.name(planting)} {litres(planting['litres_each'])}{each}"

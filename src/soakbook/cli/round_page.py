@@ -5,11 +5,12 @@ from datetime import date
 from soakbook.cli import call_lines, said
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities.dates import long_day
-from soakbook.quantities.saying import counted, litres, minutes
+from soakbook.quantities.saying import counted, litres, minutes, sentence
 
 NAME_COLUMNS = 22
 VERDICT_COLUMNS = 22
 REST_HANG = 23
+WAITING_WORTH_SAYING_MIN = 5
 SAY_HANG = 4
 
 
@@ -51,15 +52,27 @@ def _in_sum(report: Report, walk: list[Report]) -> str:
     if not report["calls"]:
         return _nothing_yet(report)
     if not to_soak and totals["dropped"]:
-        return f"No time for {counted(totals['dropped'], 'planting')} that want water."
+        want = "wants" if totals["dropped"] == 1 else "want"
+        return f"No time for {counted(totals['dropped'], 'planting')} that {want} water."
     if not walk:
         return f"Nothing to water. {_feel_one(report['calls'])}Gauge and go home."
     if not to_soak:
         return f"Nothing to water; {counted(to_feel, 'bed')} to feel."
     feel = f", {to_feel} to feel" if to_feel else ""
     beds = counted(len(to_soak), "bed")
-    needed = f"{litres(totals['litres'])}, about {minutes(totals['minutes_on_foot'])} in all"
-    return f"{beds} to soak{feel}: {needed}. You have {said.hours(totals['hours_available'])}."
+    have = f"You have {said.hours(totals['hours_available'])}."
+    return f"{beds} to soak{feel}: {needed(report)}. {have}"
+
+
+def needed(report: Report) -> str:
+    """`628 L, about 1 h 26 in all and about 40 min of waiting between pours`."""
+    walk = [call for call in report["calls"] if call["order"] is not None]
+    total = said.litres_in_all(call["litres"] for call in walk)
+    work = f"{total}, about {minutes(report['totals']['minutes_on_foot'])} in all"
+    waiting = call_lines.waiting_min(walk)
+    if waiting <= WAITING_WORTH_SAYING_MIN:
+        return work
+    return f"{work} and about {said.wait(waiting)} of waiting between pours"
 
 
 def _nothing_yet(report: Report) -> str:
@@ -101,12 +114,15 @@ def _rest(call: Report, morning: date) -> tuple[str, str]:
         return call_lines.given(call), call_lines.given_by(call)
     reason: str = call["reason"]
     if call["dropped"]:
-        return "no time for it today", reason
+        safe = sentence(call_lines.last_safe(call, morning)) if call["verdict"] == "soak" else ""
+        return "no time for it today", f"{reason} {safe}".rstrip()
     if call["verdict"] == "held_back":
-        return "HELD BACK", reason
-    until = call["wanted_on"] if call["verdict"] == "leave" else None
+        return "HELD BACK", f"{reason} {sentence(call_lines.felt(call, morning))}"
     tail = f"{reason} Feel one." if call["feel_first"] else reason
-    label = said.VERDICTS[call["verdict"]] + (f" until {said.day(until, morning)}" if until else "")
+    label = said.VERDICTS[call["verdict"]]
+    if call["verdict"] == "leave":
+        until = call["wanted_on"]
+        label += f" until {said.day(until, morning)}" if until else " a fortnight"
     return label, tail
 
 
@@ -117,7 +133,8 @@ def _to_know(page: Page, report: Report) -> None:
     if tomorrow is not None:
         beds = counted(tomorrow["calls"], "bed")
         likely = f"{beds}, {litres(tomorrow['litres'])}" if tomorrow["calls"] else "nothing"
-        notes.append(f"Tomorrow likely {likely}.")
+        done = ", if all this is done," if any(call["litres"] for call in report["calls"]) else ""
+        notes.append(f"Tomorrow{done} likely {likely}.")
     if notes:
         page.line()
     for note in notes:

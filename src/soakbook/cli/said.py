@@ -1,11 +1,13 @@
 """Time, days and verdicts as a page says them; litres and counts are said by `services.saying`."""
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 
 from soakbook.quantities import saying
 from soakbook.quantities.dates import MONTHS, WEEKDAYS
 
 SECONDS_TO = 90
+WAITS_TO_MIN = 5
 
 VERDICTS = {
     "soak": "soak",
@@ -15,7 +17,7 @@ VERDICTS = {
     "laid_by": "laid by",
     "feel": "go and feel",
 }
-TIMES = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six"}
+TIMES = dict(enumerate("two three four five six seven eight nine ten".split(), start=2))
 
 
 def hours(value: float) -> str:
@@ -31,8 +33,18 @@ def seconds(value: int) -> str:
     return f"{whole_minutes} min" + (f" {rest} s" if rest else "")
 
 
+def wait(value: float) -> str:
+    """`40 min` for 38: nobody waits to the minute."""
+    return saying.minutes(WAITS_TO_MIN * max(1, round(value / WAITS_TO_MIN)))
+
+
+def litres_in_all(amounts: Iterable[float]) -> str:
+    """The sum of amounts as each of them is printed, so that a reader who adds them up finds it."""
+    return saying.litres(sum(round(one, 0 if one >= saying.WHOLE_FROM else 1) for one in amounts))
+
+
 def times(count: int) -> str:
-    """`two`, `three`, as far as a word is shorter to read; then `7`."""
+    """`two`, `three`, in words up to ten; then `11`."""
     return TIMES.get(count, str(count))
 
 

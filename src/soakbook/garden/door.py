@@ -11,7 +11,7 @@ from datetime import date, datetime, time
 from functools import cache
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from soakbook.errors import InputError
+from soakbook.errors import InputError, refused
 from soakbook.garden.annotations import SAYS, Place, bases, hints, inside, right, words
 from soakbook.garden.sense import Fault, faults
 
@@ -73,7 +73,7 @@ def _sensible(record: Record) -> Record:
 
 def _input_error(told: list[Fault]) -> InputError:
     first, *others = told
-    more = "".join(f"; {one.field}: {one.value!r} cannot be right; {one.right}" for one in others)
+    more = "".join(f"; {refused(*one)}" for one in others)
     return InputError(first.field, first.value, first.right + more)
 
 
@@ -86,7 +86,7 @@ def _fault(record_type: type, given: Mapping[str, object], place: Place) -> Faul
             known = ", ".join(name for base in bases(within) for name in hints(base))
             return Fault(words(place), value[step], f"no such field; there are: {known}")
         if isinstance(step, str) and step not in value:
-            return Fault(words(place), None, f"it is needed: {right(hint, step)}")
+            return Fault(words(place), None, right(hint, step))
         value = value[step] if isinstance(step, str) else list(value)[step]
     return Fault(words(place), value, right(hint, str(place[-1])))
 

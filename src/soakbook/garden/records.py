@@ -13,6 +13,8 @@ from annotated_types import Ge, Gt, Le, Lt, MinLen
 Uid = str
 Fraction = Annotated[float, Ge(0), Le(1)]
 Name = Annotated[str, MinLen(1)]
+Said = frozenset[str]
+"""Fields that somebody has said: what they hold is no guess, though it be the table's own value."""
 
 Readiness = Literal["keen", "fair", "lean"]
 Gallon = Literal["uk", "us"]
@@ -73,6 +75,7 @@ class Bed:
     tap: str | None = None
     walk_m: Annotated[float, Ge(0), Le(2000)] = 20.0
     keeper: str | None = None
+    said: Said = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +109,7 @@ class Planting:
     ball_felt: FeltClass | None = None
     bed_felt: FeltClass | None = None
     replaces: Uid | None = None
+    said: Said = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,13 @@
 Every rule takes a record whose fields are each in bounds and names what in it cannot be right.
 """
 
+import unicodedata
 from collections.abc import Callable, Collection, Iterator
 from datetime import datetime
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from soakbook.errors import InputError
 from soakbook.garden.entries import Feel, MulchLaid, Rain
 from soakbook.garden.records import Absence, Bed, Garden, Person, Planting, Restriction
 from soakbook.garden.tables.balls import MIXES
@@ -15,6 +17,13 @@ from soakbook.garden.tables.mulches import MULCHES
 from soakbook.garden.tables.places import PLACES
 from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.garden.tables.soils import SOILS, UNKNOWN
+
+
+LONGEST = {"key": 30, "name": 60, "keeper": 60, "by": 60, "reason": 200, "text": 500}
+"""Letters that a name or a text may have, by its field: what stands on a page in one piece."""
+
+NO_LETTERS = ("Cc", "Cf", "Cn", "Co", "Cs", "Zl", "Zp")
+"""Categories of Unicode that no name is written with: control and format marks, ends of lines."""
 
 
 class Fault(NamedTuple):
@@ -25,10 +34,32 @@ class Fault(NamedTuple):
     right: str
 
 
+def check_line(field: str, value: str | None) -> None:
+    """Refuse a name that is no line of a page.
+
+    Raises
+    ------
+    InputError
+        Longer than the field may be, or with a line break or another control character.
+    """
+    for fault in _line(field, value):
+        raise InputError(*fault)
+
+
 def faults(record: object) -> list[Fault]:
     """All that cannot be right in a record, or nothing."""
+    told = [fault for field in LONGEST for fault in _line(field, getattr(record, field, None))]
     rule = _RULES.get(type(record))
-    return [] if rule is None else list(rule(record))
+    return told if rule is None else told + list(rule(record))
+
+
+def _line(field: str, value: object) -> Iterator[Fault]:
+    if not isinstance(value, str):
+        return
+    if any(unicodedata.category(letter) in NO_LETTERS for letter in value):
+        yield Fault(field, value, "letters on one line, without control characters")
+    elif len(value) > LONGEST[field]:
+        yield Fault(field, value, f"at most {LONGEST[field]} letters, not {len(value):,}")
 
 
 def _garden(garden: Garden) -> Iterator[Fault]:

@@ -18,7 +18,7 @@ from soakbook.quantities.conversions import (
 from soakbook.quantities.names import check
 from soakbook.quantities.written import number_with_unit, spelled
 
-AmountUnit = Literal["l", "m3", "can", "gal", "ukgal", "usgal", "s", "min", "h", "mm", "in"]
+AmountUnit = Literal["l", "m3", "can", "tank", "gal", "ukgal", "usgal", "s", "min", "h", "mm", "in"]
 
 AMOUNT_EXAMPLES = "208l, 7cans, 12min, 15.6mm, 0.6in or 5gal"
 
@@ -27,6 +27,7 @@ _UNITS: dict[str, AmountUnit] = spelled(
         "l litre litres liter liters ltr": "l",
         "m3": "m3",
         "can cans": "can",
+        "tank tanks": "tank",
         "gal gals gallon gallons": "gal",
         "ukgal ukgals ukgallon ukgallons impgal impgallon impgallons": "ukgal",
         "usgal usgals usgallon usgallons": "usgal",
@@ -37,7 +38,9 @@ _UNITS: dict[str, AmountUnit] = spelled(
         'in inch inches "': "in",
     }
 )
-_MINUTES: dict[AmountUnit, float] = {"s": 1 / 60, "min": 1.0, "h": 60.0}
+
+MINUTES: dict[AmountUnit, float] = {"s": 1 / 60, "min": 1.0, "h": 60.0}
+"""Units of the time a tap is open -> minutes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,12 +54,13 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Measures:
-    """What a can, a gallon, a minute and a millimetre come to here. `None`: not known."""
+    """What a can, a gallon, a minute, a tank and a millimetre come to here. `None`: not known."""
 
     can_l: float = 10.0
     gallon: Gallon = "uk"
     flow_l_per_min: float | None = None
     area_m2: float | None = None
+    tank_l: float | None = None
 
 
 def parse_amount(text: str, field: str = "amount") -> Amount:
@@ -95,7 +99,8 @@ def litres(amount: Amount, measures: Measures, field: str = "amount") -> float:
     Raises
     ------
     InputError
-        Minutes without a flow, a depth without an area, or more than can be right.
+        Minutes without a flow, tanks without a tank, a depth without an area, or more than can be
+        right.
     """
     return check("litres", _litres(amount, measures, field), field=field, typed=amount.typed)
 
@@ -109,16 +114,21 @@ def rain_mm(amount: Amount, field: str = "rain") -> float:
 
 
 def _litres(amount: Amount, measures: Measures, field: str) -> float:
-    if amount.unit in _MINUTES:
+    if amount.unit in MINUTES:
         if measures.flow_l_per_min is None:
             right = "minutes need a tap with a flow; give litres or cans"
             raise InputError(field, amount.typed, right)
-        return amount.value * _MINUTES[amount.unit] * measures.flow_l_per_min
+        return amount.value * MINUTES[amount.unit] * measures.flow_l_per_min
     if amount.unit in ("mm", "in"):
         if measures.area_m2 is None:
             right = "a depth needs the area it falls on; give litres or cans"
             raise InputError(field, amount.typed, right)
         return litres_from_depth(rain_mm(amount, field), measures.area_m2)
+    if amount.unit == "tank":
+        if measures.tank_l is None:
+            right = "tanks need a tap with a --tank; give litres or cans"
+            raise InputError(field, amount.typed, right)
+        return amount.value * measures.tank_l
     return amount.value * _l_each(amount.unit, measures)
 
 

@@ -8,6 +8,8 @@ from soakbook.quantities.dates import month_day, short_day
 NEAR_A_HALF = 0.1
 WHOLE_FROM = 20
 SHORT_DAY_WITHIN_DAYS = 10
+HISSING = ("ss", "x", "z", "ch", "sh")
+VOWELS = "aeiou"
 
 
 def number(value: float) -> str:
@@ -41,6 +43,19 @@ def counted(count: int, one: str) -> str:
     return f"{count:,} {one}{'' if count == 1 else 's'}"
 
 
+def plural(name: str, count: int) -> str:
+    """`climbing roses` of a climbing rose, for more than one; a name with a plural in it, or a proper one, stays."""
+    noun = name.rsplit(" ", 1)[-1]
+    plural_already = any(word.endswith("s") and word[-2:] != "ss" for word in name.split())
+    if count == 1 or plural_already or not (noun.isalpha() and noun.islower()):
+        return name
+    if noun.endswith(HISSING):
+        return f"{name}es"
+    if noun.endswith("y") and noun[-2:-1] not in VOWELS:
+        return f"{name[:-1]}ies"
+    return f"{name}s"
+
+
 def names(words: Sequence[str]) -> str:
     """`roses`, `roses and ferns`, `roses, ferns and whips`."""
     if len(words) < 2:
@@ -54,7 +69,23 @@ def day(when: date, today: date) -> str:
         return "today"
     if abs((when - today).days) <= SHORT_DAY_WITHIN_DAYS:
         return short_day(when)
+    return date_of(when, today)
+
+
+def date_of(when: date, today: date) -> str:
+    """`6 June`, and `6 June 2030` where it is not of this year."""
     return month_day(when) + (f" {when.year}" if when.year != today.year else "")
+
+
+def days(value: float) -> str:
+    """`1 day`, `2½ days`."""
+    said = number(value)
+    return f"{said} day{'' if said in ('1', '½') else 's'}"
+
+
+def area(value_m2: float) -> str:
+    """`18.6 m²`: to the tenth, and to the hundredth below one."""
+    return f"{value_m2:,.{1 if value_m2 >= 1 else 2}f}".rstrip("0").rstrip(".") + " m²"
 
 
 def sentence(text: str) -> str:

@@ -1,7 +1,7 @@
 """What in the book is a guess of the tables, and the command that settles it.
 
 A bed's unknown is empty in its record. A planting's record is whole: what in it equals the table's value
-for such a plant counts as a guess still.
+for such a plant counts as a guess until somebody has said it.
 """
 
 import math
@@ -16,6 +16,7 @@ from soakbook.garden.tables.kinds import row_of
 from soakbook.garden.tables.places import PLACES
 from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.garden.tables.soils import UNKNOWN_IS
+from soakbook.quantities import saying
 from soakbook.reckoning.simulation.plots import bed_depth_m, ground_of
 
 NEAR = 1e-6
@@ -40,7 +41,8 @@ def of_bed(bed: Bed) -> Iterator[Guess]:
         value = f"{UNKNOWN_IS}, with twice the usual doubt"
         yield Guess(None, "soil", value, f'{command} --squeeze "short ribbon"')
     if bed.hole is None and bed.hole_mm_h is None and (ground.soil.heavy or ground.guessed):
-        value = f"about {ground.drain_days:g} days for what is too much"
+        days = saying.days(ground.drain_days)
+        value = f"about {days} for what is too much"
         yield Guess(None, "drainage", value, f"{command} --hole standing | gone | 20mm/h")
     if bed.rain_share is None and bed.place != "open":
         share = f"{place.rain_share:g}"
@@ -55,31 +57,32 @@ def of_bed(bed: Bed) -> Iterator[Guess]:
     if bed.bed_depth_m is None:
         depth_cm = 100 * bed_depth_m(bed, PLANT_CLASSES["shrub"])
         yield Guess(None, "made soil", f"{depth_cm:.0f} cm", f"{command} --depth {depth_cm:.0f}cm")
-    if bed.walk_m == USUAL_WALK_M:
+    if bed.walk_m == USUAL_WALK_M and "walk_m" not in bed.said:
         yield Guess(None, "walk", f"{bed.walk_m:g} m", f"{command} --walk {bed.walk_m:g}m")
 
 
 def of_planting(bed: Bed, planting: Planting) -> Iterator[Guess]:
     """The guesses about one planting of a bed."""
     command = f"soakbook plant {quoted(bed.key)} {quoted(planting.name)} {planting.count}"
-    if planting.origin == "pot" and _near(
+    ball_said = "ball_volume_l" in planting.said
+    if planting.origin == "pot" and not ball_said and _near(
         planting.ball_diameter_m, pot_diameter_m(planting.ball_volume_l)
     ):
         pot = f"{planting.ball_volume_l:g}l"
         across = f"{100 * planting.ball_diameter_m:.0f} cm across"
         yield Guess(planting.name, "ball", across, f"{command} --pot {pot}")
-    if planting.origin == "dug" and _near(
+    if planting.origin == "dug" and not ball_said and _near(
         planting.ball_volume_l, dug_ball(planting.ball_diameter_m)
     ):
         value = f"{planting.ball_volume_l:.0f} L, dug a spade deep"
         width = f"{100 * planting.ball_diameter_m:.0f}cm"
         yield Guess(planting.name, "ball", value, f"{command} --ball {width} --deep")
     usual = canopy_of(planting, bed)
-    if _near(planting.canopy_start_m2, usual.start_m2):
+    if "canopy_start_m2" not in planting.said and _near(planting.canopy_start_m2, usual.start_m2):
         across = f"{across_cm(planting.canopy_start_m2)} cm across when planted"
         answer = f"{command} --leaves {across_cm(planting.canopy_start_m2)}cm"
         yield Guess(planting.name, "leaves", across, answer)
-    if _near(planting.canopy_full_m2, usual.full_m2):
+    if "canopy_full_m2" not in planting.said and _near(planting.canopy_full_m2, usual.full_m2):
         value = (
             f"{across_cm(planting.canopy_full_m2)} cm across in {planting.weeks_to_full:g} weeks"
         )

@@ -8,6 +8,7 @@ from typing import Unpack
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import Left, When
+from soakbook.garden.records import Bed
 from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, of_bed, subject
@@ -55,7 +56,7 @@ def left(
         raise InputError("reason", reason, 'why it was left: "no time", "moist to the knuckle"')
     with writing(pen) as desk:
         when = desk.when()
-        subjects = [subject(desk, bed, planting, when) for bed in desk.beds(beds)]
+        subjects = [subject(desk, bed, planting, when) for bed in _beds(desk, beds)]
         entries = [_left(desk, about, when, reason.strip()) for about in subjects]
         add_entries(desk.book, entries)
         after = replace(desk, pages=desk.reread())
@@ -73,6 +74,17 @@ def left(
         )
         for about, entry in zip(subjects, entries, strict=True)
     ]
+
+
+def _beds(desk: Desk, words: Sequence[str]) -> tuple[Bed, ...]:
+    """The beds; where there are several words, one that is no bed may be of the reason."""
+    try:
+        return desk.beds(words)
+    except InputError as fault:
+        if len(words) == 1:
+            raise
+        right = f'{fault.right}; put a reason of several words in quotes: "no time"'
+        raise InputError(fault.field, fault.value, right) from fault
 
 
 def _left(desk: Desk, about: Subject, when: When, reason: str) -> Left:

@@ -63,7 +63,7 @@ def mulch(
     on : str, optional
         The day it was laid, as typed; else today.
     **written
-        now, by.
+        now, by, at; the last is the same as `on`.
 
     Returns
     -------
@@ -75,6 +75,8 @@ def mulch(
     InputError
         Anything that cannot be right; then nothing of it is in the book.
     """
+    if on and written.get("at"):
+        raise InputError("at", written["at"], "the day said once: --on or --at")
     pen = Pen(path, **written)
     key = mulch_key(kind)
     with writing(pen) as desk:
@@ -93,7 +95,7 @@ def mulch(
 
 def _day(desk: Desk, on: str | None) -> date:
     if on is None:
-        return desk.today
+        return local_day(desk.when(), desk.zone) if desk.pen.at else desk.today
     day = parse_day(on, "on", desk.today, ahead_days=0)
     if day > desk.today:
         raise InputError("on", on, "a day that has come")
@@ -118,9 +120,10 @@ def _answer(pages: Pages, bed: Bed, entry: MulchLaid, caution: bool) -> Report:
     lies = _lies(pages, bed, day)
     spread_l = litres_from_depth(10 * entry.depth_cm, bed.area_m2)
     say = (
-        f"{bed.name}: {MULCHES[entry.kind].name}, {entry.depth_cm:.3g} cm over {bed.area_m2:g} m²: "
+        f"{bed.name}: {MULCHES[entry.kind].name}, {_cm(entry.depth_cm)} over {saying.area(bed.area_m2)}: "
         f"{saying.litres(spread_l)}, about {saying.counted(round(spread_l / SACK_L), 'sack')} of "
         f"{SACK_L:g} L. {_does(lies)}",
+        _adds(pages, bed, entry, day),
         " ".join(_advice(pages, bed, entry, day, lies)),
         CAUTIONS["mulch"] if caution else "",
     )
@@ -132,6 +135,27 @@ def _answer(pages: Pages, bed: Bed, entry: MulchLaid, caution: bool) -> Report:
         "evaporation_fraction": lies.evaporation_factor,
     }
     return told("mulch", bed.key, say, changed)
+
+
+def _adds(pages: Pages, bed: Bed, entry: MulchLaid, day: date) -> str:
+    """That the same was entered for that day already, in case it was typed twice."""
+    zone = garden_zone(pages.garden)
+    there_cm = sum(
+        one.depth_cm
+        for one in pages.entries
+        if isinstance(one, MulchLaid)
+        and one.uid != entry.uid
+        and (one.bed_uid, one.kind) == (bed.uid, entry.kind)
+        and local_day(one.happened_at, zone) == day
+    )
+    if not there_cm:
+        return ""
+    return f"It adds to the {_cm(there_cm)} of it already entered for that day."
+
+
+def _cm(depth_cm: float) -> str:
+    """Whole centimetres, as a ruler is read in a mulch; a thin one to the tenth."""
+    return f"{depth_cm:.0f} cm" if depth_cm >= THIN_CM else f"{depth_cm:.1f} cm".replace(".0", "")
 
 
 def _lies(pages: Pages, bed: Bed, day: date) -> Mulch:

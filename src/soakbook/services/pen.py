@@ -5,6 +5,9 @@ from datetime import datetime
 from pathlib import Path
 from typing import Required, TypedDict
 
+from soakbook.errors import InputError
+from soakbook.garden.sense import check_line
+
 
 class Written(TypedDict, total=False):
     """What comes with everything written, by name: `now` is zone-aware, `at` as typed."""
@@ -22,3 +25,9 @@ class Pen:
     now: datetime
     by: str | None = None
     at: str | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a name that names nobody."""
+        if self.by is not None and not self.by.strip():
+            raise InputError("by", self.by, "who did it, or leave --by out")
+        check_line("by", self.by)

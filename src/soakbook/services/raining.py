@@ -1,5 +1,6 @@
 """A gauge reading entered: an amount for a window of time."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -15,6 +16,9 @@ from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written
 from soakbook.services.told import Report
 from soakbook.store.entry_rows import add_entries
+
+APART = timedelta(minutes=1)
+"""Two readings nearer to each other than this are one."""
 
 LONGEST_WINDOW = timedelta(days=31)
 """What a gauge has caught in a longer time has long dried off or run over. common practice, no source."""
@@ -42,7 +46,7 @@ def rain(
     kind : str, optional
         gentle or burst.
     **written
-        now, by.
+        now, by, at; the last is the same as `to`.
 
     Raises
     ------
@@ -51,10 +55,12 @@ def rain(
     """
     from soakbook.services.rain_answer import answer
 
+    if to and written.get("at"):
+        raise InputError("at", written["at"], "the reading's moment said once: --to or --at")
     pen = Pen(path, **written)
     with writing(pen) as desk:
         depth_mm = rain_mm(parse_amount(amount, "rain"))
-        read_at = _moment(desk, to, "to") if to else desk.now
+        read_at = _read_at(desk, to)
         begin, assumed = _began(desk, from_, read_at)
         reading = admit(
             Rain,
@@ -73,6 +79,7 @@ def rain(
 def _began(desk: Desk, typed: str | None, read_at: datetime) -> tuple[datetime, bool]:
     if typed is None:
         readings = [one for one in desk.pages.entries if isinstance(one, Rain)]
+        _check_apart(desk, readings, read_at)
         return began_at(readings, read_at, desk.garden.round_hour)
     begin = _moment(desk, typed, "from")
     if begin >= read_at:
@@ -81,6 +88,32 @@ def _began(desk: Desk, typed: str | None, read_at: datetime) -> tuple[datetime, 
     if read_at - begin > LONGEST_WINDOW:
         raise InputError("from", typed, f"at most {LONGEST_WINDOW.days} days before the reading")
     return begin, False
+
+
+def _read_at(desk: Desk, to: str | None) -> datetime:
+    """When the gauge was read: as said, else now."""
+    if to:
+        return _moment(desk, to, "to")
+    return _moment(desk, desk.pen.at, "at") if desk.pen.at else desk.now
+
+
+def _check_apart(desk: Desk, readings: Sequence[Rain], read_at: datetime) -> None:
+    """Refuse a reading of the minute in which the gauge was read already: it is likely typed twice."""
+    same = next(
+        (
+            one
+            for one in readings
+            if isinstance(one.happened_at, datetime) and abs(one.happened_at - read_at) < APART
+        ),
+        None,
+    )
+    if same is not None:
+        typed = f"{read_at:%H:%M}"
+        right = (
+            f"the gauge was read then already, {same.typed}; with --from and --to a second reading "
+            "takes its place, or say when this one was read"
+        )
+        raise InputError("to", typed, right)
 
 
 def _moment(desk: Desk, typed: str, field: str) -> datetime:

@@ -2,10 +2,12 @@
 
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden.records import Rate, Restriction
 from soakbook.quantities.dates import month_day, parse_day
+from soakbook.quantities.names import check
 from soakbook.quantities.saying import names
 from soakbook.quantities.spans import parse_span
 from soakbook.quantities.written import bare_number
@@ -100,7 +102,7 @@ def rate(
     by : str, optional
         Who says so.
     **typed
-        Options as typed: currency.
+        Options as typed: currency; else that of the rate with the latest day.
 
     Raises
     ------
@@ -111,13 +113,16 @@ def rate(
     if unknown:
         raise InputError(unknown, typed[unknown], "currency")
     with writing(Pen(path, now, by)) as desk:
-        said = {
+        said: dict[str, Any] = {
             "from_day": parse_day(day, "day", desk.today, ahead_days=RATE_AHEAD_DAYS),
             "what": what.strip().casefold(),
             "price": bare_number(price, "price", "4.00, the currency apart"),
         }
+        check("price", said["price"], typed=price)
         if "currency" in typed:
             said["currency"] = _currency(typed["currency"])
+        elif desk.pages.rates:
+            said["currency"] = desk.pages.rates[-1].currency
         place = (said["from_day"], said["what"])
         old = next((one for one in desk.pages.rates if (one.from_day, one.what) == place), None)
         record, changes = put(desk, Rate, old, said)

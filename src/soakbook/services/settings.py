@@ -16,6 +16,10 @@ Changes = Mapping[str, tuple[Any, Any]]
 """Field -> before and after, in what JSON knows."""
 
 
+SAID = "said"
+"""The field of a bed or a planting that keeps which of its fields are no guess."""
+
+
 def put(desk: Desk, kind: type[S], old: S | None, said: Mapping[str, Any]) -> tuple[S, Changes]:
     """Write a new record with these fields, or the old one with these changed.
 
@@ -40,6 +44,8 @@ def put(desk: Desk, kind: type[S], old: S | None, said: Mapping[str, Any]) -> tu
         A field that cannot be right.
     """
     known = {} if old is None else _fields(old)
+    if SAID in said:
+        said = {**said, SAID: said[SAID] | known.get(SAID, frozenset())}
     record = admit(kind, **{"uid": new_uid(), **known, **said})
     write: Callable[..., None] = add_record if old is None else update_record
     write(desk.book, record, at=desk.pen.now, by=desk.pen.by)
@@ -48,7 +54,7 @@ def put(desk: Desk, kind: type[S], old: S | None, said: Mapping[str, Any]) -> tu
     return record, {
         name: (before.get(name), value)
         for name, value in after.items()
-        if before.get(name) != value and (old is not None or name in said)
+        if name != SAID and before.get(name) != value and (old is not None or name in said)
     }
 
 

@@ -128,8 +128,6 @@ def _by(given: Given) -> str:
 
 
 def _shared(given: Given, shares: list[Share]) -> str:
-    if not shares:
-        return "Nothing stands there, so nothing is reckoned from it."
     if len(shares) == 1:
         one = shares[0]
         each = saying.litres(one.litres_each)

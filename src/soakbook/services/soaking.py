@@ -9,13 +9,14 @@ from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import Soak, SoakKind, When
 from soakbook.garden.records import HandMethod
-from soakbook.quantities.amounts import Amount, Measures, litres, parse_amount
-from soakbook.quantities.dates import month_day
+from soakbook.quantities import saying
+from soakbook.quantities.amounts import MINUTES, Amount, Measures, litres, parse_amount
 from soakbook.reckoning.advice.supply import flow_on
 from soakbook.reckoning.simulation.cells import cells_m2
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written
+from soakbook.services.soak_bounds import check_each
 from soakbook.services.subjects import Subject, subject
 from soakbook.services.told import Report
 from soakbook.store.entry_rows import add_entries
@@ -69,14 +70,24 @@ def soak(
     with writing(pen) as desk:
         when = desk.when()
         subjects = [subject(desk, bed, planting, when) for bed in desk.beds(beds)]
+        for about in subjects:
+            about.must_live()
         if amount.strip().casefold() == ADVISED:
             soaks = _as_advised(desk, subjects, when)
         else:
             parsed = parse_amount(amount)
+            _check_method(parsed, method)
             soaks = [(_soak(desk, one, parsed, when, (kind, method)),) for one in subjects]
         add_entries(desk.book, [entry for entries in soaks for entry in entries])
         after = replace(desk, pages=desk.reread())
     return answers(desk, after, list(zip(subjects, soaks, strict=True)))
+
+
+def _check_method(amount: Amount, method: HandMethod | None) -> None:
+    """Refuse what contradicts itself: a can is not open for minutes."""
+    if method == "can" and amount.unit in MINUTES:
+        right = "minutes are of a hose: give cans or litres, or leave --method out"
+        raise InputError("method", method, right)
 
 
 def _soak(
@@ -89,10 +100,11 @@ def _soak(
         gallon=desk.garden.gallon,
         flow_l_per_min=None if tap is None else flow_on(tap, day),
         area_m2=_area_m2(desk, about),
+        tank_l=None if tap is None else tap.tank_l,
     )
     by_can = amount.unit == "can" or tap is None
     usual: HandMethod = "can" if by_can or tap is None else tap.method
-    return admit(
+    soak = admit(
         Soak,
         **desk.fields(when),
         bed_uid=about.bed.uid,
@@ -102,6 +114,8 @@ def _soak(
         kind=kind,
         method=method or usual,
     )
+    check_each(desk, about, soak)
+    return soak
 
 
 def _area_m2(desk: Desk, about: Subject) -> float:
@@ -131,7 +145,7 @@ def _advised(desk: Desk, morning: "Morning", about: Subject, when: When) -> tupl
     going = () if call is None else call.going
     doses = [one for one in going if named in (None, one.judged.planting.uid)]
     if call is None or not doses:
-        round_of = f"the round of {month_day(morning.day)}"
+        round_of = f"the round of {saying.date_of(morning.day, desk.today)}"
         right = f"litres, cans or minutes: {round_of} has no water for {about.bed.name}"
         raise InputError("amount", ADVISED, right)
     return tuple(

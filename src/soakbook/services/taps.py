@@ -6,15 +6,17 @@ from pathlib import Path
 from typing import Any
 
 from soakbook.errors import InputError
+from soakbook.garden import nearest
 from soakbook.garden.records import Flow, Tap
 from soakbook.quantities import saying
 from soakbook.quantities.amounts import Measures, litres, parse_amount
-from soakbook.quantities.dates import month_day, parse_day
+from soakbook.quantities.dates import parse_day
 from soakbook.quantities.measures import (
     parse_fill_l_per_min,
     parse_flow_l_per_min,
     parse_length_m,
 )
+from soakbook.quantities.names import check
 from soakbook.services.cautions import BUTT, HOSE
 from soakbook.services.desk import Desk, key_of, writing
 from soakbook.services.pen import Pen
@@ -22,6 +24,9 @@ from soakbook.services.settings import put
 from soakbook.services.told import Report, told
 
 OPTIONS = ("flow", "fill", "on", "source", "method", "tank", "reach")
+BEGINS = ("flow", "fill", "source", "tank")
+"""One of these makes a key that no tap has a new tap, and not a slip of the finger."""
+
 PLANT_L = 2.0
 """The dose by which a flow is read back in seconds."""
 
@@ -34,7 +39,7 @@ def tap(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
     path : Path
         The book.
     key : str
-        As typed; a key that no tap has begins a new one.
+        As typed. With a flow, a fill, a source or a tank, a key that no tap has begins a new one.
     now : datetime
         Zone-aware.
     by : str, optional
@@ -51,9 +56,7 @@ def tap(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
     if unknown:
         raise InputError(unknown, typed[unknown], f"one of {', '.join(OPTIONS)}")
     with writing(Pen(path, now, by)) as desk:
-        known = {one.key: one for one in desk.pages.taps}
-        old = known.get(key_of(key, list(known)) or "")
-        first = not known
+        old, first = _meant(desk, key, typed), not desk.pages.taps
         record, changes = put(desk, Tap, old, _fields(desk, key, old, typed))
     say = (
         _what(record, old, desk.today),
@@ -61,6 +64,19 @@ def tap(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
         _cautions(record, old, first),
     )
     return told("tap", None, say, {"tap": record.key, "fields": changes, "guesses": []})
+
+
+def _meant(desk: Desk, word: str, typed: Mapping[str, str]) -> Tap | None:
+    """The tap that is meant; None for a new one, which is only begun with what makes it a tap."""
+    known = {one.key: one for one in desk.pages.taps}
+    key = key_of(word, list(known))
+    if key is None and any(option in typed for option in BEGINS):
+        return None
+    try:
+        return known[nearest.find(word, list(known), "tap") if key is None else key]
+    except InputError as error:
+        right = f"{error.right}; a new tap needs --flow, --fill, --source or --tank"
+        raise InputError("tap", word, right) from error
 
 
 def _fields(desk: Desk, key: str, old: Tap | None, typed: Mapping[str, str]) -> dict[str, Any]:
@@ -74,7 +90,8 @@ def _fields(desk: Desk, key: str, old: Tap | None, typed: Mapping[str, str]) -> 
         measures = Measures(desk.garden.can_l, desk.garden.gallon)
         fields["tank_l"] = litres(parse_amount(typed["tank"], "tank"), measures, "tank")
     if "reach" in typed:
-        fields["reach_m"] = parse_length_m(typed["reach"], "reach")
+        reach_m = parse_length_m(typed["reach"], "reach")
+        fields["reach_m"] = check("reach_m", reach_m, field="reach", typed=typed["reach"])
     flow = _flow(desk, typed)
     if flow is not None:
         others = [one for one in old.flows if one.tested_on != flow.tested_on] if old else []
@@ -108,7 +125,7 @@ def _what(record: Tap, old: Tap | None, today: date) -> str:
         parts.append(f"holds {saying.litres(record.tank_l)}")
     if record.flows:
         last = record.flows[-1]
-        on = "today" if last.tested_on == today else month_day(last.tested_on)
+        on = "today" if last.tested_on == today else saying.date_of(last.tested_on, today)
         parts.append(f"{saying.number(last.flow_l_per_min)} L/min, tested {on}")
     was = old.flows[-1] if old and old.flows else None
     newer = was is not None and record.flows[-1] != was

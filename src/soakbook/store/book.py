@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from soakbook.errors import BookError
 from soakbook.store import migrations
 from soakbook.store.book_file import BookFile
-from soakbook.store.refusals import plain_errors
+from soakbook.store.refusals import NO_BOOK, plain_errors
 
 if TYPE_CHECKING:
     from soakbook.garden.records import Garden, Uid
@@ -118,7 +118,7 @@ def _prepare(path: Path, connection: sqlite3.Connection, *, writable: bool) -> "
     """Check what was opened before trusting anything in it, set it up, return the garden's uid."""
     connection.execute("PRAGMA trusted_schema = OFF")
     if connection.execute("PRAGMA application_id").fetchone()[0] != migrations.APPLICATION_ID:
-        raise BookError(f"{path} is not a book of soakbook")
+        raise BookError(f"{path} {NO_BOOK}")
     version = migrations.version(connection)
     if version > migrations.NEWEST:
         raise BookError(
@@ -189,7 +189,7 @@ def _check_file(path: Path) -> None:
     if not path.exists():
         raise BookError(f"there is no book at {path}; 'soakbook book new' begins one")
     if not path.is_file():
-        raise BookError(f"{path} is not a book of soakbook")
+        raise BookError(f"{path} {NO_BOOK}")
 
 
 def _check_sqlite() -> None:

@@ -10,6 +10,10 @@ from soakbook.errors import BookError, InputError
 
 _PRIMARY = 0xFF  # the low byte of SQLite's extended result codes
 
+NO_BOOK = (
+    "is not a book of soakbook; name another with --book, or begin one with soakbook book new"
+)
+
 _SENTENCES = {
     sqlite3.SQLITE_BUSY: "is busy: another program is writing in it; try again in a moment",
     sqlite3.SQLITE_LOCKED: "is busy: another program is writing in it; try again in a moment",
@@ -18,7 +22,7 @@ _SENTENCES = {
     sqlite3.SQLITE_IOERR: "could not be read or written: the disk reports a fault or is full",
     sqlite3.SQLITE_CANTOPEN: "cannot be opened: the file or its folder may not be read",
     sqlite3.SQLITE_CORRUPT: "is damaged: put back a copy",
-    sqlite3.SQLITE_NOTADB: "is not a book",
+    sqlite3.SQLITE_NOTADB: NO_BOOK,
 }
 
 _ONCE = {"supersedes": "that entry has been superseded already: supersede the later one"}

@@ -113,10 +113,15 @@ def _plain(value: Any) -> Any:
     if isinstance(value, date | time):
         return value.isoformat()
     if isinstance(value, frozenset):
-        return "".join(str(item) for item in sorted(value))
+        apart = " " if any(isinstance(item, str) for item in value) else ""
+        return apart.join(str(item) for item in sorted(value))
     if isinstance(value, tuple):
         return [plain_record(item) for item in value]
     return value
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(text.split())
 
 
 def _weekdays(text: str) -> frozenset[int]:
@@ -130,11 +135,17 @@ _absences = SubSheet("absence", "person_uid", Absence, "first, id", _span)
 
 SHEETS: Mapping[type[Setting], Sheet] = {
     Garden: Sheet("garden", special={"round_hour": time.fromisoformat}),
-    Bed: Sheet("bed"),
+    Bed: Sheet("bed", special={"said": _words}),
     Planting: Sheet(
         "planting",
         order="planted_on, id",
-        special={"planted_on": _day, "leaf_out_on": _day, "leaf_fall_on": _day, "watered_in": bool},
+        special={
+            "planted_on": _day,
+            "leaf_out_on": _day,
+            "leaf_fall_on": _day,
+            "watered_in": bool,
+            "said": _words,
+        },
     ),
     Tap: Sheet("tap", lists={"flows": _flows}),
     Person: Sheet(

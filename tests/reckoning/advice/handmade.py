@@ -46,6 +46,7 @@ def judged(planting: Planting | None = None, **fields: Any) -> Judged:
         "sodden_share": 0.0,
         "cell_m2": 1.0,
         "due": True,
+        "left": False,
         "held": False,
         "verdict": "soak",
         "dose_kind": "soak",

@@ -17,6 +17,7 @@ from tests.reckoning.gardens import (
     feel,
     garden,
     judged_of,
+    left,
     pages,
     roses,
     soak,
@@ -156,15 +157,29 @@ def test_a_sodden_cell_is_held_back() -> None:
         (feel(at(BEFORE, 9), bed="sour"), True),
         (feel(at(BEFORE - timedelta(days=1), 9), bed="sour"), False),
         (feel(at(DAY, 6), bed="moist"), False),
-        (feel(at(DAY, 6), ball="wet"), False),
     ],
-    ids=["wet", "sour", "yesterday", "two days ago", "moist", "ball"],
+    ids=["wet", "sour", "yesterday", "two days ago", "moist"],
 )
 def test_a_bed_felt_wet_in_the_last_two_days_holds_back(felt: AnyEntry, held: bool) -> None:
     one = judged(felt)
     assert one.soil.p50 > 0.4
     assert one.due
     assert (one.held, one.verdict) == (held, "held_back" if held else "soak")
+
+
+def test_a_leading_ball_felt_wet_this_morning_is_not_due() -> None:
+    """The finger knows better than the sums; what it found yesterday says nothing of today."""
+    assert (judged().ball_leads, judged().due) == (True, True)
+    assert not judged(feel(at(DAY, 6), ball="wet")).due
+    assert judged(feel(at(BEFORE, 9), ball="wet")).due
+    assert judged(feel(at(DAY, 6), ball="moist")).due
+
+
+def test_what_was_left_today_is_off_the_round_until_tomorrow() -> None:
+    one = judged(left(at(DAY, 6, 30)))
+    assert (one.left, one.due, one.verdict) == (True, False, "leave")
+    assert one.prospect.wanted_on == DAY + timedelta(days=1)
+    assert judged(left(at(BEFORE, 9))).due
 
 
 def test_felt_wet_holds_back_nothing_that_is_reckoned_below_its_threshold() -> None:

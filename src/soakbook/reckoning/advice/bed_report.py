@@ -15,6 +15,8 @@ from soakbook.reckoning.advice.stages import coming_stage
 from soakbook.reckoning.advice.words import rain_reached_mm, reason
 from soakbook.reckoning.simulation.lanes import grid, plain
 
+SOON_DAYS = 42  # ten days' warmth says nothing of a stage further off
+
 PRESSING: tuple[DoseKind, ...] = ("re_wet", "rescue", "water_in", "soak")
 
 
@@ -117,7 +119,9 @@ def _planting(judgement: Judgement, call: BedCall, one: Dosed, diary: Diary) -> 
 def _stage_until(judgement: Judgement, judged: Judged, morning: date) -> date | None:
     warm_days = plain(judgement.morning.stores.warm_days, judged.row)
     coming = coming_stage(judgement.season, judged.row, warm_days)
-    return coming and morning + timedelta(days=coming[1])
+    if coming is None or coming[1] > SOON_DAYS:
+        return None
+    return morning + timedelta(days=coming[1])
 
 
 def _shown_ball(call: BedCall) -> Judged | None:

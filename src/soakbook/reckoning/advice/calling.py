@@ -7,9 +7,9 @@ import numpy as np
 
 from soakbook.garden.records import Bed
 from soakbook.reckoning.advice.dose import (
-    REWET_POURS,
     floor_l,
     pours_of,
+    rewet_doses,
     rewet_pour_l,
     rounded_l,
     water_in_l,
@@ -77,6 +77,11 @@ class BedCall(NamedTuple):
     def going(self) -> tuple[Dosed, ...]:
         """What is to be given this morning."""
         return tuple(one for one in self.dosed if one.goes)
+
+    @property
+    def whole(self) -> "BedCall":
+        """The call with nothing dropped."""
+        return self._replace(dosed=tuple(one._replace(dropped=False) for one in self.dosed))
 
     @property
     def litres(self) -> float:
@@ -153,10 +158,8 @@ def _dosed(judgement: Judgement, one: Judged, supply: Supply) -> Dosed:
     if one.dose_kind == "re_wet":
         aim, efficiency = delivery_of(judgement.season, one.row, supply)
         short = middle(judgement.need.ball_l, one.row)
-        litres = REWET_POURS * rounded_l(
-            rewet_pour_l(one.planting, short, aim, efficiency), by_can=True
-        )
-        pours, wait = REWET_POURS, REWET_WAIT_MIN
+        pours, litres = rewet_doses(rewet_pour_l(one.planting, short, aim, efficiency))
+        wait = REWET_WAIT_MIN
     elif one.dose_kind is not None:
         usual = (
             one.planting.usual_dose_l is not None

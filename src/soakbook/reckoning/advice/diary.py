@@ -77,6 +77,38 @@ class Diary(NamedTuple):
         found = self.felt_since_soak(planting, ball)
         return CLASS_MIDS[found] if found in DRY_CLASSES else None
 
+    def ball_felt(self, planting: Planting) -> FeltClass | None:
+        """What a finger found in a planting's ball in the last two days, soaked since or not."""
+        lately = [
+            one.ball
+            for one in self.feels()
+            if one.ball
+            and self.felt_planting(one) == planting.uid
+            and self.days_since(one) < FELT_HOLDS_DAYS
+        ]
+        return lately[-1] if lately else None
+
+    def felt_wet_today(self, planting: Planting, ball: bool) -> bool:
+        """Whether a finger found a store wet or sour this morning, since its last soak."""
+        today = any(self.days_since(one) == 0 for one in self.feels())
+        return today and self.felt_since_soak(planting, ball) in WET_CLASSES
+
+    def left_today(self, planting: Planting) -> Left | None:
+        """The visit of today on which a planting was looked at and left, if it was not soaked since."""
+        visits = [
+            one
+            for one in self.entries
+            if isinstance(one, Left)
+            and one.planting_uid in (None, planting.uid)
+            and self.days_since(one) == 0
+        ]
+        soaks = self.soaks(planting)
+        if not visits or (
+            soaks and self.moment(soaks[-1].happened_at) > self.moment(visits[-1].happened_at)
+        ):
+            return None
+        return visits[-1]
+
     def bed_felt_wet(self) -> bool:
         """Whether the soil was found wet or sour in the last two days."""
         lately = [

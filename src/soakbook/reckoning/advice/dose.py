@@ -22,6 +22,7 @@ WATER_IN_BARE_L = 2.5  # common practice, no source
 REWET_LEAST_OF_BALL = 1 / 20
 BOWL_MADE_DEPTH_M = 0.05
 NO_BOWL_DEPTH_M = 0.02
+TAKEN_WHILE_POURING = 1.3  # where no bowl is made: what level ground and intake take, over its 2 cm
 DRY_SOIL_INTAKE = 4.0  # dry soil drinks about four times its settled rate, from memory (3 to 10)
 SHORTEST_WAIT_MIN = 20.0
 LONGEST_WAIT_MIN = 240.0
@@ -112,6 +113,12 @@ def rewet_pour_l(
     return max(pour, planting.ball_volume_l * REWET_LEAST_OF_BALL)
 
 
+def rewet_doses(pour_l: float) -> tuple[int, float]:
+    """Pours and litres a plant that re-wet a ball: four, or as many half litres as a small ball needs."""
+    pours = min(REWET_POURS, max(1, math.ceil(REWET_POURS * pour_l / LEAST_BY_CAN_L - 1e-6)))
+    return pours, pours * rounded_l(REWET_POURS * pour_l / pours, by_can=True)
+
+
 def water_in_l(planting: Planting) -> float:
     """What puddles a new planting in: a pot's volume, half a dug ball, a bowlful for bare roots."""
     if planting.origin == "bare":
@@ -133,13 +140,14 @@ def pours_of(
 
     Notes
     -----
-    A made bowl holds 5 cm, bare ground 2 cm, on a slope half of it; half a bowl sinks in before the next pour, at
-    four times the settled rate, 20 min to 4 h. common practice, no source.
+    A made bowl holds 5 cm, on a slope half of it; level ground 2 cm and a third more that sinks in meanwhile. Half a
+    bowl sinks in before the next pour, at four times the settled rate, 20 min to 4 h. common practice, no source.
     """
     depth = planting.bowl_depth_m
     if depth is None:
         depth = BOWL_MADE_DEPTH_M if planting.bowl_m2 else NO_BOWL_DEPTH_M
         depth /= 2 if bed.slope_fraction > 0 else 1
-    pours = max(1, math.ceil(litres / (bowl_m2 * depth * 1000) - 1e-6))
+    at_once_l = bowl_m2 * depth * 1000 * (1.0 if planting.bowl_m2 else TAKEN_WHILE_POURING)
+    pours = max(1, math.ceil(litres / at_once_l - 1e-6))
     wait_min = 60 * (1000 * depth / 2) / (DRY_SOIL_INTAKE * intake_mm_h)
     return pours, min(max(wait_min, SHORTEST_WAIT_MIN), LONGEST_WAIT_MIN)

@@ -1,7 +1,7 @@
 """When a finger is worth more than the reckoning."""
 
 from soakbook.reckoning.advice.calling import BedCall
-from soakbook.reckoning.advice.diary import Diary
+from soakbook.reckoning.advice.diary import FELT_HOLDS_DAYS, Diary
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Band
 from soakbook.reckoning.simulation.plots import drains_slowly
@@ -15,23 +15,31 @@ SOAKS_BEFORE_A_THIRD = 2
 
 
 def feel_first(judgement: Judgement, call: BedCall) -> bool:
-    """Whether a bed is to be felt before anything is done there.
+    """Whether a bed is to be felt before anything is done there."""
+    return bool(why_feel(judgement, call))
+
+
+def why_feel(judgement: Judgement, call: BedCall) -> str:
+    """Why a finger is wanted in a bed, in a sentence; empty when it is not.
 
     Notes
     -----
     The 80 % band of a leading store is wider than half the scale; or 21 reckoned days without a feel in a dry
-    spell; or a third soak in seven days on slow soil without a feel; and nobody felt it today. common practice,
-    no source.
+    spell; or a third soak in seven days on slow soil without a feel. Not when it was felt today or yesterday, nor
+    when it was soaked today. common practice, no source.
     """
     diary = judgement.diaries[call.bed.uid]
-    if days_since_felt(diary) == 0:
-        return False
+    since = days_since_felt(diary)
+    if diary.given_on(diary.morning) or (since is not None and since < FELT_HOLDS_DAYS):
+        return ""
     if any(_half_width(one.judged.lead) > HALF_WIDTH for one in call.dosed):
-        return True
+        return "The sums lie far apart here: a finger would tell."
     if in_dry_spell(judgement) and _unfelt_days(judgement, diary, call) >= NO_FEEL_DAYS:
-        return True
+        return "Three weeks of a dry spell and no finger in it."
     third = call.verdict == "soak" and diary.soaks_in_week() >= SOAKS_BEFORE_A_THIRD
-    return third and drains_slowly(call.bed) and not diary.felt_in_week()
+    if third and drains_slowly(call.bed) and not diary.felt_in_week():
+        return "A third soak in a week on slow soil, and no finger in it."
+    return ""
 
 
 def _half_width(lead: Band) -> float:

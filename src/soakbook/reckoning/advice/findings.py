@@ -6,17 +6,19 @@ from datetime import date, timedelta
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting
 from soakbook.quantities.dates import month_day, short_day
-from soakbook.quantities.saying import litres, minutes, names
+from soakbook.quantities.saying import day, litres, minutes, names
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Finding
 from soakbook.reckoning.advice.visits import hours_on, next_visit, people_on
+from soakbook.reckoning.advice.walk import dropping_order
 from soakbook.reckoning.advice.what_if import if_done, lasts_until
 from soakbook.reckoning.simulation.run import Dawn
 from soakbook.reckoning.simulation.season import Season
 
 STALE_AFTER_DAYS = 1
-LATE_START_SAID_FOR = timedelta(days=30)
+LATE_START_SAID_FOR = timedelta(days=14)
+GAPS_SAID_FOR = timedelta(days=30)
 LONG_WORK_MIN = 60.0
 GAPS_LISTED = 4
 
@@ -28,19 +30,20 @@ def of_weather(season: Season) -> list[Finding]:
     age = weather_age_days(season)
     if age is None or age > STALE_AFTER_DAYS:
         since = (
-            "none" if skies.measured_to is None else f"none since {short_day(skies.measured_to)}"
+            "" if skies.measured_to is None else f" since {day(skies.measured_to, season.morning)}"
         )
         say = (
-            f"The book has seen weather to reckon with: {since}. These calls suppose air like the ten days "
-            "before and no rain. Trust your finger first: felt beats reckoned."
+            f"The book has seen no weather{since}. These calls suppose air like the ten days before and no rain. "
+            "Trust your finger first: felt beats reckoned."
         )
         found.append(Finding("weather_old", None, say))
     last = skies.measured_to or season.morning
-    gaps = [step for step in skies.steps if step.filled and step.day <= last]
-    if gaps:
-        days = names([short_day(step.day) for step in gaps[-GAPS_LISTED:]])
+    gaps = [step for step in skies.steps if step.filled and season.first <= step.day <= last]
+    if gaps and season.morning - gaps[-1].day < GAPS_SAID_FOR:
+        days = names([day(step.day, season.morning) for step in gaps[-GAPS_LISTED:]])
         what = names(sorted({_GAP_WORDS[kind] for step in gaps for kind in step.filled}))
-        say = f"{len(gaps)} days of the weather lack {what}, last {days}: reckoned as the ten days before, no rain."
+        lack = "day of the weather lacks" if len(gaps) == 1 else "days of the weather lack"
+        say = f"{len(gaps)} {lack} {what}, last {days}: reckoned as the ten days before, no rain."
         found.append(Finding("weather_gap", None, say))
     found += of_no_start(season.pages, season.unreckoned)
     bed_of = {bed.uid: bed.key for bed in season.pages.beds}
@@ -50,7 +53,8 @@ def of_weather(season: Season) -> list[Finding]:
         if start > one.planted_on and season.morning - start < LATE_START_SAID_FOR
     ]
     for planting in late:
-        say = f"{planting.name}: reckoned from {skies.first}, the first weather, not from {planting.planted_on}."
+        planted = month_day(planting.planted_on)
+        say = f"{planting.name}: reckoned from {month_day(skies.first)}, the first weather, not from {planted}."
         found.append(Finding("late_start", bed_of[planting.bed_uid], say))
     return found
 
@@ -81,10 +85,10 @@ def of_ground(season: Season) -> list[Finding]:
 def of_time(judgement: Judgement, calls: Sequence[BedCall]) -> list[Finding]:
     """What does not fit the hours, who is missing, and work that is long for one visit."""
     found = []
-    pages, day = judgement.season.pages, judgement.dawn.day
-    dropped = [one for call in calls for one in call.dosed if one.dropped]
+    pages, today = judgement.season.pages, judgement.dawn.day
+    dropped = [one for _, one in dropping_order(calls) if one.dropped]
     if dropped:
-        hours = hours_on(pages, day)
+        hours = hours_on(pages, today)
         beds = names(
             list(
                 dict.fromkeys(
@@ -97,26 +101,27 @@ def of_time(judgement: Judgement, calls: Sequence[BedCall]) -> list[Finding]:
             "Do not halve every dose."
         )
         found.append(Finding("does_not_fit", None, say))
-    if pages.people and not people_on(pages, day):
+    if pages.people and not people_on(pages, today):
         found.append(
             Finding(
                 "nobody",
                 None,
-                f"Nobody is down to come today; next on {short_day(next_visit(pages, day))}.",
+                f"Nobody is down to come today; next on {short_day(next_visit(pages, today))}.",
             )
         )
     for call in calls:
-        if call.going and call.work.minutes_on_foot > LONG_WORK_MIN:
+        wanted = call.whole
+        if wanted.work.minutes_on_foot > LONG_WORK_MIN:
             trips = (
-                f"{call.work.tanks} tanks"
-                if call.work.tanks
-                else f"{call.work.cans} cans"
-                if call.work.cans
+                f"{wanted.work.tanks} tanks"
+                if wanted.work.tanks
+                else f"{wanted.work.cans} cans"
+                if wanted.work.cans
                 else "hose"
             )
             say = (
-                f"{litres(call.litres)} is {trips} and {minutes(call.work.minutes_on_foot)}. Entered as several "
-                "beds, the round could fit it to several days."
+                f"{litres(wanted.litres)} is {trips} and {minutes(wanted.work.minutes_on_foot)}. Entered as "
+                "several beds, the round could fit it to several days."
             )
             found.append(Finding("long_work", call.bed.key, say))
         if (
@@ -157,11 +162,18 @@ def of_silence(
     found = []
     for call in silent:
         wanted = [one.prospect.wanted_on for one in done.of_bed(call.bed)]
-        rest = min((day for day in wanted if day), default=None)
-        leave = "leave it for a week" if rest is None else f"leave it until {short_day(rest)}"
-        if rest is not None and rest <= season.morning:
-            leave = "it is wanted again today"
+        rest = min((one for one in wanted if one), default=None)
         now_l = sum(one.litres for now in calls if now.bed.uid == call.bed.uid for one in now.dosed)
+        if rest is not None and rest <= season.morning and now_l > 0:
+            say = (
+                f"No word from yesterday, when {litres(call.litres)} were called for. Done or not, it is wanted "
+                "today."
+            )
+            found.append(Finding("no_word", call.bed.key, say))
+            continue
+        leave = (
+            "leave it for a week" if rest is None else f"leave it until {day(rest, season.morning)}"
+        )
         if_not = f"soak it now, {litres(now_l)}" if now_l > 0 else "it can wait by the reckoning"
         say = (
             f"No word from yesterday, when {litres(call.litres)} were called for. If done: {leave}. If not: {if_not}. "
@@ -174,9 +186,9 @@ def of_silence(
 
 def of_gap_in_visits(judgement: Judgement, calls: Sequence[BedCall]) -> list[Finding]:
     """Balls that today's dose will not carry to the next day on which somebody comes."""
-    pages, day = judgement.season.pages, judgement.dawn.day
-    visit = next_visit(pages, day)
-    if visit == day + timedelta(days=1) or not any(call.going for call in calls):
+    pages, today = judgement.season.pages, judgement.dawn.day
+    visit = next_visit(pages, today)
+    if visit == today + timedelta(days=1) or not any(call.going for call in calls):
         return []
     after = lasts_until(judgement, calls, visit)
     found = []
@@ -184,14 +196,15 @@ def of_gap_in_visits(judgement: Judgement, calls: Sequence[BedCall]) -> list[Fin
         short = [
             (one, one.prospect.half_passed_in)
             for one in after.of_bed(call.bed)
-            if one.prospect.last_safe is None and one.prospect.half_passed_in < (visit - day).days
+            if one.prospect.last_safe is None and one.prospect.half_passed_in < (visit - today).days
         ]
         if short:
-            first: date = day + timedelta(days=min(days for _, days in short))
+            first: date = today + timedelta(days=min(days for _, days in short))
             driest = names([one.planting.name for one, _ in short])
+            when = "parched already" if first <= today else f"likely parched by {short_day(first)}"
             say = (
-                f"Will not last: nobody comes until {short_day(visit)}; {driest} likely parched by "
-                f"{short_day(first)}. Soak later today, shade them, or find someone."
+                f"Will not last: nobody comes until {short_day(visit)}; {driest} {when}. Soak later today, shade "
+                "them, or find someone."
             )
             found.append(Finding("will_not_last", call.bed.key, say))
     return found

@@ -51,6 +51,8 @@ class Judged:
     cell_m2: float
     due: bool
     held: bool
+    left: bool
+    """Looked at and left today."""
     verdict: Verdict
     dose_kind: DoseKind | None
     prospect: Prospect
@@ -71,8 +73,10 @@ class Judgement(NamedTuple):
     judged: tuple[Judged, ...]
 
     def of_bed(self, bed: Bed) -> tuple[Judged, ...]:
-        """The living plantings of one bed."""
-        return tuple(one for one in self.judged if one.bed.uid == bed.uid)
+        """The living plantings of one bed, in the order of the book."""
+        by_uid = {one.planting.uid: one for one in self.judged}
+        mine = self.season.pages.plantings_of(bed)
+        return tuple(by_uid[one.uid] for one in mine if one.uid in by_uid)
 
 
 def judge(season: Season, dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
@@ -107,7 +111,8 @@ def judge(season: Season, dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
 
 def band(values: Floats) -> Band:
     """Where eight of ten members lie, and the middle one."""
-    return Band(*(float(one) for one in ranks(values, (0.1, 0.5, 0.9))))
+    # A store may stand a rounding below nothing.
+    return Band(*(max(0.0, float(one)) for one in ranks(values, (0.1, 0.5, 0.9))))
 
 
 class Moved(NamedTuple):
@@ -159,14 +164,17 @@ def _judged(
     held = sodden or (diary.bed_felt_wet() and soil.p50 > bed_limit)
     water_in = _to_water_in(planting, diary)
     felt_dry = diary.felt_dry_mid(planting, ball_leads) is not None
-    due = water_in or felt_dry or prospect.share_due > RISK
-    dry_ball = ball is not None and (
-        ball.p50 < ball_limit + DRYING_MARGIN
-        or diary.felt_since_soak(planting, True) in DRY_CLASSES
+    wanted = prospect.share_due > RISK and not diary.felt_wet_today(planting, ball_leads)
+    left = diary.left_today(planting) is not None
+    due = not left and (water_in or felt_dry or wanted)
+    if left:
+        prospect = _from_tomorrow(prospect, diary.morning)
+    dry_ball = ball is not None and _dry_ball(
+        planting, diary, ball.p50 < ball_limit + DRYING_MARGIN
     )
     verdict: Verdict = "leave"
     dose_kind: DoseKind | None = None
-    if held and (due or sodden or dry_ball):
+    if held and not left and (due or sodden or dry_ball):
         verdict, dose_kind = "held_back", "re_wet" if dry_ball else None
     elif due:
         parched = lead.p50 < 0.5 * float(middle_of(wet.lead_limit))
@@ -190,6 +198,7 @@ def _judged(
         cell_m2=plain(season.plot.cell_m2, row),
         due=due,
         held=held,
+        left=left,
         verdict=verdict,
         dose_kind=dose_kind,
         prospect=prospect,
@@ -211,11 +220,24 @@ def _taken_along(one: Judged, judged: Sequence[Judged], morning: date) -> Judged
     """A planting wanted within two days is watered while somebody is at its bed."""
     called = any(other.bed.uid == one.bed.uid and other.verdict == "soak" for other in judged)
     wanted = one.prospect.wanted_on
-    if not called or one.held or one.verdict != "leave" or wanted is None:
+    if not called or one.held or one.left or one.verdict != "leave" or wanted is None:
         return one
     if wanted > morning + timedelta(days=ALONG_WITHIN_DAYS):
         return one
     return replace(one, verdict="soak", dose_kind="soak", while_there=True)
+
+
+def _dry_ball(planting: Planting, diary: Diary, reckoned_dry: bool) -> bool:
+    """Whether a ball in wet soil is to be re-wet: the finger's word of the last two days before the reckoning's."""
+    felt = diary.ball_felt(planting)
+    return reckoned_dry if felt is None else felt in DRY_CLASSES
+
+
+def _from_tomorrow(prospect: Prospect, morning: date) -> Prospect:
+    """The prospect of what was left today: it is not wanted again before tomorrow."""
+    if prospect.wanted_on is None:
+        return prospect
+    return prospect._replace(wanted_on=max(prospect.wanted_on, morning + timedelta(days=1)))
 
 
 def _to_water_in(planting: Planting, diary: Diary) -> bool:

@@ -13,6 +13,7 @@ from soakbook.reckoning.advice.report import Question
 from soakbook.reckoning.advice.supply import flow_on
 from soakbook.reckoning.simulation.plots import ground_of
 
+LEAST_SPREAD = 1e-9
 LEAST_WORTH_ASKING = 0.02  # share of available water, one standard deviation
 
 
@@ -99,6 +100,6 @@ def _explained(judgement: Judgement, one: Judged, field: object) -> float:
     """How much of a planting's spread of wetness goes with one unknown: |correlation| x standard deviation."""
     unknown = np.asarray(field)[one.row]
     lead = judgement.morning.wetness.lead[one.row]
-    if unknown.size < 2 or np.ptp(unknown) == 0 or np.ptp(lead) == 0:
+    if unknown.size < 2 or min(unknown.std(), lead.std()) < LEAST_SPREAD:
         return 0.0
     return float(abs(np.corrcoef(np.log(unknown), lead)[0, 1]) * lead.std())

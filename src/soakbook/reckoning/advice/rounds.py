@@ -82,7 +82,9 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         )
     dawns = run(season, last=2)
     judgement = judge(season, dawns[-1])
-    fit = fitted(bed_calls(judgement), hours_on(pages, day))
+    # With nobody down to come there is no time to fit the round to: it waits for whoever turns up.
+    hours, wanted = hours_on(pages, day), bed_calls(judgement)
+    fit = fitted(wanted, hours) if hours > 0 else wanted
     walked = walk(fit)
     rest = tuple(call for call in fit if not call.going)
     before = dawns[0] if len(dawns) > 1 else None

@@ -13,21 +13,40 @@ def fitted(calls: Sequence[BedCall], hours: float) -> tuple[BedCall, ...]:
     """The calls with plantings dropped, least harm per minute first, until the round fits the hours.
 
     Whole doses to fewer, never half doses to all. The order of dropping does not depend on the hours, so more
-    hours never drop a planting that was in.
+    hours never drop a planting that was in. A bed is not gone to for what is only taken along.
     """
     kept = list(calls)
-    order = sorted(
-        (
-            (harm_per_minute(call, one), one.judged.planting.uid, index)
-            for index, call in enumerate(calls)
-            for one in call.going
-        )
-    )
-    for _, uid, index in order:
+    for index, one in dropping_order(calls):
         if sum(call.work.minutes_on_foot for call in kept) <= hours * 60:
             break
-        kept[index] = kept[index].without(uid)
+        kept[index] = kept[index].without(one.judged.planting.uid)
+        if all(other.judged.while_there for other in kept[index].going):
+            for other in kept[index].going:
+                kept[index] = kept[index].without(other.judged.planting.uid)
     return tuple(kept)
+
+
+def dropping_order(calls: Sequence[BedCall]) -> list[tuple[int, Dosed]]:
+    """What is given up first when time is short, with the place of its call.
+
+    Least harm per minute; of equals what is only taken along, then what lasts longest and is least surely due.
+    """
+
+    def place(given_up: tuple[int, Dosed]) -> tuple[float, bool, int, float, str]:
+        index, one = given_up
+        judged = one.judged
+        return (
+            harm_per_minute(calls[index], one),
+            not judged.while_there,
+            -judged.prospect.half_passed_in,
+            judged.prospect.share_due,
+            judged.planting.uid,
+        )
+
+    wanted = [
+        (index, one) for index, call in enumerate(calls) for one in call.dosed if one.litres > 0
+    ]
+    return sorted(wanted, key=place)
 
 
 def harm_per_minute(call: BedCall, one: Dosed) -> float:

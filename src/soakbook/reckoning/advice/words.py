@@ -7,6 +7,8 @@ from soakbook.garden.tables.places import PLACES
 from soakbook.quantities.dates import short_day
 from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.calling import BedCall, Dosed
+from soakbook.reckoning.advice.diary import DRY_CLASSES
+from soakbook.reckoning.advice.feel_first import why_feel
 from soakbook.reckoning.advice.judging import Judgement, moved_yesterday
 from soakbook.reckoning.advice.report import Aim, Stage
 from soakbook.reckoning.simulation.lanes import plain
@@ -26,18 +28,22 @@ AIM_SAYS: dict[Aim, str] = {
 
 RAIN_WORTH_SAYING_MM = 2.0
 WENT_IN_MM = 0.5
+NEARLY_ALL = 0.95
 
 
 def reason(judgement: Judgement, call: BedCall) -> str:
     """One or two sentences on a bed's verdict."""
     verdict = call.verdict
+    left = _left_today(judgement, call)
+    if left:
+        return left
     if verdict == "soak":
         return " ".join(part for part in (_because(judgement, call), _where(call)) if part)
     if verdict == "held_back":
         return _held_back(judgement, call)
     if verdict == "laid_by":
         return "Leaf down and the soil moist: nothing more this season unless the winter is dry."
-    return _left(judgement, call)
+    return why_feel(judgement, call) or _left(judgement, call)
 
 
 def rain_reached_mm(judgement: Judgement, call: BedCall) -> float:
@@ -53,10 +59,10 @@ def _because(judgement: Judgement, call: BedCall) -> str:
     going = call.going or call.dosed
     kinds = {one.judged.dose_kind for one in going}
     diary = judgement.diaries[call.bed.uid]
-    if "water_in" in kinds:
+    if kinds == {"water_in"}:
         return "Planted today: water in, slowly; mulch after that, not before."
     if "rescue" in kinds:
-        return "Parched by the reckoning: these before the others, at any hour."
+        return "Parched by the reckoning: before the others, at any hour."
     due = [one for one in going if one.judged.due] or list(going)
     if any(
         diary.felt_dry_mid(one.judged.planting, one.judged.ball_leads) is not None for one in due
@@ -72,8 +78,8 @@ def _because(judgement: Judgement, call: BedCall) -> str:
 def _short(due: Sequence[Dosed]) -> str:
     balls = any(one.judged.ball_leads for one in due)
     beds = any(not one.judged.ball_leads for one in due)
-    what = "ball and bed run" if balls and beds else "the ball runs" if balls else "the soil runs"
-    return f"{what} short before the next visit"
+    what = "ball and bed are" if balls and beds else "the ball is" if balls else "the soil is"
+    return f"{what} low before the next visit"
 
 
 def _rain_did_little(judgement: Judgement, call: BedCall, due: Sequence[Dosed]) -> str:
@@ -90,10 +96,12 @@ def _rain_did_little(judgement: Judgement, call: BedCall, due: Sequence[Dosed]) 
         else "the mulch"
     )
     if reached < WENT_IN_MM:
-        return f"Of {came:.1f} mm in the gauge next to nothing reached the soil: {keeper} kept it."
+        return f"Of {came:.1f} mm of rain next to nothing reached the soil: {keeper} kept it."
     balls = any(one.judged.ball_leads for one in due)
     tail = "; a ball catches little of that" if balls else ", too little for the roots"
-    return f"Of {came:.1f} mm in the gauge {reached:.1f} reached the soil{tail}."
+    if reached > NEARLY_ALL * came:
+        return f"{reached:.1f} mm of rain reached the soil{tail}."
+    return f"Of {came:.1f} mm of rain {reached:.1f} reached the soil{tail}."
 
 
 def _where(call: BedCall) -> str:
@@ -108,8 +116,23 @@ def _held_back(judgement: Judgement, call: BedCall) -> str:
     felt = "felt wet" if diary.bed_felt_wet() else "fuller than it can keep"
     sentence = f"Too wet: the soil round the balls is {felt}{went_in}."
     if any(one.judged.dose_kind == "re_wet" for one in call.dosed):
-        return f"{sentence} The ball is dry: re-wet the ball only, in small pours; no water on the bed."
+        return f"{sentence} The ball is dry{_whose_word(judgement, call)}: re-wet the ball only, no water on the bed."
     return f"{sentence} More water now takes the roots' air."
+
+
+def _whose_word(judgement: Judgement, call: BedCall) -> str:
+    diary = judgement.diaries[call.bed.uid]
+    wetted = [one.judged.planting for one in call.dosed if one.judged.dose_kind == "re_wet"]
+    felt = any(diary.ball_felt(planting) in DRY_CLASSES for planting in wetted)
+    return ", as felt" if felt else " by the reckoning"
+
+
+def _left_today(judgement: Judgement, call: BedCall) -> str:
+    if not all(one.judged.left for one in call.dosed):
+        return ""
+    diary = judgement.diaries[call.bed.uid]
+    visit = diary.left_today(call.dosed[0].judged.planting)
+    return f"Looked at and left today: {visit.reason}." if visit else ""
 
 
 def _left(judgement: Judgement, call: BedCall) -> str:

@@ -83,7 +83,8 @@ CREATE TABLE bed (
     rain_share      REAL CHECK (rain_share >= 0),
     tap             TEXT REFERENCES tap (key) ON UPDATE CASCADE,  -- a tap given a new letter keeps its beds
     walk_m          REAL NOT NULL CHECK (walk_m >= 0),
-    keeper          TEXT
+    keeper          TEXT,
+    said            TEXT NOT NULL DEFAULT ''        -- fields that are no guess, parted by blanks
 ) STRICT;
 CREATE INDEX bed_at_tap ON bed (tap);
 
@@ -113,7 +114,8 @@ CREATE TABLE planting (
     bowl_depth_m    REAL CHECK (bowl_depth_m > 0),
     ball_felt       TEXT CHECK (ball_felt IN ('dust', 'dry', 'moist', 'wet', 'sour')),
     bed_felt        TEXT CHECK (bed_felt IN ('dust', 'dry', 'moist', 'wet', 'sour')),
-    replaces        TEXT REFERENCES planting (uid) CHECK (replaces <> uid)
+    replaces        TEXT REFERENCES planting (uid) CHECK (replaces <> uid),
+    said            TEXT NOT NULL DEFAULT ''        -- as a bed's
 ) STRICT;
 CREATE INDEX planting_in_bed ON planting (bed_uid);
 CREATE INDEX planting_replaced ON planting (replaces) WHERE replaces IS NOT NULL;
