@@ -167,6 +167,15 @@ def test_a_bed_felt_wet_in_the_last_two_days_holds_back(felt: AnyEntry, held: bo
     assert (one.held, one.verdict) == (held, "held_back" if held else "soak")
 
 
+@pytest.mark.parametrize(
+    ("ball", "kind"), [(None, "re_wet"), ("dry", "re_wet"), ("moist", None), ("wet", None)]
+)
+def test_a_ball_that_a_finger_found_moist_is_not_rewetted(ball: Any, kind: str | None) -> None:
+    """The ball is reckoned dry in a bed felt wet: without a finger in the ball the reckoning's word holds."""
+    one = judged(feel(at(DAY, 6), ball=ball, bed="wet"))
+    assert (one.verdict == "soak", one.dose_kind) == (False, kind)
+
+
 def test_a_leading_ball_felt_wet_this_morning_is_not_due() -> None:
     """The finger knows better than the sums; what it found yesterday says nothing of today."""
     assert (judged().ball_leads, judged().due) == (True, True)

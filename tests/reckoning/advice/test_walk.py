@@ -7,8 +7,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from soakbook.garden.tables.plants import PLANT_CLASSES
-from soakbook.reckoning.advice.calling import BedCall
-from soakbook.reckoning.advice.walk import fitted, harm_per_minute, second_slots, walk
+from soakbook.reckoning.advice.calling import BedCall, Dosed
+from soakbook.reckoning.advice.walk import (
+    dropping_order,
+    fitted,
+    harm_per_minute,
+    second_slots,
+    walk,
+)
 from tests.reckoning.advice.handmade import call, dosed, hose, judged, prospect
 from tests.reckoning.gardens import roses
 
@@ -158,3 +164,23 @@ def test_where_no_bed_follows_one_waits_beside_it() -> None:
     poured = call(planted("a", pours=3, wait_min=25.0))
     assert second_slots([poured, call(planted("b"))]) == {"a": None}
     assert second_slots([call(planted("a", pours=1, wait_min=25.0)), call(planted("b"))]) == {}
+
+
+def test_nobody_goes_to_a_bed_only_for_what_is_taken_along() -> None:
+    """The due roses do not fit; the asters beside them, wanted tomorrow, are not worth the way."""
+    due = dosed(judged(roses(name="due"), prospect=prospect(harm_share=0.0)), 50.0)
+    along = dosed(
+        judged(roses(name="along"), while_there=True, prospect=prospect(harm_share=0.3)), 1.0
+    )
+    (kept,) = fitted([call(due, along)], 0.2)
+    assert kept.going == ()
+
+
+def test_of_equal_harm_what_is_taken_along_and_what_lasts_longest_is_dropped_first() -> None:
+    def one(name: str, days: int, along: bool = False) -> Dosed:
+        lasting = prospect(harm_share=0.0, half_passed_in=days)
+        return dosed(judged(roses(name=name), while_there=along, prospect=lasting), 1.0)
+
+    given = [call(one("soon", 1)), call(one("late", 9)), call(one("along", 1, along=True))]
+    order = [given_up.judged.planting.name for _, given_up in dropping_order(given)]
+    assert order == ["along", "late", "soon"]
