@@ -2,6 +2,6 @@
 
 import sys
 
-from soakbook.cli.main import run
+from soakbook.cli.start import run
 
 sys.exit(run())

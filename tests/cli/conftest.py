@@ -50,7 +50,7 @@ class Services:
 
 
 MODULES = {
-    "books": ("where", "new"),
+    "books": ("where", "new", "check_free"),
     "mornings": ("round_report", "why_report"),
     "entries": ("soak", "rain", "feel", "wilt", "left", "loss", "mulch"),
     "setup": ("bed", "beds", "plant", "tap", "person", "restriction", "rate"),

@@ -132,6 +132,9 @@ BED_SUMS: Report = {
     "gone_l": 0.9,
     "morning_l": 20.7,
     "tonight_l": 19.9,
+    "reach_holds_at_most_l": 6.0,
+    "reach_morning_l": 4.6,
+    "reach_water_below_l": 2.3,
 }
 PLANTING_WHY: Report = {
     "planting": "climbing roses",

@@ -11,23 +11,24 @@ The Corrody, Marl Hatherby                         for Ann
 115 L, about 25 min in all
 Tom has this card too: share it out before you start.
 
- 1  CHAPEL WALL                                      tap A
+ 1  CHAPEL WALL                               tap A, 5 min
     6 climbing roses                         2 L each, 9 s
     5 clematis and wall shrubs               1 L each, 4 s
     On the ball only.
     given [            ]   felt ball / bed [             ]
 
- 2  INFIRMARY SHADE                                  tap B
+ 2  INFIRMARY SHADE                          tap B, 7½ min
+    Feel one first.
     28 hydrangeas and ferns                  1 L each, 5 s
     On the ball only.
-    Feel one first.
     given [            ]   felt ball / bed [             ]
 
- 3  SCHOOLROOM BED                         7 cans, rose on
+ 3  SCHOOLROOM BED                 7 cans, rose on, 12 min
     140 perennials and grasses                    ½ L each
     On the ball only.
     given [            ]   felt ball / bed [             ]
 
+Nothing on: Dole Bed (too wet).
 Stop when water stands. Ball dry and bed wet: only the
 ball. If in doubt, feel. Limp at three, look again at
 dusk. Limp at dawn, tell ________________ ."""
@@ -65,10 +66,46 @@ def test_other_ways_of_giving_it() -> None:
     ]
     (card,) = cards(a_round(calls=calls))
     lines = str(card).splitlines()
-    assert lines[4] == " 1  CHAPEL WALL                             7 barrow tanks"
-    assert lines[5] == "    6 climbing roses                              2 L each"
+    blank = lines.index("")
+    assert lines[blank + 1] == " 1  CHAPEL WALL                      7 barrow tanks, 5 min"
+    assert lines[blank + 2] == "    6 climbing roses                              2 L each"
     assert " 2  CHAPEL WALL" in lines
-    assert "    Two pours. Pour, wait 20 min, pour again." in lines
+    assert "    6 climbing roses                  2 L each, 4 s a pour" in lines
+    assert "    Two pours of 8½ L, 20 min apart." in lines
     assert " 3  CHAPEL WALL                                       feel" in lines
     assert "    Feel one first." in lines
     assert "ferns" not in str(card)
+
+
+def test_a_bed_that_is_only_felt_has_no_box_for_what_was_given() -> None:
+    (card,) = cards(a_round(calls=[call(verdict="feel", litres=0.0, aim=None)]))
+    boxes = [line for line in str(card).splitlines() if "[" in line]
+    assert boxes == ["    felt ball / bed [             ]"]
+
+
+def test_a_drip_is_only_opened_and_closed() -> None:
+    of = call(means="drip", minutes=40.0, pours=3, pour_wait_min=20)
+    (card,) = cards(a_round(calls=[of]))
+    lines = str(card).splitlines()
+    assert " 1  CHAPEL WALL                drip, tap A open for 40 min" in lines
+    assert "    6 climbing roses                              2 L each" in lines
+    assert "pours" not in str(card)
+
+
+def test_beds_held_back_and_those_there_is_no_time_for_stand_at_the_foot() -> None:
+    """A bed to be re-wetted is held back too, but it is on the walk."""
+    held = {"verdict": "held_back", "plantings": [planting(litres_each=0.0)]}
+    one = planting(planting="The Maple", count=1, litres_each=60.0, dropped=True)
+    ferns = planting(planting="fern", count=8, dropped=True)
+    calls = [
+        call(verdict="held_back", dose_kind="re_wet"),
+        resting(name="Dole Bed", **held),
+        resting(name="Low Bed", **held),
+        resting(name="Ride", verdict="soak", dropped=True, plantings=[one, ferns, planting()]),
+    ]
+    (card,) = cards(a_round(calls=calls))
+    foot = " ".join(str(card).rpartition("\n\n")[2].splitlines())
+    assert foot.startswith(
+        "Nothing on: Dole Bed and Low Bed (too wet). "
+        "If there is time: Ride, 1 The Maple 60 L, 8 ferns 2 L each. Stop when"
+    )

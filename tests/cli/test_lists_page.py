@@ -46,6 +46,19 @@ def test_beds_with_every_guess_and_the_command_that_settles_it() -> None:
     assert amiss(str(page)) == []
 
 
+def test_one_lost_of_one_and_a_name_in_the_singular() -> None:
+    bed = BEDS["beds"][0]
+    (of,) = bed["plantings"]
+    plantings = [
+        {**of, "planting": "climbing rose"},
+        {**of, "planting": "The Maple", "count": 1, "living": 0},
+    ]
+    page = Page(80)
+    write_beds(page, {**BEDS, "beds": [{**bed, "plantings": plantings, "guesses": []}]})
+    assert "  6 climbing roses, planted 20 Mar 2031, 1 of them lost" in str(page).splitlines()
+    assert "  1 The Maple, planted 20 Mar 2031, lost" in str(page).splitlines()
+
+
 def test_a_book_without_beds_says_how_to_add_one() -> None:
     page = Page(80)
     write_beds(page, {**BEDS, "beds": []})

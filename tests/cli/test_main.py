@@ -1,14 +1,16 @@
 """What a command line comes to: status, one sentence, nothing more."""
 
 import json
+import os
 import subprocess
 import sys
+from collections.abc import Callable
 
 import click
 import pytest
 
 from soakbook import __version__
-from soakbook.cli.main import COMMANDS, Commands, soakbook
+from soakbook.cli.main import COMMANDS, Commands, main, soakbook
 from soakbook.cli.options import Command, Word
 from soakbook.errors import BookError, InputError, LedgerError
 from tests.cli.conftest import Run, Services
@@ -164,14 +166,54 @@ def test_breaking_off_is_quiet(run: Run, services: Services) -> None:
     assert (ran.status, ran.out, ran.err.strip()) == (130, "", "")
 
 
-def test_a_reader_that_goes_away_hears_no_complaint() -> None:
-    """As in `soakbook --help | head -1`."""
-    ours = [sys.executable, "-m", "soakbook", "--help"]
-    with subprocess.Popen(ours, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
-        assert process.stdout is not None
-        assert process.stderr is not None
-        process.stdout.close()
-        assert process.stderr.read() == b""
+def reader_gone() -> int:
+    reads, writes = os.pipe()
+    os.close(reads)
+    return writes
+
+
+def full() -> int:
+    return os.open("/dev/full", os.O_WRONLY)
+
+
+@pytest.mark.parametrize(
+    ("out", "why"),
+    [(reader_gone, "nobody reads it any more"), (full, "No space left on device")],
+)
+@pytest.mark.parametrize("words", ["--help", "round -h", "round --specimen --json-schema"])
+def test_what_cannot_be_printed_is_one_plain_line(
+    words: str, out: Callable[[], int], why: str
+) -> None:
+    writes = out()
+    try:
+        done = subprocess.run(
+            [sys.executable, "-m", "soakbook", *words.split()],
+            stdout=writes,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    finally:
+        os.close(writes)
+    assert (done.returncode, done.stderr) == (1, f"soakbook: this could not be printed: {why}\n")
+
+
+def test_so_it_is_where_there_is_no_standard_output_at_all(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "stdout", None)
+    assert main(["--help"]) == 1
+    assert capsys.readouterr().err == (
+        "soakbook: this could not be printed: standard output is closed\n"
+    )
+
+
+def test_a_file_that_cannot_be_read_is_not_taken_for_a_page_that_cannot_be_printed(
+    run: Run, services: Services
+) -> None:
+    services.answers["round_report"] = PermissionError(13, "Permission denied", "garden.book")
+    with pytest.raises(PermissionError):
+        run("round")
 
 
 def test_as_a_module_it_is_the_same_command() -> None:

@@ -1,10 +1,12 @@
 """The round as it is printed: its look, and every piece that appears when it is true."""
 
+from datetime import date
+
 import pytest
 
 from soakbook.cli.paper import Page
 from soakbook.cli.round_page import write_round
-from tests.cli.reports import ROUND, Report, a_round, call, planting, resting
+from tests.cli.reports import CALL, ROUND, Report, a_round, call, planting, resting
 from tests.cli.wet_morning import wet_morning
 from tests.cli.words import amiss
 
@@ -13,6 +15,7 @@ THE ROUND                                                   Thursday 15 May 2031
 The Corrody, Marl Hatherby                       gauge at 06:30: 15.6 mm, gentle
 
 3 beds to soak: 115 L, about 25 min in all. You have 2 h.
+Feel one first, where it says so: if it is moist, leave and say so.
 
  1  CHAPEL WALL      17 L    5 min in all, tap A; or 2 cans
     6 climbing roses 2 L, 9 s each; 5 clematis and wall shrubs 1 L, 4 s
@@ -23,9 +26,8 @@ The Corrody, Marl Hatherby                       gauge at 06:30: 15.6 mm, gentle
  2  INFIRMARY SHADE  28 L    7½ min in all, tap B; or 3 cans
     28 hydrangeas and ferns 1 L, 5 s each
     ball wanting, bed holding                                not felt for 9 days
-    Feel one before you start: if it is moist, leave and say so.
-    Of 15.6 mm in the gauge next to nothing reached the soil: the tree and the
-    mulch kept it. On the ball, slowly; the bed needs none.
+    Feel one first. Of 15.6 mm in the gauge next to nothing reached the soil:
+    the tree and the mulch kept it. On the ball, slowly; the bed needs none.
     Last safe morning: Fri 16
 
  3  SCHOOLROOM BED   70 L    7 cans, 12 min in all, rose on; a can does 20
@@ -37,7 +39,8 @@ The Corrody, Marl Hatherby                       gauge at 06:30: 15.6 mm, gentle
 Not today
   Dole Bed               HELD BACK              Too wet: the soil round the
                          balls is fuller than it can keep (12 mm went in). More
-                         water now takes the roots' air.
+                         water now takes the roots' air. Felt Tue: ball dry, bed
+                         moist.
   Warden's Long Border   leave until Fri 16     11.6 mm reached the bed.
   Bakehouse Bank         leave until Fri 16     10.1 mm reached the bed.
   Orchard Ride hedge     leave until Tue 20     Bare root; bed holding.
@@ -47,11 +50,14 @@ Bakehouse Bank: No word from yesterday, when 50 L were called for. If done:
     leave it until Sat 17. If not: it can wait by the reckoning. Tell me, as
       soakbook soak bank 50l --at yesterday
       soakbook left bank "no time" --at yesterday
-Tomorrow likely 4 beds, 200 L.
+Tomorrow, if all this is done, likely 4 beds, 200 L.
 
 One question, when you pass. In Dole Bed, does water still stand in a 30 cm hole
 after a day?
     soakbook bed dole --hole standing | gone | 20mm/h"""
+
+
+MORNING = date(2031, 5, 15)
 
 
 def printed(report: Report, width: int = 80) -> str:
@@ -63,7 +69,7 @@ def printed(report: Report, width: int = 80) -> str:
 def printed_call(**changes: object) -> list[str]:
     """The lines of the one bed of a round."""
     page = printed(a_round(calls=[call(**changes)], tomorrow=None))
-    return page.splitlines()[5:]
+    return page.split("\n\n")[2].splitlines()
 
 
 def totals(**changes: object) -> Report:
@@ -124,7 +130,8 @@ def test_a_planting_with_no_time_is_not_dosed_but_named() -> None:
         plantings=[planting(), planting(planting="perennials", count=1200, dropped=True)],
     )
     assert lines[1] == "    6 climbing roses 2 L, 9 s each"
-    assert "    No time today for 1,200 perennials." in lines
+    text = " ".join(line.strip() for line in lines)
+    assert "No time today for 1,200 perennials (last safe morning: Fri 16). Of 15.6" in text
 
 
 @pytest.mark.parametrize(
@@ -133,11 +140,11 @@ def test_a_planting_with_no_time_is_not_dosed_but_named() -> None:
         ({"cans": 7}, " 1  CHAPEL WALL      17 L    5 min in all, tap A"),
         (
             {"means": "drip", "minutes": 40.0},
-            " 1  CHAPEL WALL      17 L    drip on tap A for 40 min, 5 min in all",
+            " 1  CHAPEL WALL      17 L    drip, tap A open for 40 min",
         ),
         (
             {"means": "drip", "minutes": None},
-            " 1  CHAPEL WALL      17 L    drip on tap A, 5 min in all",
+            " 1  CHAPEL WALL      17 L    drip, tap A",
         ),
         (
             {"means": "barrow", "litres": 420.0, "tanks": 7, "minutes_on_foot": 135.0},
@@ -158,6 +165,14 @@ def test_a_planting_with_no_time_is_not_dosed_but_named() -> None:
             " 1  CHAPEL WALL      17 L to re-wet the balls  5 min in all, tap A; or 2 cans",
         ),
         (
+            {
+                "dose_kind": "re_wet",
+                "verdict": "held_back",
+                "plantings": [planting(planting="The Maple", count=1)],
+            },
+            " 1  CHAPEL WALL      17 L to re-wet the ball  5 min in all, tap A; or 2 cans",
+        ),
+        (
             {"dose_kind": "water_in"},
             " 1  CHAPEL WALL      17 L to water in  5 min in all, tap A; or 2 cans",
         ),
@@ -166,17 +181,6 @@ def test_a_planting_with_no_time_is_not_dosed_but_named() -> None:
 )
 def test_the_head_says_how_it_is_given(changes: Report, head: str) -> None:
     assert printed_call(**changes)[0] == head
-
-
-def test_pours_say_what_to_do_between_them() -> None:
-    two = {"pours": 2, "pour_wait_min": 20, "minutes": 5.0}
-    lines = printed_call(**two, pour_meanwhile="Schoolroom")
-    first = lines.index(
-        "    Two pours, 2½ min of hose each. Pour, walk on as far as Schoolroom, come"
-    )
-    assert lines[first + 1] == "    back after 20 min."
-    lines = printed_call(**(two | {"pours": 3, "means": "cans"}))
-    assert "    Three pours. Pour, wait 20 min, pour again." in lines
 
 
 def test_what_was_given_already_is_said_before_the_rest() -> None:
@@ -233,7 +237,9 @@ def test_the_last_safe_morning_may_be_today_or_not_known() -> None:
     feel = printed_call(verdict="feel", litres=0.0)
     assert not any("Last safe" in line for line in feel)
     assert printed_call(last_safe="2031-05-15")[-1].endswith("Last safe morning: today")
-    assert not any("Last safe" in line for line in printed_call(last_safe=None))
+    assert printed_call(last_safe=None)[-1].endswith("  Not to be put off")
+    wet = printed_call(last_safe=None, verdict="held_back", dose_kind="re_wet")
+    assert not any("Last safe" in line or "put off" in line for line in wet)
 
 
 @pytest.mark.parametrize(
@@ -241,11 +247,19 @@ def test_the_last_safe_morning_may_be_today_or_not_known() -> None:
     [
         ({"verdict": "laid_by"}, "  Chapel Wall            laid by                Why."),
         ({"verdict": "rain"}, "  Chapel Wall            wait for the rain      Why."),
-        ({"wanted_on": None}, "  Chapel Wall            leave                  Why."),
+        ({"wanted_on": None}, "  Chapel Wall            leave a fortnight      Why."),
+        (
+            {"verdict": "held_back", "felt": {**CALL["felt"], "ball": None}},
+            "  Chapel Wall            HELD BACK              Why. Felt Tue: bed moist.",
+        ),
         ({"feel_first": True}, "  Chapel Wall            leave until Fri 16     Why. Feel one."),
         (
             {"verdict": "soak", "dropped": True},
-            "  Chapel Wall            no time for it today   Why.",
+            "  Chapel Wall            no time for it today   Why. Last safe morning: Sat 17.",
+        ),
+        (
+            {"verdict": "soak", "dropped": True, "last_safe": None},
+            "  Chapel Wall            no time for it today   Why. Not to be put off.",
         ),
     ],
 )
@@ -283,6 +297,11 @@ def test_beds_nobody_goes_to_are_listed_still(changes: Report, row: str) -> None
             {"dropped": 2, "hours_available": 0.0},
             "No time for 2 plantings that want water.",
         ),
+        (
+            [resting(dropped=True)],
+            {"dropped": 1, "hours_available": 0.0},
+            "No time for 1 planting that wants water.",
+        ),
         ([], {}, "No plants in the book yet: `soakbook bed -h` and `soakbook plant -h` say how."),
     ],
 )
@@ -316,5 +335,7 @@ def test_a_gauge_read_the_evening_before_says_so() -> None:
 
 def test_tomorrow_may_ask_for_nothing_or_not_be_known() -> None:
     tomorrow = {"day": "2031-05-16", "calls": 0, "litres": 0.0}
-    assert "Tomorrow likely nothing." in printed(a_round(tomorrow=tomorrow))
+    assert "Tomorrow, if all this is done, likely nothing." in printed(a_round(tomorrow=tomorrow))
+    nothing_to_do = a_round(calls=[resting()], tomorrow=tomorrow)
+    assert "Tomorrow likely nothing." in printed(nothing_to_do)
     assert "Tomorrow" not in printed(a_round(tomorrow=None))

@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 
 from soakbook.cli import said
+from soakbook.quantities.saying import litres
 
 MORNING = date(2031, 5, 15)
 
@@ -62,4 +63,22 @@ def test_names_in_a_sentence() -> None:
 
 
 def test_times_are_words_while_they_are_short() -> None:
-    assert [said.times(count) for count in (2, 3, 7)] == ["two", "three", "7"]
+    assert [said.times(count) for count in (2, 3, 7, 10, 11)] == [
+        *("two", "three", "seven", "ten"),
+        "11",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [(1, "5 min"), (20, "20 min"), (38, "40 min"), (62, "1 h")]
+)
+def test_nobody_waits_to_the_minute(value: float, text: str) -> None:
+    assert said.wait(value) == text
+
+
+def test_the_sum_is_that_of_the_amounts_as_they_are_printed() -> None:
+    """22½ L is printed as 22 L: two of them are 44, not 45."""
+    assert [litres(one) for one in (22.5, 22.5, 1.5)] == ["22 L", "22 L", "1½ L"]
+    assert said.litres_in_all([22.5, 22.5]) == "44 L"
+    assert said.litres_in_all([1.5, 1.0]) == "2½ L"
+    assert said.litres_in_all([]) == "0 L"

@@ -1,6 +1,10 @@
 """The sums behind a bed's line, side by side."""
 
+from decimal import Decimal
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from soakbook.cli.paper import Page
 from soakbook.cli.why_page import write_why
@@ -114,14 +118,74 @@ def test_symbols_stand_in_place_of_the_sums() -> None:
     page = printed(a_why(plantings=[planting_why(), CLEMATIS]), symbols=True).splitlines()
     assert page[2] == "6 climbing roses"
     assert (
-        page[3] == "  TAW ball                    1.2 L  total available water of the ball, (14),"
+        page[3] == "  TAW ball                   1.20 L  total available water of the ball, (14),"
     )
     assert page[4] == f"{'':37}FAO eq 82"
     assert page[5].endswith("  skin depletion, watered part, (24), FAO")
-    assert page[7] == "  Ks                              1  stress coefficient yesterday, FAO eq 84"
+    assert page[7] == "  Ks                          1.000  stress coefficient yesterday, FAO eq 84"
     assert not any("One plant of" in line for line in page)
     assert max(map(len, page)) <= 80
     assert FORBIDDEN.search(page[3])
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "shown"),
+    [
+        (6.62e-05, "L a plant", "0 L a plant"),
+        (-1e-17, "mm", "0 mm"),
+        (-0.25, "mm", "-0.25 mm"),
+        (0.0004, "-", "0"),
+        (45.0123, "L", "45.01 L"),
+    ],
+)
+def test_symbols_have_fixed_digits_and_no_powers_of_ten(
+    value: float, unit: str, shown: str
+) -> None:
+    of = {**PLANTING_WHY["symbols"][0], "value": value, "unit": unit}
+    page = printed(a_why(plantings=[planting_why(symbols=[of])]), symbols=True)
+    assert page.splitlines()[3].startswith(f"  TAW ball        {shown:>17}  total")
+
+
+def test_where_the_bed_leads_the_soil_roots_have_reached_has_its_threshold() -> None:
+    bed_leads = {**PLANTING_WHY["roots"], "ball_share_fraction": 0.5}
+    lines = printed(a_why(plantings=[planting_why(roots=bed_leads)])).splitlines()
+    first = next(n for n, line in enumerate(lines) if "roots have reached" in line)
+    assert [line.split()[-2] for line in lines[first : first + 3]] == ["6.0", "4.6", "2.3"]
+    assert lines[first + 2].startswith("  We water before it falls below")
+    assert "roots have reached" not in printed(a_why(plantings=[planting_why()]))
+    assert "roots have reached" in printed(a_why(plantings=[planting_why(ball=None)]))
+
+
+@given(
+    st.lists(st.floats(0, 3), min_size=4, max_size=4),
+    st.floats(-0.5, 0.5),
+    st.sampled_from([1.2, 24.0]),
+)
+def test_a_column_adds_up_as_it_is_printed(
+    amounts: list[float], from_bed: float, size: float
+) -> None:
+    yesterday, given_l, rain, gone = amounts
+    now = yesterday + given_l + rain + from_bed - gone
+    ball = {
+        **BALL_SUMS,
+        "holds_at_most_l": size,
+        "yesterday_l": yesterday,
+        "given_l": given_l,
+        "rain_l": rain,
+        "gone_l": gone,
+        "from_bed_l": from_bed,
+        "morning_l": now,
+    }
+    lines = printed(a_why(plantings=[planting_why(ball=ball)])).split("\n\n")[1].splitlines()[2:]
+    figures = {line[:40].strip(): line.split()[-2] for line in lines if line.endswith(" L")}
+    this_morning = Decimal(figures.pop("It holds this morning"))
+    for label in (
+        "The ball can hold for the plant",
+        "Tonight, if left",
+        "We water before it falls below",
+    ):
+        del figures[label]
+    assert sum(map(Decimal, figures.values())) == this_morning
 
 
 @pytest.mark.parametrize(

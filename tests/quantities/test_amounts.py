@@ -157,3 +157,9 @@ def test_garbage_is_read_or_refused_and_never_raises_otherwise(refusal: Refusal,
     assert 0 <= amount.value <= 1e9
     for told in (refusal(lambda: litres(amount, GARDEN)), refusal(lambda: rain_mm(amount))):
         assert told is None or told.value == text
+
+
+def test_tanks_need_a_tank() -> None:
+    assert litres(parse_amount("2tanks"), Measures(tank_l=60.0)) == 120.0
+    with pytest.raises(InputError, match=r"amount: '1tank' .* a tap with a --tank"):
+        litres(parse_amount("1tank"), Measures())

@@ -259,3 +259,9 @@ def test_a_long_day_without_its_weekday_is_read_back(day: date) -> None:
     assert WEEKDAYS[day.weekday()] == weekday
     assert parse_day(rest, "day", THURSDAY) == day
     assert short_day(day) == f"{weekday[:3]} {day.day}"
+
+
+@pytest.mark.parametrize("text", ["7", "7.30", "730", "half past seven"])
+def test_an_hour_that_cannot_be_read_is_answered_with_one_that_can(text: str) -> None:
+    with pytest.raises(InputError, match=r"write 07:30, "):
+        parse_moment(text, "at", datetime(2031, 5, 15, 9, tzinfo=UTC))

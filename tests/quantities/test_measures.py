@@ -19,6 +19,7 @@ from soakbook.quantities.measures import (
     parse_length_m,
     parse_minutes,
     parse_mm_per_h,
+    parse_times,
 )
 
 Refusal = Callable[[Callable[[], object]], InputError | None]
@@ -191,3 +192,16 @@ def test_sand_and_clay_never_pass_the_whole(sand: float, silt: float, clay: floa
     assert 0 <= sand_fraction <= 1
     assert 0 <= clay_fraction <= 1
     assert sand_fraction + clay_fraction <= 1 + 1e-12
+
+
+@pytest.mark.parametrize(
+    ("text", "times"), [("0.45", 0.45), ("45%", 0.45), ("120 %", 1.2), ("1.2", 1.2), ("0", 0.0)]
+)
+def test_times_are_a_number_or_per_cent(text: str, times: float) -> None:
+    assert parse_times(text, "rain share") == pytest.approx(times)
+
+
+@pytest.mark.parametrize("text", ["half", "45%%", "-1", "1,2", "1 in 4"])
+def test_what_is_no_number_of_times_is_refused(text: str) -> None:
+    with pytest.raises(InputError, match=r"0\.45, 45% or 1\.2"):
+        parse_times(text, "rain share")

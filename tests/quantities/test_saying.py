@@ -45,6 +45,28 @@ def test_minutes_become_hours(value: float, said: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("climbing rose", "climbing roses"),
+        ("shrub", "shrubs"),
+        ("cushion grass", "cushion grasses"),
+        ("box", "boxes"),
+        ("silver birch", "silver birches"),
+        ("berry", "berries"),
+        ("bay", "bays"),
+        ("clematis", "clematis"),
+        ("roses from the old bed", "roses from the old bed"),
+        ("perennials and grasses", "perennials and grasses"),
+        ("The Maple", "The Maple"),
+        ("rose 'Iceberg'", "rose 'Iceberg'"),
+    ],
+)
+def test_a_name_has_a_plural_for_more_than_one(name: str, said: str) -> None:
+    assert saying.plural(name, 4) == said
+    assert saying.plural(name, 1) == name
+
+
+@pytest.mark.parametrize(
     ("day", "said"),
     [
         (date(2031, 5, 15), "today"),
@@ -56,3 +78,24 @@ def test_minutes_become_hours(value: float, said: str) -> None:
 )
 def test_a_day_is_said_from_today(day: date, said: str) -> None:
     assert saying.day(day, date(2031, 5, 15)) == said
+
+
+def test_a_date_has_its_year_where_it_is_another() -> None:
+    today = date(2031, 5, 15)
+    assert saying.date_of(date(2031, 5, 16), today) == "16 May"
+    assert saying.date_of(date(2030, 12, 6), today) == "6 December 2030"
+
+
+def test_days_and_areas_are_rounded_as_they_are_measured() -> None:
+    assert [saying.days(value) for value in (1, 0.5, 2.5, 4)] == [
+        "1 day",
+        "½ day",
+        "2½ days",
+        "4 days",
+    ]
+    assert [saying.area(value) for value in (18.5806, 18.0, 0.25, 1234.5)] == [
+        "18.6 m²",
+        "18 m²",
+        "0.25 m²",
+        "1,234.5 m²",
+    ]

@@ -3,11 +3,12 @@
 The page they stand on is `round_page`; the paper card says less, in `card_page`.
 """
 
+import re
 from collections.abc import Iterable
 from datetime import date
 
-from soakbook.cli import said
-from soakbook.cli.paper import Page, Report
+from soakbook.cli import pouring, said
+from soakbook.cli.paper import Line, Page, Report
 from soakbook.quantities.saying import counted, litres, minutes, plural
 
 INDENT = 4
@@ -17,6 +18,9 @@ FEW_CANS = 6
 """More cans than this are no alternative to a hose worth printing."""
 FELT_DAYS = 7
 """After so many days the last feel says less than that it is old."""
+MOST_LINES = 6
+"""A bed longer than this is not read on a hot morning; the first of its reasons gives way, `why` has it."""
+SENTENCE_END = re.compile(r"(?<=\.) (?=[A-Z])")
 
 AMOUNTS = {
     None: "{}",
@@ -29,13 +33,11 @@ AMOUNTS = {
 
 def write_call(page: Page, call: Report, morning: date) -> None:
     """Write one bed of the walk."""
-    page.text(heading(call), hang=INDENT - (call["order"] < 10), bold=True)
-    for line in (doses(call), _given(call)):
-        page.text(line, indent=INDENT)
-    page.pair(states(call), felt(call, morning), indent=INDENT)
-    feel = "Feel one first: if moist, leave and say so." if _to_feel_first(call) else ""
-    said_of_it = (feel, pours(call), _no_time(call, morning), _news(call))
-    page.text_with(" ".join(filter(None, said_of_it)), _last_safe(call, morning), indent=INDENT)
+    lines = _written(page.width, call, morning, _news(call))
+    _, *rest = SENTENCE_END.split(_news(call))
+    if len(lines) > MOST_LINES and rest:
+        lines = _written(page.width, call, morning, " ".join(rest))
+    page.lines += lines
 
 
 def heading(call: Report) -> str:
@@ -89,29 +91,19 @@ def doses(call: Report) -> str:
     """Litres and seconds a plant, planting by planting."""
     parts = []
     unsaid, along = True, False
-    for one in dosed(call):
+    for number, one in enumerate(dosed(call)):
         each = unsaid and one["count"] > 1
         unsaid = unsaid and not each
         front = "while you are there " if one["while_there"] and not along else ""
         along = along or one["while_there"]
-        parts.append(front + _dose(call, one, each=each))
+        pour = " a pour" if number == 0 and pouring.in_pours(call) else ""
+        parts.append(front + _dose(call, one, each=each, pour=pour))
     return "; ".join(parts)
 
 
 def name(planting: Report) -> str:
     """`6 climbing roses`."""
     return f"{planting['count']:,} {plural(planting['planting'], planting['count'])}"
-
-
-def by_the_plant(call: Report, planting: Report) -> str:
-    """`9 s`, `3 s a pour`, by can `½ L a pour`: what the hand does at each plant; empty by drip."""
-    if call["means"] == "drip":
-        return ""
-    seconds, many = planting["seconds_each"], call["pours"]
-    if many <= 1:
-        return said.seconds(seconds) if seconds else ""
-    pour = said.seconds(max(1, round(seconds / many))) if seconds else None
-    return f"{pour or litres(planting['litres_each'] / many)} a pour"
 
 
 def states(call: Report) -> str:
@@ -145,33 +137,6 @@ def given_by(call: Report) -> str:
     return " ".join(filter(None, (call["given_today_by"], at)))
 
 
-def pours(call: Report) -> str:
-    """How to give it in several pours; empty for one, and for a drip, which gives it slowly enough."""
-    if not _in_pours(call):
-        return ""
-    each = litres(call["litres"] / call["pours"])
-    many = f"{said.times(call['pours']).capitalize()} pours of {each}"
-    wait = said.wait(call["pour_wait_min"])
-    if call["pour_meanwhile"]:
-        return f"{many}: pour, go on as far as {call['pour_meanwhile']}, come back after {wait}."
-    return f"{many}: pour, wait {wait}, pour again."
-
-
-def waiting_min(walk: list[Report]) -> float:
-    """The least that waits between pours add to the work [min].
-
-    Notes
-    -----
-    The last pour of a bed comes (pours - 1) waits after its first; all beds after it can be done meanwhile.
-    """
-    after, least = 0.0, 0.0
-    for call in reversed(walk):
-        if _in_pours(call):
-            least = max(least, (call["pours"] - 1) * call["pour_wait_min"] - after)
-        after += call["minutes_on_foot"]
-    return least
-
-
 def last_safe(bed_or_planting: Report, morning: date) -> str:
     """Until when what is to be soaked can wait."""
     if bed_or_planting["last_safe"]:
@@ -184,21 +149,31 @@ def no_time(plantings: Iterable[Report]) -> str:
     return said.listed([name(one) for one in plantings])
 
 
-def _dose(call: Report, planting: Report, *, each: bool) -> str:
+def to_feel_first(call: Report) -> bool:
+    """Whether a finger decides if the bed gets its water."""
+    return bool(call["feel_first"] and call["litres"])
+
+
+def _written(width: int, call: Report, morning: date, reason: str) -> list[Line]:
+    page = Page(width)
+    page.text(heading(call), hang=INDENT - (call["order"] < 10), bold=True)
+    for line in (doses(call), _given(call)):
+        page.text(line, indent=INDENT)
+    page.pair(states(call), felt(call, morning), indent=INDENT)
+    feel = "Feel one first." if to_feel_first(call) else ""
+    paragraph = " ".join(filter(None, (feel, pouring.pours(call), _no_time(call, morning), reason)))
+    page.text_with(paragraph, _last_safe(call, morning), indent=INDENT)
+    return page.lines
+
+
+def _dose(call: Report, planting: Report, *, each: bool, pour: str) -> str:
     """`6 climbing roses 2 L, 9 s each`; in pours `6 climbing roses 7 L each, 8 s a pour`."""
-    parts = [litres(planting["litres_each"]), *filter(None, [by_the_plant(call, planting)])]
+    hand = pouring.by_the_plant(call, planting)
+    parts = [litres(planting["litres_each"]), *([hand + pour] if hand else [])]
     if each:
-        parts[0 if _in_pours(call) else -1] += " each"
+        parts[0 if pouring.in_pours(call) else -1] += " each"
     usual = " (your usual)" if planting["usual"] else ""
     return f"{name(planting)} {', '.join(parts)}{usual}"
-
-
-def _in_pours(call: Report) -> bool:
-    return bool(call["litres"] and call["pours"] > 1 and call["means"] != "drip")
-
-
-def _to_feel_first(call: Report) -> bool:
-    return bool(call["feel_first"] and call["litres"])
 
 
 def _given(call: Report) -> str:

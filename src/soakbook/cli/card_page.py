@@ -1,6 +1,6 @@
 """The paper card of a round: one for everyone who comes, A5, to be filled in by pencil."""
 
-from soakbook.cli import call_lines, round_page, said
+from soakbook.cli import call_lines, pouring, round_page, said
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities.dates import long_day
 from soakbook.quantities.saying import counted, litres, minutes
@@ -12,7 +12,7 @@ NOBODY = "________________"
 AIMS = {
     "ball": "On the ball only.",
     "ball_and_ring": "On the ball and a hand's breadth round it.",
-    "bed": "Over the bed, not only on the balls.",
+    "bed": "Over the bed, not only at the stem.",
 }
 GIVEN_BOX = "given [            ]   "
 FELT_BOX = "felt ball / bed [             ]"
@@ -48,13 +48,13 @@ def _card(report: Report, person: str) -> Page:
 
 def _bed(page: Page, call: Report) -> None:
     page.pair(f"{call['order']:>2}  {call['name'].upper()}", _drawn_from(call), bold=True)
+    if call["feel_first"] or not call["litres"]:
+        page.text("Feel one first.", indent=INDENT)
     for planting in call_lines.dosed(call):
         page.pair(call_lines.name(planting), _dose(call, planting), indent=INDENT)
     if call["litres"] and call["aim"]:
         page.text(AIMS[call["aim"]], indent=INDENT)
-    page.text(call_lines.pours(call), indent=INDENT)
-    if call["feel_first"] or not call["litres"]:
-        page.text("Feel one first.", indent=INDENT)
+    page.text(pouring.pours(call), indent=INDENT)
     page.line(" " * INDENT + (GIVEN_BOX if call["litres"] else "") + FELT_BOX)
 
 
@@ -78,7 +78,9 @@ def _drawn_from(call: Report) -> str:
 
 def _dose(call: Report, planting: Report) -> str:
     each = " each" if planting["count"] > 1 else ""
-    hand = call_lines.by_the_plant(call, planting)
+    hand = pouring.by_the_plant(call, planting)
+    if hand and pouring.in_pours(call):
+        hand += " a pour"
     return ", ".join(filter(None, (f"{litres(planting['litres_each'])}{each}", hand)))
 
 

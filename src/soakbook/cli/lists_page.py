@@ -4,7 +4,7 @@ from datetime import date
 
 from soakbook.cli.paper import Page, Report
 from soakbook.errors import InputError
-from soakbook.quantities.saying import counted
+from soakbook.quantities.saying import counted, plural
 
 INDENT = 2
 HANG = 4
@@ -61,9 +61,10 @@ def _bed(page: Page, bed: Report) -> None:
     _guesses(page, bed, None)
     for planting in bed["plantings"]:
         lost = planting["count"] - planting["living"]
-        gone = f", {lost} of them lost" if lost else ""
+        them = f" {lost} of them" if planting["count"] > 1 else ""
+        gone = f",{them} lost" if lost else ""
         planted = f"planted {_day(planting['planted_on'])}{gone}"
-        line = f"{planting['count']:,} {planting['planting']}, {planted}"
+        line = f"{planting['count']:,} {plural(planting['planting'], planting['count'])}, {planted}"
         page.text(line, indent=INDENT, hang=HANG)
         _guesses(page, bed, planting["planting"])
 

@@ -1,12 +1,10 @@
 """The command `soakbook`: finds the command, and says in one sentence what a gardener can mend.
 
-Exit status: 0 good; 2 the words typed or the book, for the user to mend; 1 a fault of ours; 130
-broken off.
+Exit status: 0 good; 2 the words typed or the book, for the user to mend; 1 a fault of ours, or
+nowhere to print to; 130 broken off.
 A command's module is imported when it is called for, so that the morning stays light.
 """
 
-import gc
-import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -15,6 +13,7 @@ import click
 
 from soakbook import __version__
 from soakbook.cli import paper
+from soakbook.cli.start import BROKEN_OFF
 from soakbook.errors import BookError, InputError, SoakbookError
 
 COMMANDS = {
@@ -40,7 +39,6 @@ COMMANDS = {
 
 MENDABLE = 2
 OURS = 1
-BROKEN_OFF = 130
 
 
 class Commands(click.Group):
@@ -71,23 +69,27 @@ def soakbook() -> None:
     """Which newly planted beds need water this morning, how much, and which can wait."""
 
 
-def run() -> int:
-    """Exit status of the command line this process was started with.
-
-    Two things are set that only a process of our own may set, so that the morning stays light:
-    numpy's linear algebra, which we do not use, starts a thread for every core; and collecting
-    garbage, on the way or at the end, is no use to a program that ends in a moment.
-    """
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    gc.disable()
-    status = main()
-    gc.freeze()
-    return status
-
-
 def main(arguments: Sequence[str] | None = None) -> int:
     """Exit status of one command line; everything is printed by then."""
     paper.prepare()
+    stdout = sys.stdout
+    if stdout is None:
+        return _unprinted("standard output is closed")
+    try:
+        return _done(arguments)
+    except OSError as error:
+        if error.filename is not None:
+            raise
+        return _unprinted(error.strerror or str(error))
+    except SystemExit:
+        # Click leaves so, with another standard output, when the reader has gone away.
+        if sys.stdout is stdout:
+            raise
+        return _unprinted("nobody reads it any more")
+
+
+def _done(arguments: Sequence[str] | None) -> int:
+    """Exit status of a command line, as long as what it says can be printed."""
     try:
         status = soakbook.main(arguments, prog_name="soakbook", standalone_mode=False)
     except (InputError, BookError) as error:
@@ -105,6 +107,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except click.Abort:
         return BROKEN_OFF
     return status if isinstance(status, int) else 0
+
+
+def _unprinted(why: str) -> int:
+    paper.give_up()
+    paper.put_error(f"this could not be printed: {why}")
+    return OURS
 
 
 def _refuse(ctx: click.Context, name: str) -> None:

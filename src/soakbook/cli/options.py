@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, NamedTuple, TypeVar, cast, get_args
 
 import click
+from click.core import ParameterSource
 
 from soakbook.cli import paper
 from soakbook.errors import InputError
@@ -28,6 +29,14 @@ class Command(click.Command):
         super().__init__(*args, **extra)
         self.examples = tuple(examples)
         self.caution = caution
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read the words; a book named beside --specimen contradicts it."""
+        left = super().parse_args(ctx, args)
+        named = ctx.get_parameter_source("book_path") is ParameterSource.COMMANDLINE
+        if ctx.params.get("specimen") and named:
+            raise click.UsageError("either --specimen or --book, not both", ctx)
+        return left
 
     def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write the examples, then what the command is for."""
@@ -106,7 +115,7 @@ class Entered(NamedTuple):
 
 
 def written(*more: Callable[[Any], Any]) -> Callable[[Function], Function]:
-    """Add --by, --book, --json and `more` of `at` and `planting`, handed over as an `Entered`."""
+    """Add --by, --book, --json and `more`, such as `at`; what is about writing comes as `Entered`."""
     decorators = (*more, by, book, as_json)
 
     def add(command: Function) -> Function:
@@ -139,6 +148,17 @@ def schema(name: str) -> Callable[[Function], Function]:
         callback=show,
         help="Print the JSON Schema of the report.",
     )
+
+
+def either(**flags: bool) -> str | None:
+    """The flag that was given, None where none was; two of them contradict each other."""
+    given = [name for name, is_given in flags.items() if is_given]
+    if len(given) > 1:
+        words = [f"--{name.replace('_', '-')}" for name in given]
+        raise click.UsageError(
+            f"either {' or '.join(words)}, not both", click.get_current_context()
+        )
+    return given[0] if given else None
 
 
 def said(typed: dict[str, str | None]) -> dict[str, str]:

@@ -3,6 +3,7 @@
 A `Page` is filled by one of the page modules and printed whole; what stands on it is theirs.
 """
 
+import contextlib
 import io
 import os
 import re
@@ -91,6 +92,14 @@ def prepare() -> None:
             stream.reconfigure(errors="replace")
 
 
+def give_up() -> None:
+    """Print nothing more: what could not be written would be tried again, and fail again, at the end."""
+    if sys.stdout is None:
+        return
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
 def new_page() -> Page:
     """A page as wide as the screen, within 60 to 80 columns."""
     return Page(min(WIDEST, max(NARROWEST, _columns())))
@@ -127,7 +136,8 @@ def put_text(text: str) -> None:
 
 def put_error(sentence: str) -> None:
     """Say on standard error why nothing was done."""
-    click.echo(f"soakbook: {sentence}", err=True)
+    with contextlib.suppress(OSError):
+        click.echo(f"soakbook: {sentence}", err=True)
 
 
 def somebody_there() -> bool:

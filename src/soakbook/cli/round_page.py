@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from soakbook.cli import call_lines, said
+from soakbook.cli import call_lines, pouring, said
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities.dates import long_day
 from soakbook.quantities.saying import counted, litres, minutes, sentence
@@ -10,6 +10,7 @@ from soakbook.quantities.saying import counted, litres, minutes, sentence
 NAME_COLUMNS = 22
 VERDICT_COLUMNS = 22
 REST_HANG = 23
+FEEL_FIRST = "Feel one first, where it says so: if it is moist, leave and say so."
 WAITING_WORTH_SAYING_MIN = 5
 SAY_HANG = 4
 
@@ -21,6 +22,8 @@ def write_round(page: Page, report: Report) -> None:
     write_head(page, report)
     page.line()
     page.text(_in_sum(report, walk))
+    if any(call_lines.to_feel_first(call) for call in walk):
+        page.text(FEEL_FIRST)
     for call in walk:
         page.line()
         call_lines.write_call(page, call, morning)
@@ -69,7 +72,7 @@ def needed(report: Report) -> str:
     walk = [call for call in report["calls"] if call["order"] is not None]
     total = said.litres_in_all(call["litres"] for call in walk)
     work = f"{total}, about {minutes(report['totals']['minutes_on_foot'])} in all"
-    waiting = call_lines.waiting_min(walk)
+    waiting = pouring.waiting_min(walk)
     if waiting <= WAITING_WORTH_SAYING_MIN:
         return work
     return f"{work} and about {said.wait(waiting)} of waiting between pours"

@@ -17,7 +17,7 @@ VERDICTS = {
     "laid_by": "laid by",
     "feel": "go and feel",
 }
-TIMES = dict(enumerate("two three four five six seven eight nine ten".split(), start=2))
+TIMES = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
 def hours(value: float) -> str:
@@ -45,7 +45,7 @@ def litres_in_all(amounts: Iterable[float]) -> str:
 
 def times(count: int) -> str:
     """`two`, `three`, in words up to ten; then `11`."""
-    return TIMES.get(count, str(count))
+    return TIMES[count] if count < len(TIMES) else str(count)
 
 
 def day_of(when: str) -> date:

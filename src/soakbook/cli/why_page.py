@@ -10,12 +10,16 @@ from typing import NamedTuple
 from soakbook.cli import said
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities.dates import WEEKDAYS, month_day
-from soakbook.quantities.saying import litres
+from soakbook.quantities.saying import litres, plural
 
 LABEL_COLUMNS = 42
 COLUMN = 12
 INDENT = 2
 FINE_BELOW_L = 2
+BALL_LEADS_ABOVE = 0.5
+"""With a greater share of the drinking asked of it, the verdict is about the ball."""
+PLACES = {"-": 3}
+"""Decimals of a symbol by its unit; two for litres and millimetres."""
 NONE = "none"
 
 Cell = Callable[[Report], str]
@@ -38,15 +42,42 @@ def _stands(part: str, key: str) -> Cell:
     return cell
 
 
-def _moved(part: str, key: str, sign: int = 1) -> Cell:
-    """Litres that came or went; NONE where it was too little to show."""
+def _moved(part: str, key: str) -> Cell:
+    """Litres that came; NONE where it was too little to show."""
+
+    def cell(planting: Report) -> str:
+        sums = planting[part]
+        return "" if sums is None else _signed(sums[key], _places(sums))
+
+    return cell
+
+
+def _rest(part: str, *came: str) -> Cell:
+    """Litres that went: what is left when all the printed ones of the column are added up."""
 
     def cell(planting: Report) -> str:
         sums = planting[part]
         if sums is None:
             return ""
-        figure = f"{sign * sums[key]:+.{_places(sums)}f}"
-        return f"{figure} L" if float(figure) else NONE
+        places = _places(sums)
+        before = sum(round(sums[key], places) for key in ("yesterday_l", *came))
+        return _signed(round(sums["morning_l"], places) - before, places)
+
+    return cell
+
+
+def _signed(value: float, places: int) -> str:
+    figure = f"{value:+.{places}f}"
+    return f"{figure} L" if float(figure) else NONE
+
+
+def _reached(key: str) -> Cell:
+    """Litres of the soil that roots have reached, where the verdict is about that soil."""
+    stands = _stands("bed", key)
+
+    def cell(planting: Report) -> str:
+        bed_leads = planting["roots"]["ball_share_fraction"] <= BALL_LEADS_ABOVE
+        return stands(planting) if bed_leads or planting["ball"] is None else ""
 
     return cell
 
@@ -70,7 +101,7 @@ GROUPS = (
         Row("It held yesterday morning", _stands("ball", "yesterday_l")),
         Row("Given since, as far as the ball took it", _moved("ball", "given_l")),
         Row("Rain on the ball", _moved("ball", "rain_l")),
-        Row("Drunk or dried away", _moved("ball", "gone_l", -1)),
+        Row("Drunk or dried away", _rest("ball", "given_l", "rain_l", "from_bed_l")),
         Row("From (+) or to (-) the soil round it", _moved("ball", "from_bed_l")),
         Row("It holds this morning", _stands("ball", "morning_l")),
         Row("Tonight, if left", _stands("ball", "tonight_l")),
@@ -80,9 +111,12 @@ GROUPS = (
         Row("The soil round it can hold", _stands("bed", "holds_at_most_l")),
         Row("It held yesterday morning", _stands("bed", "yesterday_l")),
         Row("Come in since", _moved("bed", "gained_l")),
-        Row("Drunk, dried or drained away", _moved("bed", "gone_l", -1)),
+        Row("Drunk, dried or drained away", _rest("bed", "gained_l")),
         Row("It holds this morning", _stands("bed", "morning_l")),
         Row("Tonight, if left", _stands("bed", "tonight_l")),
+        Row("Of it the roots have reached", _reached("reach_holds_at_most_l")),
+        Row("It holds this morning", _reached("reach_morning_l")),
+        Row("We water before it falls below", _reached("reach_water_below_l")),
     ),
     (
         Row("So: wanted today, in so many sums", _share_due),
@@ -149,8 +183,10 @@ def _column_heads(plantings: list[Report]) -> list[tuple[str, str]]:
 
 def _symbols(page: Page, planting: Report) -> None:
     page.line()
-    page.line(f"{planting['count']:,} {planting['planting']}", bold=True)
+    page.line(f"{planting['count']:,} {plural(planting['planting'], planting['count'])}", bold=True)
     for one in planting["symbols"]:
-        value = f"{one['value']:.3g} {'' if one['unit'] == '-' else one['unit']}".strip()
+        figure = f"{one['value']:.{PLACES.get(one['unit'], 2)}f}"
+        unit = "" if one["unit"] == "-" else one["unit"]
+        value = f"{figure if float(figure) else '0'} {unit}".strip()
         front = f"{one['symbol']:<15} {value:>17}  "
         page.text(f"{front}{one['name']}, {one['equation']}", indent=INDENT, hang=len(front))

@@ -17,7 +17,7 @@ MONTHS = (
 )  # fmt: skip
 
 DAY_EXAMPLES = "1apr, 1apr2031, 2031-04-01, yesterday or tue"
-MOMENT_EXAMPLES = "15:00, yesterday 19:30, 1apr 07:10 or 2031-04-01T07:10"
+MOMENT_EXAMPLES = "07:30, yesterday 19:30, 1apr, 1apr 07:10 or 2031-04-01T07:10"
 AHEAD_DAYS = 60
 """How far ahead a day without a year may lie."""
 
@@ -40,7 +40,14 @@ class WrittenDay(NamedTuple):
     year: int | None
 
 
-def parse_day(text: str, field: str, today: date, *, ahead_days: int = AHEAD_DAYS) -> date:
+def parse_day(
+    text: str,
+    field: str,
+    today: date,
+    *,
+    ahead_days: int = AHEAD_DAYS,
+    examples: str = DAY_EXAMPLES,
+) -> date:
     """The day a gardener typed.
 
     Parameters
@@ -54,6 +61,8 @@ def parse_day(text: str, field: str, today: date, *, ahead_days: int = AHEAD_DAY
         The garden's day.
     ahead_days : int
         Without a year the day is the latest one at most so many days after today.
+    examples : str
+        What would be right.
 
     Returns
     -------
@@ -73,7 +82,7 @@ def parse_day(text: str, field: str, today: date, *, ahead_days: int = AHEAD_DAY
         return today - timedelta(days=(today.weekday() - weekday) % 7)
     written = written_day(plain)
     if written is None:
-        raise InputError(field, text, f"write {DAY_EXAMPLES}")
+        raise InputError(field, text, f"write {examples}")
     year = written.year
     if year is None:
         year = latest_year(written, today + timedelta(days=ahead_days))
@@ -112,7 +121,7 @@ def parse_moment(text: str, field: str, now: datetime, *, future: bool = False) 
     if found is None:
         if ":" in plain:
             raise InputError(field, text, f"write {MOMENT_EXAMPLES}")
-        day = parse_day(text, field, now.date())
+        day = parse_day(text, field, now.date(), examples=MOMENT_EXAMPLES)
         if day > now.date() and not future:
             raise InputError(field, text, "that day has not come yet")
         return day

@@ -130,6 +130,14 @@ def parse_fraction(text: str, field: str) -> float:
     return fraction
 
 
+def parse_times(text: str, field: str) -> float:
+    """How many times as much [at least 0]: `0.45`, `45%`, `1.2`, `120%`."""
+    plain, examples = text.strip(), "a number such as 0.45, 45% or 1.2"
+    with as_typed(text, field, examples):
+        number = bare_number(plain.removesuffix("%"), field, examples)
+    return number / 100 if plain.endswith("%") else number
+
+
 def parse_jar(text: str, field: str = "jar") -> tuple[float, float]:
     """Sand and clay fractions of a settled jar of soil, from the heights of sand, silt and clay.
 

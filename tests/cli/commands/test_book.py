@@ -8,6 +8,7 @@ import pytest
 
 from soakbook.cli import options, paper
 from soakbook.cli.commands import book
+from soakbook.errors import BookError
 from tests.cli.conftest import Run, Services
 from tests.cli.reports import TOLD
 
@@ -47,8 +48,19 @@ def gardener(monkeypatch: pytest.MonkeyPatch) -> Gardener:
 
 
 def test_where(run: Run, services: Services) -> None:
-    assert run("book", "where", "--book", "mine.book").out == "garden.book\n"
+    path, why = run("book", "where", "--book", "mine.book").out.splitlines()
+    assert path == "garden.book"
+    assert why == "As --book says. Not begun yet: soakbook book new begins it."
     assert services.last().words == ("mine.book",)
+
+
+def test_where_a_book_that_is_there_lies_and_why(
+    run: Run, services: Services, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    services.answers["where"] = tmp_path
+    assert run("book", "where").out.endswith("names another. It is there.\n")
+    monkeypatch.setenv("SOAKBOOK_BOOK", "other.book")
+    assert run("book", "where").out.endswith("\nAs SOAKBOOK_BOOK says. It is there.\n")
 
 
 def test_a_book_is_begun_in_one_line_and_nothing_is_asked(run: Run, services: Services) -> None:
@@ -94,12 +106,39 @@ def test_asked_at_a_terminal(run: Run, services: Services, gardener: Gardener) -
         "Who waters? (Enter for nobody yet)",
         "On which days?",
     ]
-    new, person = (one for one in services.asked if one.service != "where")
+    new = services.last()
     assert new.options["longitude_deg"] == -0.4
     assert new.options["timezone"] == "Europe/London"
     assert new.options["hours"] == 1.5
-    assert person.words == (Path("garden.book"), "Ann")
-    assert person.options == {"now": NOW, "by": None, "days": "mon-sat", "hours": "1.5h"}
+    assert new.options["waters"] == "Ann"
+    assert new.options["weekdays"] == frozenset(range(6))
+
+
+def test_every_answer_is_held_up_when_it_is_given(run: Run, gardener: Gardener) -> None:
+    gardener.answers = deque(
+        ["The Corrody", "52.3 0.4", "62", "Mars/Olympus", "", "", "Ann", "someday", "mon"],
+    )
+    ran = run("book", "new")
+    assert ran.status == 0
+    assert not gardener.answers
+    assert [line.partition(";")[0] for line in ran.err.splitlines()] == [
+        "soakbook: taken as degrees east",
+        "soakbook: timezone: 'Mars/Olympus' cannot be right",
+        "soakbook: days: 'someday' cannot be right",
+    ]
+
+
+def test_what_was_typed_is_read_before_anything_is_asked(run: Run, gardener: Gardener) -> None:
+    ran = run("book", "new", "G", "--timezone", "Mars/Olympus")
+    assert (ran.status, gardener.asked) == (2, [])
+
+
+def test_a_place_that_is_taken_is_said_before_anything_is_asked(
+    run: Run, services: Services, gardener: Gardener
+) -> None:
+    services.answers["check_free"] = BookError("there is something at garden.book already")
+    assert run("book", "new").status == 2
+    assert gardener.asked == []
 
 
 def test_only_what_is_missing_is_asked(run: Run, services: Services, gardener: Gardener) -> None:
@@ -116,7 +155,7 @@ def test_an_answer_that_cannot_be_right_is_asked_again(run: Run, gardener: Garde
     assert ran.status == 0
     assert gardener.asked.count("Where is it? (degrees, as 52.3 N 0.4 W)") == 2
     assert [line.partition(" cannot")[0] for line in ran.err.splitlines()] == [
-        "soakbook: name: ''",
+        "soakbook: name is missing: at least a letter",
         "soakbook: place: '52,3'",
         "soakbook: elevation: 'high'",
     ]
@@ -134,7 +173,7 @@ def test_an_answer_that_cannot_be_right_is_asked_again(run: Run, gardener: Garde
         ("--elevation", "62,5", "elevation: '62,5' cannot be right; write 62.5"),
         ("--hours", "30h", "hours: '30h' cannot be right; more than 0 and at most 24 h"),
         ("--hours", "2", "hours: '2' cannot be right; say of what"),
-        ("--timezone", " ", "name: ' ' cannot be right"),
+        ("--timezone", " ", "timezone is missing: a zone such as"),
     ],
 )
 def test_what_cannot_be_right_is_named(
@@ -170,9 +209,15 @@ def test_latitudes(text: str, degrees: float, run: Run, services: Services) -> N
 
 def test_this_machines_own_clock_is_a_zone_or_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     links = {"/usr/share/zoneinfo/Europe/London": "Europe/London", "/etc/localtime": None}
+    monkeypatch.delenv("TZ", raising=False)
+    monkeypatch.setattr(book, "_first_line", lambda _: "")
     for target, clock in links.items():
         monkeypatch.setattr("os.path.realpath", lambda _, target=target: target)
         assert book._own_clock() == clock
+    monkeypatch.setattr(book, "_first_line", lambda _: "Europe/Paris")
+    assert book._own_clock() == "Europe/Paris"
+    monkeypatch.setenv("TZ", ":Europe/Rome")
+    assert book._own_clock() == "Europe/Rome"
 
 
 def test_habits_are_said_with_the_book_or_not_at_all(run: Run, services: Services) -> None:

@@ -1,5 +1,6 @@
 """Entries: what is handed to the services, and that their words are printed."""
 
+import json
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -51,17 +52,17 @@ def _at_breakfast(monkeypatch: pytest.MonkeyPatch) -> None:
         (
             ["rain", "15.6mm", "--gentle"],
             (BOOK, "15.6mm"),
-            {"from_": None, "to": None, "kind": "gentle", "by": None, "now": NOW},
+            {"from_": None, "to": None, "kind": "gentle", "at": None, "by": None, "now": NOW},
         ),
         (
             ["rain", "1in", "--burst", "--from", "16:10", "--to", "16:50", "--by", "Tom"],
             (BOOK, "1in"),
-            {"from_": "16:10", "to": "16:50", "kind": "burst", "by": "Tom", "now": NOW},
+            {"from_": "16:10", "to": "16:50", "kind": "burst", "at": None, "by": "Tom", "now": NOW},
         ),
         (
             ["rain", "3mm"],
             (BOOK, "3mm"),
-            {"from_": None, "to": None, "kind": None, "by": None, "now": NOW},
+            {"from_": None, "to": None, "kind": None, "at": None, "by": None, "now": NOW},
         ),
         (
             ["feel", "chapel", "--ball", "Dry", "--bed", "moist"],
@@ -87,17 +88,22 @@ def _at_breakfast(monkeypatch: pytest.MonkeyPatch) -> None:
         (
             ["mulch", "chapel", "bark", "5cm", "--wet", "--on", "24mar"],
             (BOOK, ["chapel"], "bark", "5cm"),
-            {"wet": True, "on": "24mar", "by": None, "now": NOW},
+            {"wet": True, "on": "24mar", "at": None, "by": None, "now": NOW},
         ),
         (
             ["mulch", "chapel", "bank", "bark", "34sacks", "--dry"],
             (BOOK, ["chapel", "bank"], "bark", "34sacks"),
-            {"wet": False, "on": None, "by": None, "now": NOW},
+            {"wet": False, "on": None, "at": None, "by": None, "now": NOW},
+        ),
+        (
+            ["mulch", "chapel", "bark", "12", "sacks", "--at", "yesterday"],
+            (BOOK, ["chapel"], "bark", "12sacks"),
+            {"wet": None, "on": None, "at": "yesterday", "by": None, "now": NOW},
         ),
         (
             ["mulch", "chapel", "bark", "5cm"],
             (BOOK, ["chapel"], "bark", "5cm"),
-            {"wet": None, "on": None, "by": None, "now": NOW},
+            {"wet": None, "on": None, "at": None, "by": None, "now": NOW},
         ),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, list) else "",
@@ -137,3 +143,25 @@ def test_nothing_is_written_in_the_specimen(run: Run, services: Services) -> Non
     ran = run("rain", "3mm", "--specimen")
     assert ran.status == 2
     assert services.asked == []
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("rain 3mm --gentle --burst", "either --gentle or --burst, not both"),
+        ("mulch chapel bark 5cm --wet --dry", "either --wet or --dry, not both"),
+        ("soak chapel 5 l", "amount: '5 l' cannot be right; write 5l"),
+    ],
+)
+def test_what_contradicts_itself_is_refused(
+    line: str, said: str, run: Run, services: Services
+) -> None:
+    ran = run(*line.split())
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith(f"soakbook: {said}")
+    assert services.asked == []
+
+
+@pytest.mark.parametrize("name", ["soak", "rain", "feel", "wilt", "left", "loss", "mulch"])
+def test_every_entry_shows_the_schema_of_its_answer(name: str, run: Run) -> None:
+    assert json.loads(run(name, "--json-schema").out)["type"] == "object"

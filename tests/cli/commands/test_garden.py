@@ -142,3 +142,12 @@ def test_a_bed_that_is_not_there_is_refused(run: Run) -> None:
     assert ran.err == (
         "soakbook: bed: 'rode' cannot be right; known: chapel, ride; a new bed needs --area\n"
     )
+
+
+def test_a_planting_is_not_both_watered_in_and_not(run: Run, services: Services) -> None:
+    ran = run("plant", "chapel", "rose", "3", "--watered-in", "--not-watered-in")
+    assert ran.status == 2
+    assert ran.err.startswith("soakbook: either --watered-in or --not-watered-in, not both")
+    assert services.asked == []
+    run("plant", "chapel", "rose", "3", "--not-watered-in")
+    assert services.last().options["watered_in"] == "no"

@@ -57,7 +57,24 @@ def test_a_card_for_each_on_a_sheet_of_their_own(run: Run, services: Services) -
     assert "for Tom" in toms
 
 
-@pytest.mark.parametrize("words", [("round", "--json"), ("round", "--json", "--card")])
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("round --card --json", "either --card or --json, not both"),
+        ("round --specimen --book mine.book", "either --specimen or --book, not both"),
+        ("why chapel --specimen --book mine.book", "either --specimen or --book, not both"),
+    ],
+)
+def test_what_contradicts_itself_is_refused(
+    words: str, said: str, run: Run, services: Services
+) -> None:
+    ran = run(*words.split())
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith(f"soakbook: {said}")
+    assert services.asked == []
+
+
+@pytest.mark.parametrize("words", [("round", "--json")])
 def test_the_round_for_machines(words: tuple[str, ...], run: Run) -> None:
     assert json.loads(run(*words).out) == a_round()
 

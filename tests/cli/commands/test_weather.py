@@ -70,3 +70,10 @@ def test_what_the_book_has(run: Run, services: Services) -> None:
     assert services.asked[0].words == (None, True)
     assert services.last().options == {"now": NOW, "specimen": True}
     assert json.loads(run("weather", "--json").out) == WEATHER
+
+
+@pytest.mark.parametrize("words", ["--column rain=Precip:in", "--gaps", "--rain-day midnight"])
+def test_how_a_file_is_read_needs_a_file(words: str, run: Run, services: Services) -> None:
+    ran = run("weather", *words.split())
+    assert (ran.status, ran.out) == (2, "")
+    assert f"{words.split(maxsplit=1)[0]} is about a file: name the FILE" in ran.err

@@ -151,6 +151,12 @@ def test_by_hose_the_tap_is_open_in_half_minutes_and_stops_and_walk_come_on_top(
     assert work.minutes_on_foot == pytest.approx(3.5 + 40 / 60 + 3.0 + 40 / 60)
 
 
+def test_by_drip_nobody_stops_at_a_plant() -> None:
+    by_hand, drip = work_of(hose(), 40.0, 10), work_of(hose(means="drip"), 40.0, 10)
+    assert drip.minutes == by_hand.minutes
+    assert by_hand.minutes_on_foot - drip.minutes_on_foot == pytest.approx(40 / 60)
+
+
 def test_exact_half_minutes_are_not_rounded_on() -> None:
     assert work_of(hose(), 42.0, 10).minutes == 3.5
     assert work_of(hose(flow_l_per_min=0.1), 0.3, 1).minutes == 3.0

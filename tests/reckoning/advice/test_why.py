@@ -15,6 +15,7 @@ from tests.reckoning.gardens import (
     at,
     bed,
     call_of,
+    feel,
     mulch,
     pages,
     rain,
@@ -23,6 +24,7 @@ from tests.reckoning.gardens import (
     weather,
 )
 
+NO_BALL = {"ball_volume_l": 0.0, "ball_diameter_m": 0.0}
 DAY = PLANTED + timedelta(days=12)
 BEFORE = DAY - timedelta(days=1)
 EVENTS: tuple[AnyEntry, ...] = (
@@ -112,6 +114,70 @@ def test_we_water_before_it_falls_below_patience_times_its_limit() -> None:
     ball = one(why(members=1)).ball
     assert ball is not None
     assert ball.water_below_l == pytest.approx(0.8 * (1 - (0.5 + 0.04 * (5 - 0.7 * 3.0))) * 0.825)
+
+
+def test_the_soil_that_roots_have_reached_has_its_own_threshold() -> None:
+    """(33): 0.8 x (1 - ps) of the reach of bare roots, where the bed leads."""
+    found = one(why(members=1, origin="bare", plant_class="whip", **NO_BALL))
+    values = {symbol.symbol: symbol.value for symbol in found.symbols}
+    sums = found.bed
+    assert sums.reach_holds_at_most_l == pytest.approx(values["TAW reach"])
+    assert sums.reach_morning_l == pytest.approx(values["TAW reach"] - values["Dr reach"])
+    assert sums.reach_water_below_l == pytest.approx(
+        0.8 * (1 - values["p reach"]) * sums.reach_holds_at_most_l
+    )
+    assert sums.reach_morning_l < sums.morning_l
+    assert sums.reach_holds_at_most_l < sums.holds_at_most_l
+
+
+def test_what_is_lacking_is_of_the_same_run_as_the_table() -> None:
+    found = one(why())
+    assert found.ball is not None
+    assert found.dose.ball_lacks_l == pytest.approx(
+        found.ball.holds_at_most_l - found.ball.morning_l
+    )
+
+
+def dose_sentence(found: Why) -> str:
+    """Why so many litres, in one line."""
+    return next(one for one in found.say if one.startswith("Why "))
+
+
+def test_the_need_stands_beside_the_floor_it_was_held_to() -> None:
+    """A quarter of a 20 L pot is 5 L, more than it lacks after six days."""
+    found = why(ball_volume_l=20.0, ball_diameter_m=0.34, day=PLANTED + timedelta(days=6))
+    dose = one(found).dose
+    assert dose.least_l == 5.0
+    assert 3.0 < dose.needed_at_nozzle_l.p50 < 4.9
+    assert dose_sentence(found).endswith(
+        f": {dose.needed_at_nozzle_l.p50:.1f} L to pour, by the middle of all sums. "
+        "Not less than a quarter of the pot: 5.0 L. "
+        "Said as 5 L: by can at least ½ L, and up to what a hand can give."
+    )
+
+
+def test_a_ball_felt_drier_than_reckoned_says_why_it_is_given_more() -> None:
+    soaked = soak(at(BEFORE, 8), 60.0)
+    felt = feel(at(DAY, 6), ball="dry", bed="moist")
+    assert ", felt drier than reckoned, lacks" in dose_sentence(why(soaked, felt))
+    assert "felt drier" not in dose_sentence(why())
+
+
+@pytest.mark.parametrize(
+    ("count", "whom"),
+    [(10, "each of the damask roses"), (1, "damask rose"), (2, "each of the damask roses")],
+)
+def test_one_plant_is_not_each_of_many(count: int, whom: str) -> None:
+    found = why(name="damask rose", count=count)
+    assert f" for {whom}: the ball lacks" in dose_sentence(found)
+
+
+def test_bare_roots_have_no_ball_to_settle_in() -> None:
+    bare = {"origin": "bare", "plant_class": "whip", **NO_BALL}
+    young = why(day=PLANTED + timedelta(days=2), **bare)
+    assert any("settling (no new roots yet)" in line for line in young.say)
+    assert not any("ball" in line for line in (*young.say, *why(**bare).say) if "settling" in line)
+    assert any("lives in its ball" in line for line in why(day=PLANTED + timedelta(days=2)).say)
 
 
 def test_symbols_are_the_same_morning_in_the_terms_of_fao_56() -> None:

@@ -1,34 +1,34 @@
 """`book`: begin a book, and say where it lies."""
 
 import os
-import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
 
 import click
+from click.core import ParameterSource
 
 from soakbook.cli import options, paper
 from soakbook.cli.options import Command, Word
 from soakbook.errors import InputError
 from soakbook.garden.records import Gallon, Readiness
+from soakbook.garden.sense import check_line
 from soakbook.quantities.amounts import Measures, litres, parse_amount
 from soakbook.quantities.measures import parse_length_m, parse_minutes
 from soakbook.quantities.names import check
+from soakbook.quantities.places import parse_latitude, parse_longitude, parse_place
+from soakbook.quantities.spans import weekdays
 
 Value = TypeVar("Value")
 
-PLACE = re.compile(r"(?P<lat>.+?[NSns]|[^\s,;]+)(?:[\s;]+|,\s+|,(?=.*\.))(?P<lon>.+)")
-"""A bare comma parts two numbers only where a point stands: `52,3` may be one number."""
-DEGREES = re.compile(
-    r"(?P<sign>-?)(?P<number>\d+(?:\.\d+)?)\s*°?\s*(?P<end>[NSEW]?)", re.IGNORECASE
-)
-SIGNS = {
-    "latitude_deg": {"": 1, "N": 1, "S": -1},
-    "longitude_deg": {"": 1, "E": 1, "W": -1},
-}
 USUAL_HOURS = "2h"
 READINESS, GALLON = Word(Readiness), Word(Gallon)
 HABITS = ("readiness", "can", "gallon")
+WHY_THERE = {
+    ParameterSource.COMMANDLINE: "As --book says.",
+    ParameterSource.ENVIRONMENT: "As SOAKBOOK_BOOK says.",
+    None: "In your data folder: neither --book nor SOAKBOOK_BOOK names another.",
+}
 NEXT = """\
 Next the taps, the beds and what was planted, each by a line of its own:
   soakbook tap A --fill 10l 43s
@@ -95,20 +95,17 @@ def new_command(book_path: str | None, **typed: str | None) -> None:
     answers = Answers(**typed)
     if None in answers[:-1] and not paper.somebody_there():
         raise click.UsageError("a book begins with NAME, --lat, --lon, --elevation and --timezone")
-    begin = _beginning(answers)
-    name, days = _who_waters() if answers.name is None else ("", "")
-
-    from soakbook.services.books import new, where
+    _check_typed(answers)
+    from soakbook.services.books import check_free, new, where
 
     path = where(book_path, specimen=False)
-    told: list[paper.Report] = [new(path, now=options.now(), **begin._asdict(), **habits)]
-    if name:
-        from soakbook.services.setup import person
-
-        hours = f"{begin.hours:g}h"
-        told.append(person(path, name, now=options.now(), by=None, days=days, hours=hours))
+    check_free(path)
+    begin = _beginning(answers)
+    if answers.name is None:
+        habits |= _who_waters()
+    answer: paper.Report = new(path, now=options.now(), **begin._asdict(), **habits)
     page = paper.new_page()
-    for paragraph in [paragraph for answer in told for paragraph in answer["say"]]:
+    for paragraph in answer["say"]:
         page.text(paragraph)
     page.text(NEXT)
     paper.put(page)
@@ -116,11 +113,18 @@ def new_command(book_path: str | None, **typed: str | None) -> None:
 
 @book_command.command("where", cls=Command, examples=("soakbook book where",))
 @options.book
-def where_command(book_path: str | None) -> None:
-    """Say where the book lies: as --book says, else SOAKBOOK_BOOK, else in the data folder."""
+@click.pass_context
+def where_command(context: click.Context, book_path: str | None) -> None:
+    """Say where the book lies: as --book says, else SOAKBOOK_BOOK, else in the data folder.
+
+    The first line is the path alone; then why there, and whether there is a book.
+    """
     from soakbook.services.books import where
 
-    paper.put_text(str(where(book_path, specimen=False)))
+    path = where(book_path, specimen=False)
+    source = context.get_parameter_source("book_path")
+    there = "It is there." if path.exists() else "Not begun yet: soakbook book new begins it."
+    paper.put_text(f"{path}\n{WHY_THERE.get(source, WHY_THERE[None])} {there}")
 
 
 def _habits(said: dict[str, str]) -> dict[str, Any]:
@@ -134,19 +138,28 @@ def _habits(said: dict[str, str]) -> dict[str, Any]:
 
 def _beginning(answers: Answers) -> Beginning:
     """What the book begins with, read; what was not said is asked."""
-    name = _answer(answers.name, "What is the garden called?", _not_empty)
+    name = _answer(answers.name, "What is the garden called?", _name)
     latitude_deg, longitude_deg = _place(answers)
     elevation_m = _answer(answers.elevation, "How high does it lie, in metres?", _metres)
-    timezone = _answer(answers.timezone, "Which clock does it keep?", _not_empty, _own_clock())
+    timezone = _answer(answers.timezone, "Which clock does it keep?", _clock, _own_clock())
     long = USUAL_HOURS if answers.hours is None and answers.name is not None else answers.hours
     hours = _answer(long, "How long is there for the round in a day?", _hours, USUAL_HOURS)
     return Beginning(name, latitude_deg, longitude_deg, elevation_m, timezone, hours)
 
 
-def _who_waters() -> tuple[str, str]:
-    """A name, and the days; both empty where nobody is named yet."""
-    name = paper.ask("Who waters? (Enter for nobody yet)", "").strip()
-    return name, paper.ask("On which days?", "every day") if name else ""
+def _check_typed(answers: Answers) -> None:
+    """Read what was typed before anything is asked: nobody answers six questions for nothing."""
+    for name, text in answers._asdict().items():
+        if text is not None:
+            READERS[name](text)
+
+
+def _who_waters() -> dict[str, Any]:
+    """Who comes and on which days; nothing where nobody is named yet."""
+    name = _answer(None, "Who waters? (Enter for nobody yet)", _person, "")
+    if not name:
+        return {}
+    return {"waters": name, "weekdays": _answer(None, "On which days?", weekdays, "every day")}
 
 
 def _answer(
@@ -165,35 +178,23 @@ def _answer(
 def _place(answers: Answers) -> tuple[float, float]:
     """Degrees north and east."""
     if answers.lat is None and answers.lon is None:
-        return _answer(None, "Where is it? (degrees, as 52.3 N 0.4 W)", _both)
+        return _answer(None, "Where is it? (degrees, as 52.3 N 0.4 W)", _sided(parse_place))
     return (
-        _answer(answers.lat, "How many degrees north?", _latitude),
-        _answer(answers.lon, "How many degrees east? (west: 0.4 W)", _longitude),
+        _answer(answers.lat, "How many degrees north?", parse_latitude),
+        _answer(answers.lon, "How many degrees east? (west: 0.4 W)", _sided(parse_longitude)),
     )
 
 
-def _both(text: str) -> tuple[float, float]:
-    found = PLACE.fullmatch(text.strip())
-    if found is None:
-        raise InputError("place", text, "degrees north and east: 52.3 N 0.4 W, or 52.3, -0.4")
-    return _latitude(found["lat"]), _longitude(found["lon"])
+def _sided(read: Callable[[str], Value]) -> Callable[[str], Value]:
+    """Read a place, and say that it is taken as east where neither letter nor sign says so."""
 
+    def read_it(text: str) -> Value:
+        value = read(text)
+        if not any(mark in text.casefold() for mark in ("e", "w", "-")):
+            paper.put_error("taken as degrees east; of Greenwich's west side write 0.4 W")
+        return value
 
-def _latitude(text: str) -> float:
-    return _degrees(text, "latitude_deg", "degrees north: 52.3, 52.3 N, or 33.9 S")
-
-
-def _longitude(text: str) -> float:
-    return _degrees(text, "longitude_deg", "degrees east: 4.9, 4.9 E, or 0.4 W")
-
-
-def _degrees(text: str, name: str, right: str) -> float:
-    found = DEGREES.fullmatch(text.strip())
-    field = name.removesuffix("_deg")
-    if found is None or found["end"].upper() not in SIGNS[name] or (found["sign"] and found["end"]):
-        raise InputError(field, text, right)
-    sign = -1 if found["sign"] else SIGNS[name][found["end"].upper()]
-    return check(name, sign * float(found["number"]), field=field, typed=text)
+    return read_it
 
 
 def _metres(text: str) -> float:
@@ -208,12 +209,56 @@ def _hours(text: str) -> float:
     return check("hours", parse_minutes(text, "hours") / 60, field="hours", typed=text)
 
 
-def _not_empty(text: str) -> str:
+def _name(text: str) -> str:
     if not text.strip():
         raise InputError("name", text, "at least a letter")
+    return _person(text)
+
+
+def _person(text: str) -> str:
+    check_line("name", text.strip())
     return text.strip()
+
+
+def _clock(text: str) -> str:
+    if not _is_clock(text.strip()):
+        raise InputError("timezone", text, "a zone such as Europe/London")
+    return text.strip()
+
+
+def _is_clock(name: str) -> bool:
+    from zoneinfo import ZoneInfo
+
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        return False
+    return True
 
 
 def _own_clock() -> str | None:
     """The clock of this machine, where its settings name one."""
-    return os.path.realpath("/etc/localtime").partition("zoneinfo/")[2] or None
+    named = (
+        os.environ.get("TZ", "").removeprefix(":"),
+        os.path.realpath("/etc/localtime").partition("zoneinfo/")[2],
+        _first_line(Path("/etc/timezone")),
+    )
+    return next((name for name in named if name and _is_clock(name)), None)
+
+
+def _first_line(file: Path) -> str:
+    try:
+        return file.read_text(encoding="utf-8").partition("\n")[0].strip()
+    except (OSError, UnicodeDecodeError):
+        return ""
+
+
+READERS: Mapping[str, Callable[[str], object]] = {
+    "name": _name,
+    "lat": parse_latitude,
+    "lon": parse_longitude,
+    "elevation": _metres,
+    "timezone": _clock,
+    "hours": _hours,
+}
+"""What reads each answer."""

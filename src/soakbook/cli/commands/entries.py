@@ -1,10 +1,14 @@
 """What happened: `soak`, `rain`, `feel`, `wilt`, `left`, `loss`, `mulch`."""
 
+import re
+from typing import cast
+
 import click
 
 from soakbook.cli import options
 from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
+from soakbook.errors import InputError
 from soakbook.garden.entries import RainKind, SoakKind
 from soakbook.garden.records import FeltClass, HandMethod
 from soakbook.services.cautions import CAUTIONS
@@ -12,8 +16,12 @@ from soakbook.services.cautions import CAUTIONS
 KIND, METHOD, FELT = Word(SoakKind), Word(HandMethod), Word(FeltClass)
 
 one_bed = click.argument("bed", metavar="BED")
+SO_MANY = re.compile(r"[0-9.]*[0-9½¼¾]")
+"""A number that stands apart from its unit."""
+
+told = options.schema("told")
 several_beds = click.argument("beds", metavar="BED...", nargs=-1, required=True)
-bed_entry = options.written(options.planting, options.at)
+bed_entry = options.written(options.planting, options.at, told)
 
 
 @click.command(
@@ -55,6 +63,9 @@ def soak_command(
     round said; each bed named was given it. It is shared over a bed's plantings by count and size
     of pot, unless one planting is named.
     """
+    if SO_MANY.fullmatch(beds[-1]) and amount.isalpha() and amount != "advised":
+        typed = f"{beds[-1]} {amount}"
+        raise InputError("amount", typed, f"write {beds[-1]}{amount}, the unit close behind")
     from soakbook.services.entries import soak
 
     answers = soak(
@@ -82,11 +93,11 @@ def soak_command(
 @click.argument("amount", metavar="AMOUNT")
 @click.option("--from", "from_", metavar="TIME", help="When it began; else the last reading.")
 @click.option("--to", metavar="TIME", help="When the gauge was read; else now.")
-@click.option("--gentle", "kind", flag_value="gentle", help="It fell gently, over hours.")
-@click.option("--burst", "kind", flag_value="burst", help="It came down hard, and some ran off.")
-@options.written()
+@click.option("--gentle", is_flag=True, help="It fell gently, over hours.")
+@click.option("--burst", is_flag=True, help="It came down hard, and some ran off.")
+@options.written(options.at, told)
 def rain_command(
-    amount: str, from_: str | None, to: str | None, kind: RainKind | None, entered: Entered
+    amount: str, from_: str | None, to: str | None, entered: Entered, **kinds: bool
 ) -> None:
     """Enter what the gauge caught.
 
@@ -94,8 +105,16 @@ def rain_command(
     """
     from soakbook.services.entries import rain
 
+    kind = cast("RainKind | None", options.either(**kinds))
     answer = rain(
-        entered.path, amount, from_=from_, to=to, kind=kind, by=entered.by, now=options.now()
+        entered.path,
+        amount,
+        from_=from_,
+        to=to,
+        kind=kind,
+        at=entered.at,
+        by=entered.by,
+        now=options.now(),
     )
     say(answer, as_json=entered.as_json)
 
@@ -199,7 +218,7 @@ def left_command(beds: tuple[str, ...], reason: str, entered: Entered) -> None:
 @click.argument("of", metavar="PLANTING")
 @click.argument("count", metavar="COUNT")
 @click.argument("cause", metavar="CAUSE")
-@options.written(options.at)
+@options.written(options.at, told)
 def loss_command(bed: str, of: str, count: str, cause: str, entered: Entered) -> None:
     """Enter plants lost, and what you think killed them."""
     from soakbook.services.entries import loss
@@ -228,16 +247,17 @@ def loss_command(bed: str, of: str, count: str, cause: str, entered: Entered) ->
 @several_beds
 @click.argument("kind", metavar="KIND")
 @click.argument("amount", metavar="DEPTH|SACKS")
-@click.option("--wet/--dry", "wet", default=None, help="Whether the soil was wet under it.")
+@click.option("--wet", is_flag=True, help="The soil was wet under it.")
+@click.option("--dry", is_flag=True, help="It was laid on dry soil.")
 @click.option("--on", metavar="DATE", help="The day it was laid.")
-@options.written()
+@options.written(options.at, told)
 def mulch_command(
     beds: tuple[str, ...],
     kind: str,
     amount: str,
-    wet: bool | None,
     on: str | None,
     entered: Entered,
+    **wetness: bool,
 ) -> None:
     """Enter a mulch laid.
 
@@ -245,13 +265,17 @@ def mulch_command(
     """
     from soakbook.services.entries import mulch
 
+    if SO_MANY.fullmatch(kind) and len(beds) > 1:  # `bark 12 sacks`, the amount in two words
+        beds, kind, amount = beds[:-1], beds[-1], kind + amount
+    under = options.either(**wetness)
     answers = mulch(
         entered.path,
         list(beds),
         kind,
         amount,
-        wet=wet,
+        wet=None if under is None else under == "wet",
         on=on,
+        at=entered.at,
         by=entered.by,
         now=options.now(),
     )

@@ -12,7 +12,8 @@ from soakbook.errors import InputError
 from soakbook.garden.records import FeltClass, HandMethod, Leaf, RestrictedSource, Source, Tool
 from soakbook.services.cautions import CAUTIONS
 
-YES, NO = "yes", "no"
+YES = "yes"
+WATERED = {None: None, "watered_in": YES, "not_watered_in": "no"}
 FELT = Word(FeltClass)
 
 
@@ -102,21 +103,30 @@ def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str 
 @click.option("--leaf-fall", metavar="DATE", help="The day its leaf is off.")
 @click.option("--spacing", metavar="SIZE", help="Ground of one plant: 0.25m2, 50cm.")
 @click.option("--usual", metavar="AMOUNT", help="Your usual dose for one plant: 7l.")
-@click.option("--watered-in", "watered_in", flag_value=YES, help="A pot's volume, slowly.")
-@click.option("--not-watered-in", "watered_in", flag_value=NO, help="Not watered in.")
+@click.option("--watered-in", is_flag=True, help="A pot's volume, slowly.")
+@click.option("--not-watered-in", is_flag=True, help="Not watered in.")
 @click.option("--bowl", metavar="FOUND", help="A bowl of earth round each: made, none.")
 @click.option("--ball-felt", metavar="CLASS", type=FELT, help="The ball, felt when planted.")
 @click.option("--bed-felt", metavar="CLASS", type=FELT, help="The bed, felt when planted.")
 @click.option("--replaces", metavar="P", help="The planting whose dead these stand in for.")
 @options.written()
-def plant_command(bed: str, kind: str, count: str, entered: Entered, **typed: str | None) -> None:
+def plant_command(
+    bed: str,
+    kind: str,
+    count: str,
+    watered_in: bool,
+    not_watered_in: bool,
+    entered: Entered,
+    **typed: str | None,
+) -> None:
     """Enter what was planted: so many like plants in one bed.
 
     What is not said is taken from the tables of the trade, and shown as a guess.
     """
     from soakbook.services.setup import plant
 
-    said = options.said(typed)
+    watered = options.either(watered_in=watered_in, not_watered_in=not_watered_in)
+    said = options.said({**typed, "watered_in": WATERED[watered]})
     answer = plant(entered.path, bed, kind, count, now=options.now(), by=entered.by, **said)
     say(answer, as_json=entered.as_json)
 
@@ -152,7 +162,10 @@ def plant_command(bed: str, kind: str, count: str, entered: Entered, **typed: st
 def tap_command(
     key: str, fill: tuple[str, str] | None, entered: Entered, **typed: str | None
 ) -> None:
-    """Add a tap, or enter a new test of its flow."""
+    """Add a tap, or enter a new test of its flow; with its key alone, say what is known of it.
+
+    A new tap needs its flow, a fill, its source or its tank.
+    """
     from soakbook.services.setup import tap
 
     said = options.said({**typed, "fill": " ".join(fill) if fill else None})
@@ -231,7 +244,7 @@ def restriction_command(first: str, last: str, entered: Entered, **typed: str | 
 @click.argument("day", metavar="DATE")
 @click.argument("what", metavar="water|hour", type=click.Choice(["water", "hour"]))
 @click.argument("price", metavar="PRICE")
-@click.option("--currency", metavar="CODE", help="GBP, if it is not said.")
+@click.option("--currency", metavar="CODE", help="As last said, at first GBP.")
 @options.written()
 def rate_command(day: str, what: str, price: str, entered: Entered, **typed: str | None) -> None:
     """Enter the price of water or work from a day on.

@@ -28,6 +28,8 @@ def round_command(
 
     "In all" counts the walk, the hose and the stops; seconds for a plant are the tap open.
     """
+    if card and as_json:
+        raise click.UsageError("either --card or --json, not both")
     from soakbook.services.books import where
     from soakbook.services.mornings import round_report
 

@@ -61,6 +61,7 @@ def weather_command(
 
     path = where(book_path, specimen)
     if file is None:
+        _refuse_how(how)
         _show(path, specimen, as_json)
         return
     if specimen:
@@ -79,6 +80,14 @@ def weather_command(
         now=options.now(),
     )
     say(answer, as_json=as_json)
+
+
+def _refuse_how(how: dict[str, Any]) -> None:
+    """Refuse what says how to read a file, or who brings it, where there is none."""
+    said = [name for name, value in how.items() if value]
+    if said:
+        option = {"columns": "column"}.get(said[0], said[0].replace("_", "-"))
+        raise click.UsageError(f"--{option} is about a file: name the FILE before it")
 
 
 def _show(path: Path, specimen: bool, as_json: bool) -> None:

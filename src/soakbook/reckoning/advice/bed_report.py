@@ -11,11 +11,9 @@ from soakbook.reckoning.advice.diary import Diary, felt_of
 from soakbook.reckoning.advice.feel_first import days_since_felt, feel_first
 from soakbook.reckoning.advice.judging import Judged, Judgement, band
 from soakbook.reckoning.advice.report import Aim, Band, Call, DoseKind, PlantingCall, Verdict
-from soakbook.reckoning.advice.stages import coming_stage
+from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage
 from soakbook.reckoning.advice.words import rain_reached_mm, reason
 from soakbook.reckoning.simulation.lanes import grid, plain
-
-SOON_DAYS = 42  # ten days' warmth says nothing of a stage further off
 
 PRESSING: tuple[DoseKind, ...] = ("re_wet", "rescue", "water_in", "soak")
 
@@ -118,10 +116,8 @@ def _planting(judgement: Judgement, call: BedCall, one: Dosed, diary: Diary) -> 
 
 def _stage_until(judgement: Judgement, judged: Judged, morning: date) -> date | None:
     warm_days = plain(judgement.morning.stores.warm_days, judged.row)
-    coming = coming_stage(judgement.season, judged.row, warm_days)
-    if coming is None or coming[1] > SOON_DAYS:
-        return None
-    return morning + timedelta(days=coming[1])
+    coming = coming_stage(judgement.season, judged.row, warm_days, SOON_DAYS)
+    return coming and morning + timedelta(days=coming[1])
 
 
 def _shown_ball(call: BedCall) -> Judged | None:

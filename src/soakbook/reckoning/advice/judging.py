@@ -8,11 +8,11 @@ from typing import NamedTuple
 import numpy as np
 
 from soakbook.garden.records import Bed, Planting, Uid
-from soakbook.garden.tables.methods import METHODS
 from soakbook.garden.tables.places import PLACES
 from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diary_of
-from soakbook.reckoning.advice.dose import Delivery, FeltShort, Need, need_of
-from soakbook.reckoning.advice.due import BALL_LEADS_FROM, PATIENCE, RISK, Prospect, prospects
+from soakbook.reckoning.advice.dose import Need
+from soakbook.reckoning.advice.due import PATIENCE, RISK, Prospect, prospects
+from soakbook.reckoning.advice.needs import leads, needs
 from soakbook.reckoning.advice.report import Band, DoseKind, Stage, State, Verdict
 from soakbook.reckoning.advice.stages import DRYING_MARGIN, stage_numbers, stage_of, state_of
 from soakbook.reckoning.advice.supply import Supply, supply_of
@@ -20,11 +20,10 @@ from soakbook.reckoning.advice.visits import visits_after
 from soakbook.reckoning.simulation.ahead import Evening, Standing, Wetness, evenings, standing
 from soakbook.reckoning.simulation.bands import middle_of, ranks
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.reckoning.simulation.lanes import members_of, middle, plain
+from soakbook.reckoning.simulation.lanes import members_of, plain
 from soakbook.reckoning.simulation.leaf import in_leaf, last_leaf_fall
 from soakbook.reckoning.simulation.run import Dawn
 from soakbook.reckoning.simulation.season import HORIZON_DAYS, Season
-from soakbook.reckoning.simulation.watering import aim_fraction
 
 ALONG_WITHIN_DAYS = 2
 LAID_BY_ABOVE = 0.8
@@ -104,7 +103,7 @@ def judge(season: Season, dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
             for one, _ in diaries[season.bed_of(row).uid].living
         )
     ]
-    need = _need(season, dawn, morning, supplies, diaries)
+    need = needs(season, morning, supplies, diaries)
     along = tuple(_taken_along(one, judged, dawn.day) for one in judged)
     return Judgement(season, dawn, morning, ahead, need, supplies, diaries, along)
 
@@ -140,13 +139,6 @@ def moved_yesterday(judgement: Judgement, row: int) -> Moved | None:
     if flows is None or row >= np.shape(flows.asked_l)[0]:
         return None
     return Moved(*(plain(getattr(flows, name), row) for name in Moved._fields))
-
-
-def delivery_of(season: Season, row: int, supply: Supply) -> tuple[float, float]:
-    """Share aimed at the ball and share that arrives, for one planting and its method."""
-    bowl = plain(season.fixed.bowl_m2, row)
-    aim = aim_fraction(season.plantings[row], supply.method, bowl)
-    return aim, METHODS[supply.method].delivery_efficiency
 
 
 def _judged(
@@ -205,11 +197,6 @@ def _judged(
     )
 
 
-def leads(morning: Standing, row: int) -> bool:
-    """Whether a planting's ball leads, by the middle member: more than half the drinking is asked of it."""
-    return middle(morning.wetness.ball_share, row) > BALL_LEADS_FROM
-
-
 def _visits_in_sight(season: Season, morning: date, days: int) -> Sequence[date]:
     """The next visit after each morning, as far as it can be seen whether a planting would last to it."""
     visits = visits_after(season.pages, morning, days)
@@ -266,36 +253,3 @@ def _stage_numbers(season: Season, morning: Standing, row: int) -> Floats:
     return stage_numbers(
         season.plantings[row], plot, fixed, members_of(morning.stores.warm_days, row)[np.newaxis, :]
     )
-
-
-def _need(
-    season: Season,
-    dawn: Dawn,
-    morning: Standing,
-    supplies: Mapping[Uid, Supply],
-    diaries: Mapping[Uid, Diary],
-) -> Need:
-    rows = slice(0, dawn.size)
-    aims, efficiencies, felt_balls, felt_beds = [], [], [], []
-    for row, planting in enumerate(season.plantings[rows]):
-        aim, efficiency = delivery_of(season, row, supplies[planting.bed_uid])
-        aims.append(aim)
-        efficiencies.append(efficiency)
-        ball_leads = leads(morning, row)
-        short = _short_of(diaries[planting.bed_uid].felt_dry_mid(planting, ball_leads))
-        felt_balls.append(short if ball_leads else 0.0)
-        felt_beds.append(0.0 if ball_leads else short)
-    return need_of(
-        *season.parameters(rows),
-        morning,
-        Delivery(_column(aims), _column(efficiencies)),
-        FeltShort(_column(felt_balls), _column(felt_beds)),
-    )
-
-
-def _short_of(mid: float | None) -> float:
-    return 0.0 if mid is None else 1.0 - mid
-
-
-def _column(values: Sequence[float]) -> Floats:
-    return np.array(values, np.float64)[:, np.newaxis]

@@ -17,7 +17,8 @@ BARE_KNIT_ROOT_M = 0.10
 KNIT_BALL_SHARE = 0.33
 OWN_FEET_CANOPIES = 1.5
 OWN_FEET_WARM_DAYS = 200.0
-LONGEST_LOOK_DAYS = 365
+LONGEST_LOOK_DAYS = 364
+SOON_DAYS = 42  # ten days' warmth says nothing of a stage further off
 
 STAGES: tuple[Stage, ...] = ("settling", "knitting", "rooting_out", "own_feet")
 
@@ -53,14 +54,16 @@ def stage_of(numbers: Floats) -> Stage:
     return STAGES[int(middle_of(numbers.ravel()))]
 
 
-def coming_stage(season: Season, row: int, warm_days: float) -> tuple[Stage, int] | None:
-    """The stage after this one and the days until it, if air stays as in the last ten days; None beyond a year.
+def coming_stage(
+    season: Season, row: int, warm_days: float, look_days: int = LONGEST_LOOK_DAYS
+) -> tuple[Stage, int] | None:
+    """The stage after this one and the days until it, if air stays as in the last ten days; None beyond `look_days`.
 
     It is that of the plain run.
     """
     plot, fixed = plain_run(season.plot, row), plain_run(season.fixed, row)
     daily = float(warm_days_of(season.skies.ahead.soil_warmth_c))
-    days = np.arange(LONGEST_LOOK_DAYS, dtype=np.float64)
+    days = np.arange(look_days + 1, dtype=np.float64)
     clock = warm_days + daily * days[np.newaxis, :]
     numbers = stage_numbers(season.plantings[row], plot, fixed, clock)[0]
     later = np.flatnonzero(numbers > numbers[0])

@@ -100,15 +100,15 @@ def work_of(supply: Supply, litres: float, plants: int) -> Work:
 
     Notes
     -----
-    Minutes is the tap open, to the half minute; on foot adds 4 s a plant, 3 min a bed and the walk there and
-    back; a can takes 27 s and its walk, a barrow tank its filling and its walk. common practice, no source.
+    Minutes is the tap open, to the half minute; on foot adds 4 s a plant (none by drip), 3 min a bed and the walk
+    there and back; a can takes 27 s and its walk, a barrow tank its filling and its walk. common practice, no source.
     """
     if litres <= 0:
         return Work(None, 0.0, None, None)
     flow = supply.flow_l_per_min
     minutes = None if flow is None else math.ceil(2 * litres / flow - 1e-9) / 2
     walk_min = 2 * supply.walk_m / WALK_M_PER_S / 60
-    stops_min = plants * SECONDS_A_PLANT / 60
+    stops_min = 0.0 if supply.means == "drip" else plants * SECONDS_A_PLANT / 60
     if supply.means in ("cans", "none"):
         cans = math.ceil(litres / supply.can_l - 1e-9)
         return Work(minutes, MINUTES_A_BED + cans * (SECONDS_A_CAN / 60 + walk_min), cans, None)

@@ -1,10 +1,12 @@
 """Why a bed is called or left: the very numbers its verdict was made from, set out as sums.
 
 The litres shown are the plain run's (member 0), because one run adds up and middles do not; how many of the
-members agree stands beside them.
+members agree stands beside them, and what is to be poured is the middle of all.
 """
 
 from datetime import timedelta
+
+import numpy as np
 
 from soakbook.errors import InputError
 from soakbook.garden.entries import Rain
@@ -12,10 +14,10 @@ from soakbook.reckoning.advice.bed_report import verdict_of
 from soakbook.reckoning.advice.calling import BedCall, Dosed
 from soakbook.reckoning.advice.diary import felt_of
 from soakbook.reckoning.advice.due import PATIENCE
-from soakbook.reckoning.advice.judging import Judgement, moved_yesterday
+from soakbook.reckoning.advice.judging import Judgement, band, moved_yesterday
 from soakbook.reckoning.advice.question import of_bed
 from soakbook.reckoning.advice.rounds import Morning
-from soakbook.reckoning.advice.stages import coming_stage
+from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage
 from soakbook.reckoning.advice.symbols import symbols_of
 from soakbook.reckoning.advice.why_report import (
     WHY_SCHEMA,
@@ -119,14 +121,18 @@ def _bed(morning: Morning, judgement: Judgement, row: int) -> BedSums:
         gone += max(moved.exchange_to_ball_l, 0.0)
     yesterday = _soil_l(_yesterday(morning.before, judgement, row), row)
     now = _soil_l(standing.stores, row)
-    roots = standing.roots
+    reach = plain(standing.roots.reach_capacity_l, row)
+    patience = PATIENCE[morning.pages.garden.readiness]
     return BedSums(
-        holds_at_most_l=plain(roots.reach_capacity_l, row) + plain(roots.beyond_capacity_l, row),
+        holds_at_most_l=reach + plain(standing.roots.beyond_capacity_l, row),
         yesterday_l=yesterday,
         gained_l=now - yesterday + gone,
         gone_l=gone,
         morning_l=now,
         tonight_l=_soil_l(judgement.ahead[0].stores, row),
+        reach_holds_at_most_l=reach,
+        reach_morning_l=plain(standing.stores.reach_store_l, row),
+        reach_water_below_l=patience * plain(standing.wetness.bed_limit, row) * reach,
     )
 
 
@@ -142,9 +148,9 @@ def _yesterday(before: Dawn | None, judgement: Judgement, row: int) -> Stores:
 def _dose(judgement: Judgement, call: BedCall, one: Dosed) -> DoseSums:
     row, need = one.judged.row, judgement.need
     return DoseSums(
-        ball_lacks_l=middle(need.ball_l, row),
-        ring_lacks_l=middle(need.reach_l + need.ring_l, row),
-        needed_at_nozzle_l=one.needed_l,
+        ball_lacks_l=plain(need.ball_l, row),
+        ring_lacks_l=plain(need.reach_l + need.ring_l, row),
+        needed_at_nozzle_l=band(np.minimum(need.nozzle_l[row], need.room_l[row])),
         least_l=one.floor_l or None,
         usual_l=one.judged.planting.usual_dose_l,
         usual_last_on=judgement.diaries[call.bed.uid].usual_last_given(one.judged.planting),
@@ -155,7 +161,7 @@ def _dose(judgement: Judgement, call: BedCall, one: Dosed) -> DoseSums:
 
 def _roots(judgement: Judgement, one: Dosed) -> RootSums:
     row, standing = one.judged.row, judgement.morning
-    coming = coming_stage(judgement.season, row, plain(standing.stores.warm_days, row))
+    coming = coming_stage(judgement.season, row, plain(standing.stores.warm_days, row), SOON_DAYS)
     grown_m = middle(standing.roots.root_reach_m, row) - plain(
         judgement.season.plot.root_start_m, row
     )

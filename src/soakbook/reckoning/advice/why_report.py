@@ -25,7 +25,10 @@ class BallSums:
 
 @dataclass(frozen=True, slots=True)
 class BedSums:
-    """Litres of the plain run in the soil round one plant (reach and beyond), yesterday's dawn to tonight."""
+    """Litres of the plain run in the soil round one plant (reach and beyond), yesterday's dawn to tonight.
+
+    The reach is the part of it that roots have got to: where the bed leads, the verdict is about that.
+    """
 
     holds_at_most_l: float
     yesterday_l: float
@@ -33,15 +36,19 @@ class BedSums:
     gone_l: float
     morning_l: float
     tonight_l: float
+    reach_holds_at_most_l: float
+    reach_morning_l: float
+    reach_water_below_l: float
 
 
 @dataclass(frozen=True, slots=True)
 class DoseSums:
-    """How a plant's litres came about."""
+    """How a plant's litres came about: what is lacking by the plain run, then the need by all sums."""
 
     ball_lacks_l: float
     ring_lacks_l: float
     needed_at_nozzle_l: Band
+    """Before any floor, usual dose or rounding."""
     least_l: float | None
     usual_l: float | None
     usual_last_on: date | None

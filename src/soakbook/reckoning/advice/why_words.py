@@ -4,11 +4,12 @@ from collections.abc import Sequence
 
 from soakbook.garden.tables.places import PLACES
 from soakbook.quantities.dates import month_day, short_day
-from soakbook.quantities.saying import litres, names
+from soakbook.quantities.saying import litres, names, plural
 from soakbook.reckoning.advice.calling import BedCall, Dosed
+from soakbook.reckoning.advice.dose import LEAST_BY_CAN_L, LEAST_BY_HOSE_L
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.question import of_bed
-from soakbook.reckoning.advice.report import Stage
+from soakbook.reckoning.advice.report import Means, Stage
 from soakbook.reckoning.advice.why_report import PlantingWhy, RainSums
 from soakbook.reckoning.advice.words import reason, until
 
@@ -18,6 +19,13 @@ STAGE_GLOSS: dict[Stage, str] = {
     "rooting_out": "rooting out (roots in the bed)",
     "own_feet": "on its own feet",
 }
+
+BARE_GLOSS: dict[Stage, str] = STAGE_GLOSS | {
+    "settling": "settling (no new roots yet)",
+    "knitting": "knitting (first new roots)",
+}
+
+BY: dict[Means, str] = {"cans": "can", "none": "can"}
 
 COMING: dict[Stage, str] = {
     "settling": "Settling",
@@ -41,7 +49,7 @@ def sentences(
         paragraphs.append(_rain(call, rain))
     for one, why in zip(call.dosed, plantings, strict=True):
         if one.litres_each > 0:
-            paragraphs.append(_dose(one, why))
+            paragraphs.append(_dose(call, one, why))
     paragraphs += _unique([_stage(why) for why in plantings])
     felt = _felt(judgement, call)
     if felt:
@@ -71,26 +79,48 @@ def _rain(call: BedCall, rain: RainSums) -> str:
     return sentence
 
 
-def _dose(one: Dosed, why: PlantingWhy) -> str:
-    name, dose = one.judged.planting.name, why.dose
+def _whom(why: PlantingWhy) -> str:
+    """`each of the climbing roses`, or the only one's name."""
+    return f"each of the {plural(why.planting, why.count)}" if why.count > 1 else why.planting
+
+
+def _by_feel(why: PlantingWhy) -> str:
+    """Where a finger found the ball drier than it is reckoned, more is given than the table says it lacks."""
+    ball = why.ball
+    if ball is None or why.dose.ball_lacks_l <= ball.holds_at_most_l - ball.morning_l + 1e-9:
+        return ""
+    return ", felt drier than reckoned,"
+
+
+def _rounding(call: BedCall) -> str:
+    means = call.supply.means
+    least = LEAST_BY_CAN_L if means == "cans" else LEAST_BY_HOSE_L
+    return f"by {BY.get(means, means)} at least {litres(least)}, and up to what a hand can give"
+
+
+def _dose(call: BedCall, one: Dosed, why: PlantingWhy) -> str:
+    dose, whom = why.dose, _whom(why)
     if one.judged.dose_kind == "water_in":
-        return f"Why {litres(one.litres_each)} for each of the {name}: to puddle them in on the planting day."
+        them = "them" if why.count > 1 else "it"
+        return f"Why {litres(one.litres_each)} for {whom}: to puddle {them} in on the planting day."
     if one.judged.dose_kind == "re_wet":
         each = litres(one.litres_each / one.pours)
         return (
-            f"Why {one.pours} pours of {each} for each of the {name}: the ball is dry in soil that is wet. Water runs "
+            f"Why {one.pours} pours of {each} for {whom}: the ball is dry in soil that is wet. Water runs "
             "past a dry ball, so it is given little by little, 20 to 30 min apart, and none on the bed."
         )
     lacks = f"the soil its roots have and are to grow into lacks {dose.ring_lacks_l:.1f} L"
     if one.judged.ball is not None:
         round_it = f"the soil its roots are to grow into {dose.ring_lacks_l:.1f} L"
-        lacks = f"the ball lacks {dose.ball_lacks_l:.1f} L, {round_it}"
+        lacks = f"the ball{_by_feel(why)} lacks {dose.ball_lacks_l:.1f} L, {round_it}"
     sentence = (
-        f"Why {litres(one.litres_each)} for each of the {name}: {lacks}, and some goes past: "
-        f"{dose.needed_at_nozzle_l.p50:.1f} L to pour."
+        f"Why {litres(one.litres_each)} for {whom}: {lacks}, and some goes past: "
+        f"{dose.needed_at_nozzle_l.p50:.1f} L to pour, by the middle of all sums."
     )
     if dose.least_l and dose.needed_at_nozzle_l.p50 <= dose.least_l + 1e-9:
         sentence += f" Not less than a quarter of the pot: {dose.least_l:.1f} L."
+    if not one.usual:
+        sentence += f" Said as {litres(one.litres_each)}: {_rounding(call)}."
     if dose.usual_l is not None:
         sentence += _usual(one, why)
     if one.judged.while_there:
@@ -114,7 +144,9 @@ def _usual(one: Dosed, why: PlantingWhy) -> str:
 
 def _stage(why: PlantingWhy) -> str:
     roots = why.roots
-    sentence = f"{why.planting}: {STAGE_GLOSS[roots.stage]}, by the reckoning {roots.root_reach_cm:.0f} cm out."
+    gloss = BARE_GLOSS if why.ball is None else STAGE_GLOSS
+    name = plural(why.planting, why.count)
+    sentence = f"{name}: {gloss[roots.stage]}, by the reckoning {roots.root_reach_cm:.0f} cm out."
     if roots.next_stage and roots.next_stage_on:
         sentence += f" {COMING[roots.next_stage]} likely from {month_day(roots.next_stage_on)}."
     return sentence + (" Until then the ball leads." if roots.ball_share_fraction > 0.5 else "")
