@@ -1,5 +1,7 @@
 """The error tree. Every error a user can cause is an `InputError` or a `BookError`; nothing else reaches a screen."""
 
+from datetime import date, time
+
 
 class SoakbookError(Exception):
     """Anything soakbook raises on purpose."""
@@ -25,6 +27,8 @@ def refused(field: str, value: object, right: str) -> str:
 def _shown(value: object) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, date | time):
+        return value.isoformat()
     if isinstance(value, float):
         return f"{value:.4g}"
     return repr(value)

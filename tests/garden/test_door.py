@@ -58,7 +58,8 @@ def test_a_field_that_is_needed_is_named() -> None:
     values = {name: value for name, value in SOAK.items() if name != "litres"}
     told = refusal(Soak, **values)
     assert told.field == "water given"
-    assert told.right == "it is needed: more than 0 and at most 100000 L"
+    assert told.right == "more than 0 and at most 100000 L"
+    assert str(told) == "water given is missing: more than 0 and at most 100000 L"
 
 
 def test_a_field_that_does_not_exist_is_named() -> None:

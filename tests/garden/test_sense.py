@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from soakbook.errors import InputError
+from soakbook.garden.door import admit
 from soakbook.garden.entries import Feel, MulchLaid, Rain
 from soakbook.garden.records import Absence, Bed, Garden, Person, Planting, Restriction
 from soakbook.garden.sense import faults
@@ -74,3 +76,20 @@ def test_a_reading_of_a_bare_day_has_no_hour_to_be_out_of_order_with() -> None:
 
 def test_a_soil_that_is_known_by_its_jar() -> None:
     assert faults(replace(BED, sand_fraction=0.6, clay_fraction=0.4)) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "right"),
+    [
+        ("A" * 61, "at most 60 letters, not 61"),
+        ("Chapel\nWall", "on one line"),
+        ("Chapel\x1b[2J", "without control characters"),
+        ("Chapel\u202e", "without control characters"),
+    ],
+)
+def test_a_name_stands_on_one_line_of_a_page(name: str, right: str) -> None:
+    with pytest.raises(InputError) as fault:
+        admit(Bed, uid="1", key="chapel", name=name, area_m2=18.0)
+    assert fault.value.field == "name"
+    assert right in fault.value.right
+    assert admit(Bed, uid="1", key="chapel", name="Chapelle d'été ½", area_m2=18.0).key == "chapel"

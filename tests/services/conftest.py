@@ -40,7 +40,7 @@ def make(path: Path) -> None:
         timezone="Europe/London",
     )
     setup.tap(path, "A", now=now, fill="10l 43s", on="1may")
-    setup.tap(path, "C", now=now)
+    setup.tap(path, "C", now=now, source="mains")
     chapel = {"area": "18m2", "soil": "sandy loam", "place": "south wall foot", "tap": "A"}
     setup.bed(path, "chapel", now=now, name="Chapel Wall", **chapel)
     setup.bed(path, "dole", now=now, name="Dole Bed", area="22m2", soil="clay", tap="A")

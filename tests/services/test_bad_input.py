@@ -62,7 +62,7 @@ def test_what_has_not_come_is_refused(
 
 @pytest.mark.parametrize("entry", BED_ENTRIES.values(), ids=BED_ENTRIES)
 def test_a_day_that_reads_two_ways_is_refused(garden: Path, entry: Callable[..., object]) -> None:
-    with Refused(garden, "at", "1/4", "write 1apr"):
+    with Refused(garden, "at", "1/4", "write 07:30", "1apr"):
         entry(garden, ["chapel"], at="1/4", now=NOW)
 
 
@@ -75,6 +75,7 @@ def test_minutes_need_a_tap_with_a_flow(garden: Path) -> None:
     """Orchard Ride has no tap; that of Yard was never tested."""
     with Refused(garden, "amount for ride", "12min", "minutes need a tap with a flow"):
         entries.soak(garden, ["ride"], "12min", now=NOW)
+    setup.plant(garden, "yard", "rose", "2", now=NOW, pot="5l", on="1may")
     with Refused(garden, "amount for yard", "12min", "minutes need a tap with a flow"):
         entries.soak(garden, ["yard"], "12min", now=NOW)
 

@@ -31,7 +31,7 @@ def test_clay_is_asked_for_its_hole(garden: Path) -> None:
     answer = bed(garden, "low", now=NOW, area="12m2", soil="clay")
     assert "Does water still stand in a 30 cm hole" in said(answer)
     answer = bed(garden, "low", now=NOW, hole="standing")
-    assert said(answer) == "low: hole standing (was not known)."
+    assert said(answer) == "low. Water still stands in the hole after a day."
     assert answer["changed"]["fields"] == {"hole": [None, "standing"]}
     bed(garden, "low", now=NOW, hole="20mm/h")
     assert (bed_of(garden, "low").hole, bed_of(garden, "low").hole_mm_h) == (None, 20.0)
@@ -100,7 +100,8 @@ def test_the_list_has_every_guess_with_what_settles_it(garden: Path) -> None:
     }
     answers = [guess["answer"] for guess in chapel["guesses"]]
     assert "soakbook bed chapel --rain-share 0.45" in answers
-    assert 'soakbook plant chapel "climbing rose" 6 --pot 7.5l' in answers
+    assert 'soakbook plant chapel "climbing rose" 6 --leaves 44cm' in answers
+    assert not any("--pot" in answer for answer in answers), "the pot was said"
 
 
 def test_what_is_settled_is_no_guess_any_more(garden: Path) -> None:
@@ -109,6 +110,32 @@ def test_what_is_settled_is_no_guess_any_more(garden: Path) -> None:
     assert "share of the rain" not in guesses
     assert "intake" not in guesses
     assert "drying" in guesses
+
+
+def test_what_was_said_is_no_guess_though_it_be_the_usual(garden: Path) -> None:
+    def guessed() -> set[tuple[str | None, str]]:
+        found = next(one for one in beds(garden)["beds"] if one["bed"] == "chapel")["guesses"]
+        return {(one["planting"], one["what"]) for one in found}
+
+    assert {(None, "walk"), ("climbing rose", "leaves")} <= guessed()
+    bed(garden, "chapel", now=NOW, walk="20m")
+    plant(garden, "chapel", "climbing rose", "6", now=NOW, leaves="44cm")
+    assert not {(None, "walk"), ("climbing rose", "leaves")} & guessed()
+
+
+def test_what_was_said_is_said_back(garden: Path) -> None:
+    words = {"slope": "1 in 4", "stones": "some", "hole": "gone", "walk": "30m", "depth": "35cm"}
+    answer = bed(garden, "bank", now=NOW, area="200sqft", keeper="Ann", rain_share="45%", **words)
+    assert "New bed bank: 18.6 m²" in said(answer)
+    assert (
+        "As you said: stones 15%; slope 1 in 4; 35 cm of soil for roots; the hole is empty after a "
+        "day; gets 45% of the rain; walk 30 m; kept by Ann."
+    ) in said(answer)
+
+
+def test_a_change_is_said_with_what_the_book_said_before(garden: Path) -> None:
+    answer = bed(garden, "chapel", now=NOW, area="20m2", rain_share="120%")
+    assert said(answer) == "Chapel Wall. Area 20 m²; it said area 18 m². Gets 120% of the rain."
 
 
 def test_an_unknown_bed_is_not_begun_without_its_area(garden: Path) -> None:
@@ -127,7 +154,7 @@ def test_what_cannot_be_a_bed_is_refused(garden: Path) -> None:
         bed(garden, "yard", now=NOW, hole="maybe")
     with Refused(garden, "squeeze", "ball", "the soil said once"):
         bed(garden, "yard", now=NOW, soil="loam", squeeze="ball")
-    with Refused(garden, "exposure", 3.0, "from 0.2 to 2"):
+    with Refused(garden, "exposure", "3", "from 0.2 to 2"):
         bed(garden, "yard", now=NOW, exposure="3")
     with Refused(garden, "name", "Chapel Wall", "no other bed has"):
         bed(garden, "yard", now=NOW, name="Chapel Wall")

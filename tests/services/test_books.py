@@ -8,7 +8,7 @@ import pytest
 from soakbook.errors import BookError, InputError
 from soakbook.services.books import new, where
 from soakbook.store.book import open_book
-from tests.services.looking import NOW, pages_of
+from tests.services.looking import NOW, pages_of, said
 
 PLACE: dict[str, Any] = {
     "name": "The Abbey",
@@ -41,7 +41,24 @@ def test_a_new_book_keeps_its_garden(tmp_path: Path) -> None:
     garden = pages_of(path).garden
     assert (garden.name, garden.hours_by_default, garden.readiness) == ("The Abbey", 1.5, "lean")
     assert garden.can_l == 9.0
-    assert report["say"] == [f"The book of The Abbey lies at {path}."]
+    assert report["say"] == [
+        f"The book of The Abbey lies at {path}. Its folder {path.parent} was made.",
+        "52.3° north, 0.4° west, 62 m above the sea, by the clock of Europe/London.",
+    ]
+
+
+def test_who_waters_is_in_the_book_from_its_beginning(tmp_path: Path) -> None:
+    path = tmp_path / "abbey.book"
+    report = new(path, now=NOW, waters="Ann", weekdays=frozenset((0, 2)), hours=1.5, **PLACE)
+    (ann,) = pages_of(path).people
+    assert (ann.name, ann.weekdays, ann.hours) == ("Ann", frozenset((0, 2)), 1.5)
+    assert said(report).splitlines()[-1] == "Ann comes Mon, Wed, 1 h 30."
+
+
+def test_with_somebody_who_cannot_be_there_is_no_book(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="on one line"):
+        new(tmp_path / "abbey.book", now=NOW, waters="Ann\nTom", **PLACE)
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_garden_that_cannot_be_leaves_no_file(tmp_path: Path) -> None:

@@ -31,3 +31,8 @@ def test_a_bed_named_twice_is_refused(garden: Path) -> None:
 def test_without_a_reason_it_is_refused(garden: Path) -> None:
     with Refused(garden, "reason", " ", "why it was left"):
         left(garden, ["chapel"], " ", now=NOW)
+
+
+def test_a_reason_of_several_words_is_asked_for_in_quotes(garden: Path) -> None:
+    with Refused(garden, "bed", "no", 'several words in quotes: "no time"'):
+        left(garden, ["chapel", "no"], "time", now=NOW)

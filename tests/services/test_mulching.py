@@ -66,3 +66,12 @@ def test_what_cannot_be_laid_is_refused(garden: Path) -> None:
         mulch(garden, ["chapel"], "barck", "5cm", now=NOW)
     with Refused(garden, "on", "2031-05-16", "a day that has come"):
         mulch(garden, ["chapel"], "bark", "5cm", on="2031-05-16", now=NOW)
+
+
+def test_the_same_again_adds_to_it_and_says_so(garden: Path) -> None:
+    first = mulch(garden, ["dole"], "bark", "5cm", wet=True, now=NOW)[0]
+    again = mulch(garden, ["dole"], "bark", "3cm", wet=True, at="06:00", now=NOW)[0]
+    assert "It adds to" not in said(first)
+    assert "It adds to the 5 cm of it already entered for that day." in said(again)
+    with Refused(garden, "at", "06:00", "--on or --at"):
+        mulch(garden, ["dole"], "bark", "3cm", on="1may", at="06:00", now=NOW)

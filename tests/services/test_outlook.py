@@ -58,7 +58,15 @@ def test_in_a_book_of_years_ago_an_answer_is_of_its_own_time(garden: Path) -> No
     (answer,) = entries.soak(garden, ["chapel"], "60l", at="2031-05-14 08:00", now=now)
     assert answer["changed"]["after"]["wanted_on"].startswith("2031-05")
     (feel,) = entries.feel(garden, ["chapel"], ball="dust", at="2031-05-14 12:00", now=now)
-    assert "wanted tomorrow" in said(feel)
+    assert "On Thu 15 May 2031: wanted, " in said(feel)
+
+
+def test_an_entry_of_a_past_morning_is_answered_by_the_round_of_the_day_after(garden: Path) -> None:
+    (answer,) = entries.soak(garden, ["school"], "200l", at="12may 07:30", now=NOW)
+    assert "On Tue 13 May: " in said(answer)
+    assert "no time for it" not in said(answer)
+    (answer,) = entries.soak(garden, ["school"], "200l", at="yesterday 07:30", now=NOW)
+    assert "On " not in said(answer).replace("On the", "")
 
 
 def test_a_bed_whose_weather_came_too_late_says_so(garden: Path) -> None:

@@ -27,7 +27,7 @@ def test_a_pot_is_taken_for_what_it_usually_is(garden: Path) -> None:
     assert made.planted_on == date(2031, 5, 1)
     assert made.watered_in
     assert "3 rose, from 5 L pots, planted 1 May" in said(answer)
-    assert "My guesses: ball 22 cm across; leaves 36 cm across when planted" in said(answer)
+    assert "My guesses: leaves 36 cm across when planted" in said(answer)
     assert "\n  soakbook plant yard rose 3 --leaves 36cm" in said(answer)
 
 
@@ -121,8 +121,51 @@ def test_what_is_found_out_later_changes_the_planting(garden: Path) -> None:
     assert after.uid == before.uid
     assert after.canopy_start_m2 == approx(math.pi / 4 * 0.4**2)
     assert after.planted_on == before.planted_on
-    assert "leaves when planted 40 cm across (was" in said(answer)
+    assert "Leaves 40 cm across when planted; it said leaves 44 cm across" in said(answer)
     assert set(answer["changed"]["fields"]) == {"canopy_start_m2", "usual_dose_l"}
+
+
+def test_what_was_said_of_a_planting_is_said_back(garden: Path) -> None:
+    words = {"mix": "loam", "leaf": "evergreen", "bowl": "made", "weeks": "14", "usual": "7l"}
+    dates = {"leaf_out": "20apr2031", "leaf_fall": "1nov2030"}
+    answer = plant(
+        garden, "yard", "rose", "3", now=NOW, pot="5l", on="1may", spacing="0.25m2",
+        watered_in="no", **words, **dates,
+    )  # fmt: skip
+    assert (
+        "As you said: mix loam-based; full leaf in 14 weeks; evergreen; leaf out 20 April; leaf off "
+        "1 November 2030; 0.25 m² of ground each; usual dose 7 L; not watered in; a bowl of "
+    ) in said(answer)
+    answer = plant(garden, "yard", "rose", "3", now=NOW, watered_in="yes", on="1may")
+    assert said(answer) == "Yard, rose. Watered in; it said not watered in."
+
+
+def test_a_planting_of_another_year_says_so(garden: Path) -> None:
+    answer = plant(garden, "yard", "hawthorn hedge", "9", now=NOW, on="6dec2030")
+    assert "planted 6 December 2030." in said(answer)
+
+
+def test_a_usual_dose_beyond_any_ball_is_refused(garden: Path) -> None:
+    """A pot of 5 L is never given more than ten times its water."""
+    with Refused(garden, "usual", "60l", "at most 50 L for one plant", "5 L"):
+        plant(garden, "yard", "rose", "3", now=NOW, pot="5l", usual="60l")
+
+
+def test_what_is_out_of_bounds_is_named_as_it_was_typed(garden: Path) -> None:
+    with Refused(garden, "leaves full", "20cm", "no less when grown", "36 cm across now"):
+        plant(garden, "yard", "rose", "3", now=NOW, pot="5l", leaves="36cm", leaves_full="20cm")
+    with Refused(garden, "weeks", "200", "at most 104 weeks"):
+        plant(garden, "yard", "rose", "3", now=NOW, pot="5l", weeks="200")
+    with Refused(garden, "pot", "0cm", "more than nothing"):
+        plant(garden, "yard", "rose", "3", now=NOW, pot="0cm")
+
+
+def test_replacements_keep_the_name_that_was_typed(garden: Path) -> None:
+    loss(garden, "chapel", "climbing rose", "3", "drowned", at="1may", now=NOW)
+    plant(garden, "chapel", "rambler rose", "1", now=NOW, pot="5l", replaces="climbing rose")
+    plant(garden, "chapel", "climbing rose", "1", now=NOW, pot="5l", replaces="climbing rose")
+    names = [one.name for one in pages_of(garden).plantings]
+    assert {"rambler rose", "climbing rose of 15 May"} <= set(names)
 
 
 def test_a_line_typed_twice_plants_nothing_twice(garden: Path) -> None:

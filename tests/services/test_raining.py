@@ -21,6 +21,27 @@ def test_the_window_runs_from_the_last_reading(garden: Path) -> None:
     assert "24 hours are taken" not in said(answer)
 
 
+def test_a_gauge_is_read_once_a_minute(garden: Path) -> None:
+    rain(garden, "15.6mm", now=NOW)
+    with Refused(garden, "rain", "15.6mm", "15.6mm was entered at 06:30", "--from and --to"):
+        rain(garden, "15.6mm", now=NOW + timedelta(seconds=40))
+    rain(garden, "12mm", from_="yesterday 06:30", to="06:30", now=NOW)
+    rain(garden, "1mm", now=NOW + timedelta(minutes=2))
+
+
+def test_a_reading_that_would_reach_back_over_a_week_takes_a_day(garden: Path) -> None:
+    rain(garden, "2mm", to="7may 06:00", now=NOW)
+    answer = rain(garden, "15.6mm", now=NOW)["changed"]
+    assert (answer["began_at"], answer["began_assumed"]) == ("2031-05-14T06:30:00+01:00", True)
+
+
+def test_the_moment_of_a_reading_may_be_said_as_of_any_entry(garden: Path) -> None:
+    rain(garden, "2mm", at="06:00", now=NOW)
+    assert entries_of(garden, Rain)[0].happened_at == at(5, 15, 6)
+    with Refused(garden, "at", "06:10", "--to or --at"):
+        rain(garden, "2mm", at="06:10", to="06:20", now=NOW)
+
+
 def test_a_first_reading_takes_a_day_and_says_so(garden: Path) -> None:
     answer = rain(garden, "15.6mm", now=NOW)
     assert entries_of(garden, Rain)[0].began_at == NOW - timedelta(days=1)

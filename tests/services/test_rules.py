@@ -51,3 +51,14 @@ def test_a_price_that_cannot_be_is_refused(garden: Path) -> None:
         rate(garden, "1apr", "gas", "4", now=NOW)
     with Refused(garden, "currency", "pounds", "three letters"):
         rate(garden, "1apr", "water", "4", now=NOW, currency="pounds")
+
+
+def test_a_currency_is_said_once(garden: Path) -> None:
+    rate(garden, "1apr", "water", "4.00", currency="eur", now=NOW)
+    rate(garden, "1apr", "hour", "14.00", now=NOW)
+    assert [one.currency for one in pages_of(garden).rates] == ["EUR", "EUR"]
+
+
+def test_a_rule_without_its_tool_says_what_is_missing(garden: Path) -> None:
+    with Refused(garden, "tool", None, "what is barred"):
+        restriction(garden, "18jul", "5sep", source="mains", text="No hose.", now=NOW)

@@ -3,9 +3,12 @@
 from datetime import date
 from pathlib import Path
 
+import pytest
+
 from soakbook.garden.entries import Soak
 from soakbook.services.entries import soak
 from soakbook.services.mornings import round_report
+from soakbook.services.setup import bed, plant, tap
 from tests.services.looking import NOW, Refused, approx, at, entries_of, look_at, pages_of, said
 
 
@@ -116,6 +119,7 @@ def test_a_held_back_bed_is_said_to_have_been(garden: Path) -> None:
 
 def test_several_beds_are_one_transaction(garden: Path) -> None:
     """The last of three beds has no flow: nothing of the first two is in the book."""
+    plant(garden, "yard", "rose", "2", now=NOW, pot="5l", on="1may")
     with Refused(garden, "amount for yard", "12min", "minutes need a tap with a flow"):
         soak(garden, ["chapel", "dole", "yard"], "12min", now=NOW)
     answers = soak(garden, ["chapel", "dole"], "12min", now=NOW)
@@ -123,16 +127,47 @@ def test_several_beds_are_one_transaction(garden: Path) -> None:
     assert look_at(garden).counter > 0
 
 
-def test_a_bed_without_plants_takes_a_soak_and_says_so(garden: Path) -> None:
-    (answer,) = soak(garden, ["yard"], "20l", now=NOW)
-    assert "Nothing stands there" in said(answer)
-    assert answer["changed"]["plantings"] == []
-    assert answer["changed"]["after"] is None
+def test_a_bed_without_plants_is_not_soaked(garden: Path) -> None:
+    with Refused(garden, "bed", "yard", "nothing stands in Yard"):
+        soak(garden, ["yard"], "20l", now=NOW)
+
+
+def test_more_than_any_plant_could_want_is_refused(garden: Path) -> None:
+    """Sixty perennials from 2 L pots: 9000 L are 150 L each, 2 L what one could want."""
+    with Refused(
+        garden, "amount", "9000l", "at most 6,000 L", "150 L for each of the 60 perennial", "2 L"
+    ):
+        soak(garden, ["school"], "9000l", now=NOW)
+    soak(garden, ["school"], "5900l", now=NOW)
+
+
+def test_what_wets_nothing_is_refused(garden: Path) -> None:
+    with Refused(garden, "amount", "0.0001l", "at least 3 L", "wets nothing"):
+        soak(garden, ["school"], "0.0001l", now=NOW)
+    soak(garden, ["school"], "3.1l", now=NOW)
+
+
+def test_minutes_are_of_a_hose(garden: Path) -> None:
+    with Refused(garden, "method", "can", "minutes are of a hose"):
+        soak(garden, ["chapel"], "12min", method="can", now=NOW)
+
+
+def test_tanks_of_a_barrow_are_an_amount(garden: Path) -> None:
+    tap(garden, "barrow", now=NOW, source="barrow", tank="60l")
+    bed(garden, "ride", now=NOW, tap="barrow")
+    (answer,) = soak(garden, ["ride"], "2tanks", now=NOW)
+    assert answer["changed"]["litres"] == 120
+    with Refused(garden, "amount for chapel", "2tanks", "a tap with a --tank"):
+        soak(garden, ["chapel"], "2tanks", now=NOW)
+
+
+@pytest.mark.parametrize("by", ["", "  ", "Ann\nTom", "A" * 61])
+def test_nobody_is_called_so(garden: Path, by: str) -> None:
+    with Refused(garden, "by", by):
+        soak(garden, ["chapel"], "12l", by=by, now=NOW)
 
 
 def test_a_garden_without_weather_says_what_can_be_said(new_book: Path) -> None:
-    from soakbook.services.setup import bed, plant
-
     bed(new_book, "plot", now=NOW, area="10m2", soil="loam")
     plant(new_book, "plot", "shrub", "3", now=NOW, pot="5l", on="1may")
     (answer,) = soak(new_book, ["plot"], "9l", now=NOW)

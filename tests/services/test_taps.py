@@ -4,7 +4,7 @@ from datetime import date
 from pathlib import Path
 
 from soakbook.services.setup import tap
-from tests.services.looking import NOW, Refused, approx, pages_of, said
+from tests.services.looking import NOW, Refused, approx, look_at, pages_of, said
 
 
 def test_a_fill_is_read_back_in_seconds(new_book: Path) -> None:
@@ -38,6 +38,29 @@ def test_a_butt_is_carried_by_can(new_book: Path) -> None:
     assert (made.source, made.method, made.tank_l) == ("butt", "can", 210.0)
     assert "small children drown" in said(answer)
     assert "soakbook tap butt --fill 10l 43s" in said(answer)
+
+
+def test_a_tap_alone_is_shown(garden: Path) -> None:
+    before = look_at(garden)
+    assert said(tap(garden, "a", now=NOW)).startswith("Tap A, mains, with the lance; 14 L/min")
+    assert look_at(garden) == before
+
+
+def test_a_slip_of_the_finger_is_no_new_tap(garden: Path) -> None:
+    tap(garden, "north", now=NOW, flow="14l/min")
+    with Refused(garden, "tap", "nrth", "did you mean north?", "a new tap needs --flow"):
+        tap(garden, "nrth", now=NOW)
+    with Refused(garden, "tap", "nrth", "a new tap needs --flow, --fill, --source or --tank"):
+        tap(garden, "nrth", now=NOW, reach="30m")
+    tap(garden, "nrth", now=NOW, tank="60l")
+    assert [one.key for one in pages_of(garden).taps] == ["A", "C", "north", "nrth"]
+
+
+def test_a_key_is_short_and_on_one_line(garden: Path) -> None:
+    with Refused(garden, "key", "a" * 31, "at most 30 letters"):
+        tap(garden, "a" * 31, now=NOW, flow="14l/min")
+    with Refused(garden, "key", "a\nb", "on one line"):
+        tap(garden, "a\nb", now=NOW, flow="14l/min")
 
 
 def test_a_tap_that_cannot_be_is_refused(garden: Path) -> None:

@@ -85,7 +85,7 @@ def test_days_to_come_are_refused(new_book: Path, write: Write) -> None:
 
 def test_gaps_are_filled_only_when_they_may_be(new_book: Path, write: Write) -> None:
     file = write(DAYS[0], DAYS[1], DAYS[3])
-    with Refused(new_book, "days of shed.csv", "without 2031-05-12", "gaps allowed"):
+    with Refused(new_book, "days of shed.csv", "without 2031-05-12", "--gaps"):
         import_file(new_book, file, now=NOW)
     answer = import_file(new_book, file, now=NOW, gaps=True)
     filled = pages_of(new_book).weather[2]

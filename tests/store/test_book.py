@@ -59,8 +59,8 @@ def test_a_file_that_appears_meanwhile_is_kept(
     path = tmp_path / "garden.book"
     fill = opening._fill
 
-    def slow_fill(part: Path, garden: Garden, *, at: datetime, by: str | None) -> None:
-        fill(part, garden, at=at, by=by)
+    def slow_fill(part: Path, records: tuple[Garden], *, at: datetime, by: str | None) -> None:
+        fill(part, records, at=at, by=by)
         path.write_text("somebody else's")
 
     monkeypatch.setattr(opening, "_fill", slow_fill)

@@ -82,8 +82,9 @@ def test_the_height_of_the_wind_may_be_said_for_the_file() -> None:
         (["date", "Wind"], [], "wind=Wind:m/s@2m or wind=Wind:km/h@2m"),
         (["date", "wind km/h"], [], "wind=wind km/h:km/h@2m or wind=wind km/h:km/h@10m"),
         (["date", "UV"], [], "columns: 'date, UV' cannot be right; at least one like tmin_c"),
-        (["date", "T", "T"], ["tmax=T:C"], "stands only once"),
-        (["date", "date", "rain_mm"], [], "stands only once"),
+        (["date", "T", "T"], ["tmax=T:C"], "columns 2 and 3 of the file both bear it"),
+        (["date", "rain_mm", "rain_mm"], [], "columns 2 and 3 of the file both bear it"),
+        (["date", "date", "rain_mm"], [], "columns 1 and 2 of the file both bear it"),
     ],
 )
 def test_what_cannot_be_read_is_refused(headers: list[str], said: list[str], message: str) -> None:

@@ -88,6 +88,8 @@ def test_a_column_said_wrongly_is_refused_with_what_would_be_right(text: str, me
         ("Rainfall [inches]", "rain", "in", None),
         ("Precipitation (mm)", "rain", "mm", None),
         ("Humidity %", "rh", "%", None),
+        ("High Temp (F)", "tmax", "F", None),
+        ("Low Temp (°F)", "tmin", "F", None),
         ("Relative humidity max (%)", "rhmax", "%", None),
         ("Solar radiation (W/m²)", "radiation", "W/m2", None),
         ("Rs (MJ m⁻² d⁻¹)", "radiation", "MJ/m2", None),

@@ -176,8 +176,23 @@ def test_missing_days_are_listed_and_nothing_is_imported(read: Reader) -> None:
         read(GAPPY)
     assert str(fault.value) == (
         "days of shed.csv: 'without 2031-04-02, 2031-04-04 to 2031-04-07' cannot be right; "
-        "a row for every day, or gaps allowed"
+        "a row for every day, or --gaps: up to three days running are then filled"
     )
+
+
+BLANK = """date,tmin_c,tmax_c,rain_mm
+2031-04-01,,10,1.0
+2031-04-02,2,10,1.0
+2031-04-03,,,0
+2031-04-04,4,14,0
+2031-04-05,4,,0
+"""
+
+
+def test_a_blank_temperature_between_others_is_a_gap_like_a_missing_row(read: Reader) -> None:
+    with pytest.raises(InputError, match=r"of shed\.csv: 'without 2031-04-03' .*--gaps"):
+        read(BLANK)
+    assert values(read(BLANK, gaps_allowed=True), "tmin_c")[3] == 3.0
 
 
 def test_short_gaps_are_filled_when_allowed_and_marked(read: Reader) -> None:

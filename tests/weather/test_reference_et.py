@@ -184,12 +184,12 @@ def test_latitude_in_degrees_is_turned_for_pyet() -> None:
 
 
 def test_a_low_above_the_high_is_refused() -> None:
-    with pytest.raises(InputError, match=r"tmin_c on 2031-07-06: 22.0 cannot be right; at most"):
+    with pytest.raises(InputError, match=r"tmin_c on 2031-07-06: 22 cannot be right; at most"):
         reference_et([replace(FULL, tmin_c=22.0)], SITE)
 
 
 def test_a_latitude_beyond_the_pole_is_refused() -> None:
-    with pytest.raises(InputError, match=r"latitude: 91\.0"):
+    with pytest.raises(InputError, match=r"latitude: 91 "):
         reference_et([FULL], Site(91.0, 0.0))
 
 

@@ -169,3 +169,11 @@ def test_humidity_that_never_leaves_the_top_is_named() -> None:
         "humidity never left the top on 2031-04-02 to 2031-04-11: likely a wet or worn sensor",
     )
     assert instrument_findings(days_of(rh_mean_percent=[99.4] * 20)) == ()
+
+
+def test_millimetres_said_as_inches_are_refused() -> None:
+    """4 mm read as inches are 101.6 mm: no climate has a mean wet day of 60."""
+    columns = {"rain_mm": Column("rain", "Rain", "in")}
+    with pytest.raises(InputError, match="mm said as inches: say rain=Rain:mm"):
+        check_days(days_of(rain_mm=[0.0, 101.6, 0.0, 50.8]), columns, SITE)
+    check_days(days_of(rain_mm=[0.0, 101.6, 12.7, 0.0]), columns, SITE)

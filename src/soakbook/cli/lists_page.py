@@ -4,7 +4,7 @@ from datetime import date
 
 from soakbook.cli.paper import Page, Report
 from soakbook.errors import InputError
-from soakbook.quantities.saying import counted, plural
+from soakbook.quantities.saying import area, counted, plural
 
 INDENT = 2
 HANG = 4
@@ -56,7 +56,7 @@ def write_weather(page: Page, report: Report) -> None:
 
 def _bed(page: Page, bed: Report) -> None:
     tap = f", tap {bed['tap']}" if bed["tap"] else ""
-    page.pair(f"{bed['name'].upper()} ({bed['bed']})", f"{bed['area_m2']:g} m²", bold=True)
+    page.pair(f"{bed['name'].upper()} ({bed['bed']})", area(bed["area_m2"]), bold=True)
     page.text(f"{bed['soil']}, {bed['place']}{tap}", indent=INDENT)
     _guesses(page, bed, None)
     for planting in bed["plantings"]:

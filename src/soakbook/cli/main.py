@@ -13,7 +13,7 @@ import click
 
 from soakbook import __version__
 from soakbook.cli import paper
-from soakbook.cli.start import BROKEN_OFF
+from soakbook.cli.exits import BROKEN_OFF, MENDABLE, OURS
 from soakbook.errors import BookError, InputError, SoakbookError
 
 COMMANDS = {
@@ -36,9 +36,6 @@ COMMANDS = {
     "book": "book",
 }
 """Command -> its module under `commands`, where it stands as NAME_command."""
-
-MENDABLE = 2
-OURS = 1
 
 
 class Commands(click.Group):

@@ -3,8 +3,7 @@
 import gc
 import os
 
-BROKEN_OFF = 130
-"""Exit status of a command line that was broken off."""
+from soakbook.cli.exits import BROKEN_OFF
 
 
 def run() -> int:

@@ -18,7 +18,6 @@ from soakbook.garden.tables.places import PLACES
 from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.garden.tables.soils import SOILS, UNKNOWN
 
-
 LONGEST = {"key": 30, "name": 60, "keeper": 60, "by": 60, "reason": 200, "text": 500}
 """Letters that a name or a text may have, by its field: what stands on a page in one piece."""
 

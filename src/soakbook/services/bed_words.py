@@ -13,9 +13,10 @@ from soakbook.quantities.measures import (
     parse_jar,
     parse_length_m,
     parse_mm_per_h,
+    parse_times,
 )
-from soakbook.quantities.written import bare_number
 from soakbook.reckoning.simulation.plots import ground_of
+from soakbook.services.bounds import in_bounds
 
 Fields = dict[str, Any]
 Reader = Callable[[str], Fields]
@@ -49,7 +50,7 @@ def bed_fields(typed: Mapping[str, str]) -> Fields:
     for name, text in typed.items():
         if name not in READERS:
             raise InputError(name, text, f"one of {', '.join(READERS)}")
-        fields |= READERS[name](text)
+        fields |= in_bounds(READERS[name](text), name, text)
     return fields
 
 
@@ -93,7 +94,7 @@ def _place(text: str) -> Fields:
 
 def _times(field: str, record_field: str) -> Reader:
     def read(text: str) -> Fields:
-        return {record_field: bare_number(text, field, "a number such as 0.45 or 1.2")}
+        return {record_field: parse_times(text, field)}
 
     return read
 
@@ -147,24 +148,6 @@ READERS: Mapping[str, Reader] = {
     "intake": _intake,
     "walk": _walk,
     "keeper": _keeper,
-}
-
-
-def said_of(field: str, bed: Bed) -> str:
-    """A field of a bed as it is read back."""
-    value = getattr(bed, field)
-    if value is None:
-        return "not known"
-    unit = UNITS.get(field, "")
-    return f"{value:.3g}{unit}" if isinstance(value, float) else f"{value}"
-
-
-UNITS = {
-    "area_m2": " m²",
-    "hole_mm_h": " mm/h",
-    "bed_depth_m": " m",
-    "intake_mm_h": " mm/h",
-    "walk_m": " m",
 }
 
 

@@ -1,19 +1,20 @@
 """Beds: a new one, what is found out about one, and the list of all with every guess in them."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden import nearest
-from soakbook.garden.annotations import words
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting
+from soakbook.quantities import saying
 from soakbook.services import guesses
-from soakbook.services.bed_words import bed_fields, said_of, soil_of
+from soakbook.services.bed_words import bed_fields, soil_of
 from soakbook.services.books import reading
 from soakbook.services.desk import Desk, bed_of, key_of, writing
+from soakbook.services.field_words import changed, said_back
 from soakbook.services.pen import Pen
 from soakbook.services.room import check_room, crowded
 from soakbook.services.settings import Changes, put
@@ -23,6 +24,9 @@ from soakbook.store.pages import read_pages
 
 BEDS_SCHEMA = "soakbook.beds/1"
 NO_TAP = ("none", "no", "-")
+TOLD = ("name", "area_m2", "soil", "place", "sand_fraction", "clay_fraction", "tap")
+"""Fields that the first sentence of a new bed tells."""
+
 ASK_HOLE = "Clay drowns plants. Does water still stand in a 30 cm hole after a day?"
 
 
@@ -51,10 +55,11 @@ def bed(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
         old = _meant(desk.pages, key, "area" in typed)
         record, changes = put(desk, Bed, old, _fields(desk, key, old, typed))
         after = desk.reread()
-        check_room(after, record, "area", typed.get("area", f"{record.area_m2:g}m2"))
+        check_room(after, record, "area", typed.get("area", saying.area(record.area_m2)))
     found = tuple(guesses.of_bed(record))
     say = (
-        _new(record) if old is None else _changed(old, record, changes),
+        _new(record) if old is None else _changed(record, changes, desk.today),
+        said_back(record, desk.today, TOLD) if old is None else "",
         _ask_hole(record) if old is None else "",
         _my_guesses(record) if old is None else "",
         crowded(after, record),
@@ -96,6 +101,7 @@ def _meant(pages: Pages, word: str, with_area: bool) -> Bed | None:
 
 def _fields(desk: Desk, key: str, old: Bed | None, typed: Mapping[str, str]) -> dict[str, Any]:
     fields = bed_fields({name: text for name, text in typed.items() if name != "tap"})
+    fields["said"] = frozenset(fields)
     if "tap" in typed:
         fields["tap"] = _tap(desk.pages, typed["tap"])
     if old is None:
@@ -118,17 +124,13 @@ def _tap(pages: Pages, word: str) -> str | None:
 
 def _new(record: Bed) -> str:
     tap = f", tap {record.tap}" if record.tap else ", no tap: watered by can"
-    return f"New bed {record.name}: {record.area_m2:g} m², {soil_of(record)}, {record.place}{tap}."
+    return f"New bed {record.name}: {saying.area(record.area_m2)}, {soil_of(record)}, {record.place}{tap}."
 
 
-def _changed(old: Bed, record: Bed, changes: Changes) -> str:
+def _changed(record: Bed, changes: Changes, today: date) -> str:
     if not changes:
         return f"{record.name}: it stands so in the book already."
-    parts = [
-        f"{words((field,))} {said_of(field, record)} (was {said_of(field, old)})"
-        for field in changes
-    ]
-    return f"{record.name}: {'; '.join(parts)}."
+    return f"{record.name}. {changed(record, changes, today)}"
 
 
 def _ask_hole(record: Bed) -> str:

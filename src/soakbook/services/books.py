@@ -4,10 +4,16 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from soakbook.store.book import create, new_uid, open_book
+from soakbook.store.book import check_free, create, new_uid, open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.places import default_book
+
+if TYPE_CHECKING:
+    from soakbook.garden.records import Person
+
+__all__ = ["check_free", "new", "reading", "where"]
 
 SPECIMEN = Path(__file__).parent.parent / "specimen" / "corrody.book"
 """The book of the invented garden that ships in the package."""
@@ -36,9 +42,16 @@ def reading(path: Path) -> Iterator[BookFile]:
 
 
 def new(
-    path: Path, *, now: datetime, by: str | None = None, hours: float | None = None, **said: object
+    path: Path,
+    *,
+    now: datetime,
+    by: str | None = None,
+    waters: str | None = None,
+    weekdays: frozenset[int] | None = None,
+    hours: float | None = None,
+    **said: object,
 ) -> dict[str, object]:
-    """Begin the book of a garden.
+    """Begin the book of a garden, with somebody who waters if one is named.
 
     Parameters
     ----------
@@ -48,6 +61,10 @@ def new(
         Zone-aware.
     by : str, optional
         Who begins it.
+    waters : str, optional
+        Who waters.
+    weekdays : frozenset of int, optional
+        On which days they come, Monday as 0; else on every day.
     hours : float, optional
         What there is for the round on a day while nobody is down to come [h, more than 0, to 24].
     **said
@@ -63,11 +80,34 @@ def new(
     """
     from soakbook.garden.door import admit
     from soakbook.garden.records import Garden
+    from soakbook.quantities.places import said_place
     from soakbook.services.told import told
 
     if hours is not None:
         said["hours_by_default"] = hours
     garden = admit(Garden, uid=new_uid(), **said)
-    create(path, garden, at=now, by=by).close()
-    say = f"The book of {garden.name} lies at {path}."
-    return told("book", None, (say,), {"path": str(path), "uid": garden.uid})
+    people = [] if waters is None else [_person(waters, weekdays, garden.hours_by_default)]
+    folder = path.parent.resolve()
+    made = "" if folder.is_dir() else f" Its folder {folder} was made."
+    create(path, garden, people, at=now, by=by).close()
+    say = (
+        f"The book of {garden.name} lies at {path}.{made}",
+        f"{said_place(garden.latitude_deg, garden.longitude_deg)}, {garden.elevation_m:g} m above "
+        f"the sea, by the clock of {garden.timezone}.",
+        *(_comes(person, now) for person in people),
+    )
+    return told("book", None, say, {"path": str(path), "uid": garden.uid})
+
+
+def _person(name: str, weekdays: frozenset[int] | None, hours: float) -> "Person":
+    from soakbook.garden.door import admit
+    from soakbook.garden.records import Person
+
+    days = {} if weekdays is None else {"weekdays": weekdays}
+    return admit(Person, uid=new_uid(), name=name, hours=hours, **days)
+
+
+def _comes(person: "Person", now: datetime) -> str:
+    from soakbook.services.people import comes
+
+    return comes(person, now.date())

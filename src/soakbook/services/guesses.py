@@ -65,14 +65,18 @@ def of_planting(bed: Bed, planting: Planting) -> Iterator[Guess]:
     """The guesses about one planting of a bed."""
     command = f"soakbook plant {quoted(bed.key)} {quoted(planting.name)} {planting.count}"
     ball_said = "ball_volume_l" in planting.said
-    if planting.origin == "pot" and not ball_said and _near(
-        planting.ball_diameter_m, pot_diameter_m(planting.ball_volume_l)
+    if (
+        planting.origin == "pot"
+        and not ball_said
+        and _near(planting.ball_diameter_m, pot_diameter_m(planting.ball_volume_l))
     ):
         pot = f"{planting.ball_volume_l:g}l"
         across = f"{100 * planting.ball_diameter_m:.0f} cm across"
         yield Guess(planting.name, "ball", across, f"{command} --pot {pot}")
-    if planting.origin == "dug" and not ball_said and _near(
-        planting.ball_volume_l, dug_ball(planting.ball_diameter_m)
+    if (
+        planting.origin == "dug"
+        and not ball_said
+        and _near(planting.ball_volume_l, dug_ball(planting.ball_diameter_m))
     ):
         value = f"{planting.ball_volume_l:.0f} L, dug a spade deep"
         width = f"{100 * planting.ball_diameter_m:.0f}cm"

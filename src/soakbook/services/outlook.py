@@ -10,6 +10,7 @@ from soakbook.garden.entries import When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
 from soakbook.quantities import saying
+from soakbook.quantities.dates import WEEKDAYS
 from soakbook.reckoning.advice.report import Call, Round, State
 from soakbook.reckoning.advice.rounds import morning_now, morning_on, round_of
 from soakbook.reckoning.simulation.watering import local_day, soak_step
@@ -38,14 +39,22 @@ class Outlook(NamedTuple):
     @property
     def morning(self) -> str:
         """The round's day as it is spoken of."""
+        if self.past:
+            return dated(self.round.morning, self.today)
         return "today" if self.round.morning == self.today else "tomorrow"
+
+    @property
+    def past(self) -> bool:
+        """Whether it is a round of a day gone by."""
+        return self.round.morning < self.today
 
 
 def outlook(pages: Pages, now: datetime, when: When) -> Outlook:
     """The round that a thing of that moment still bears on.
 
     It is this morning's as it stands now; tomorrow's for what happened after 17:00, which counts in
-    the step of the next day. In a book whose weather ended long ago it is that of the day after.
+    the step of the next day. Of what lies farther back, and in a book whose weather ended long ago,
+    it is that of the day after.
 
     Parameters
     ----------
@@ -57,8 +66,10 @@ def outlook(pages: Pages, now: datetime, when: When) -> Outlook:
     """
     zone, today = garden_zone(pages.garden), now.date()
     day, step = local_day(when, zone), soak_step(when, zone)
-    if pages.weather and (today - pages.weather[-1].day).days > LONGEST_AHEAD_DAYS:
-        return Outlook(round_of(morning_on(pages, day + timedelta(days=1))), day)
+    ended = pages.weather and (today - pages.weather[-1].day).days > LONGEST_AHEAD_DAYS
+    day_after = (day if ended else step) + timedelta(days=1)
+    if ended or day_after < today:
+        return Outlook(round_of(morning_on(pages, day_after)), today)
     if step > today:
         return Outlook(round_of(morning_on(pages, step)), today)
     return Outlook(round_of(morning_now(pages, now)), today)
@@ -77,6 +88,8 @@ def says(look: Outlook, bed: Bed, before: Outlook | None = None) -> str:
     call = look.call(bed)
     if call is None:
         return unreckoned(look, bed)
+    if look.past:
+        return f"On {look.morning}: {_then(look, call)}"
     if call.verdict == "soak":
         return _wanted(look, call, before.call(bed) if before else None)
     if call.verdict == "held_back":
@@ -84,6 +97,24 @@ def says(look: Outlook, bed: Bed, before: Outlook | None = None) -> str:
     if call.verdict == "laid_by":
         return f"Laid by. {call.reason}"
     return _again(look, call)
+
+
+def _then(look: Outlook, call: Call) -> str:
+    """What a round of a day gone by says of a bed, after the day itself."""
+    if call.verdict == "soak":
+        return f"wanted, {saying.litres(call.litres)}." if call.litres else "wanted."
+    if call.verdict in ("held_back", "laid_by"):
+        return f"{call.verdict.replace('_', ' ')}. {call.reason}"
+    if call.wanted_on is None:
+        return "by the reckoning not wanted for three weeks or more."
+    if call.wanted_on <= look.round.morning:
+        return "by the reckoning near wanting."
+    return f"wanted again about {saying.day(call.wanted_on, look.today)}."
+
+
+def dated(day: date, today: date) -> str:
+    """`Fri 22 June`, and its year where it is not this one."""
+    return f"{WEEKDAYS[day.weekday()][:3]} {saying.date_of(day, today)}"
 
 
 def _wanted(look: Outlook, call: Call, was: Call | None) -> str:

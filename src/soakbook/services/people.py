@@ -8,7 +8,7 @@ from typing import Any
 from soakbook.errors import InputError
 from soakbook.garden.records import Absence, Person
 from soakbook.quantities import saying
-from soakbook.quantities.dates import WEEKDAYS, month_day, parse_day
+from soakbook.quantities.dates import WEEKDAYS, parse_day
 from soakbook.quantities.measures import parse_minutes
 from soakbook.quantities.names import check
 from soakbook.quantities.spans import parse_span, weekdays
@@ -47,19 +47,42 @@ def person(path: Path, name: str, *, now: datetime, by: str | None = None, **typ
     unknown = next((option for option in typed if option not in OPTIONS), None)
     if unknown:
         raise InputError(unknown, typed[unknown], f"one of {', '.join(OPTIONS)}")
+    if not name.strip():
+        raise InputError("name", name, "who comes: Ann")
     with writing(Pen(path, now, by)) as desk:
         known = {one.name: one for one in desk.pages.people}
         old = known.get(key_of(name, list(known)) or "")
         record, changes = put(desk, Person, old, _fields(desk, name, old, typed))
         after = desk.reread()
     say = (
-        _what(record, desk.today),
+        comes(record, desk.today),
         "From now on the round counts on the days of those entered, no longer on every day."
         if not known
         else "",
         f"Somebody comes next on {saying.day(next_visit(after, desk.today), desk.today)}.",
     )
     return told("person", None, say, {"person": record.name, "fields": changes, "guesses": []})
+
+
+def comes(record: Person, today: date) -> str:
+    """When somebody comes, and for how long."""
+    days = [WEEKDAYS[number][:3] for number in sorted(record.weekdays)]
+    when = "every day" if len(days) == len(WEEKDAYS) else ", ".join(days)
+    parts = [f"{record.name} comes {when}, {saying.minutes(60 * record.hours)}"]
+    if record.first:
+        parts.append(f"from {saying.date_of(record.first, today)}")
+    if record.last:
+        parts.append(f"until {saying.date_of(record.last, today)}")
+    away = [
+        saying.date_of(one.first, today)
+        if one.first == one.last
+        else f"{saying.date_of(one.first, today)} to {saying.date_of(one.last, today)}"
+        for one in record.absences
+        if one.last >= today
+    ]
+    if away:
+        parts.append(f"away {', '.join(away)}")
+    return f"{'; '.join(parts)}."
 
 
 def _fields(desk: Desk, name: str, old: Person | None, typed: Mapping[str, str]) -> dict[str, Any]:
@@ -80,23 +103,3 @@ def _fields(desk: Desk, name: str, old: Person | None, typed: Mapping[str, str])
         absences = {*(old.absences if old else ()), away}
         fields["absences"] = tuple(sorted(absences, key=lambda one: (one.first, one.last)))
     return fields
-
-
-def _what(record: Person, today: date) -> str:
-    days = [WEEKDAYS[number][:3] for number in sorted(record.weekdays)]
-    when = "every day" if len(days) == len(WEEKDAYS) else ", ".join(days)
-    parts = [f"{record.name} comes {when}, {saying.minutes(60 * record.hours)}"]
-    if record.first:
-        parts.append(f"from {month_day(record.first)}")
-    if record.last:
-        parts.append(f"until {month_day(record.last)}")
-    away = [
-        month_day(one.first)
-        if one.first == one.last
-        else f"{month_day(one.first)} to {month_day(one.last)}"
-        for one in record.absences
-        if one.last >= today
-    ]
-    if away:
-        parts.append(f"away {', '.join(away)}")
-    return f"{'; '.join(parts)}."

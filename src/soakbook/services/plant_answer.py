@@ -1,15 +1,16 @@
 """What a planting changed: what it is taken for, what is guessed, what to do on the day."""
 
-from soakbook.garden.annotations import words
+from datetime import date
+
 from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.quantities import saying
-from soakbook.quantities.dates import month_day
 from soakbook.reckoning.advice.dose import rounded_l, water_in_l
 from soakbook.reckoning.advice.supply import supply_of, work_of
 from soakbook.services import guesses
 from soakbook.services.cautions import COMPOST, DUG_BALL
 from soakbook.services.desk import Desk
+from soakbook.services.field_words import changed, said_back
 from soakbook.services.room import crowded
 from soakbook.services.settings import Changes
 from soakbook.services.told import Report, told
@@ -22,6 +23,9 @@ RHYTHM = {
 }
 HEFT = "Heft the pots: a light one stands in a bucket until it stops bubbling."
 UNSAID = "How it came was not said, so it is taken as usual: --pot 5l, --ball 45cm or --bare."
+TOLD = ("name", "origin", "ball_volume_l", "ball_diameter_m")
+"""Fields that the first sentence tells."""
+
 SAME = "they stand so in the book already."
 
 
@@ -34,25 +38,26 @@ def answer(desk: Desk, bed: Bed, record: Planting, changes: Changes | None, unsa
     say: tuple[str, ...]
     if changes is None:
         say = (
-            f"{bed.name}: {_what(record)}. Reckoned as {PLANT_CLASSES[record.plant_class].name}.",
+            f"{bed.name}: {_what(record, desk.today)}. Reckoned as {PLANT_CLASSES[record.plant_class].name}.",
             UNSAID if unsaid else "",
+            said_back(record, desk.today, TOLD),
             _my_guesses(record, found),
             _on_the_day(desk, bed, record),
             crowded(desk.pages, bed),
             _caution(desk, record),
         )
     else:
-        say = (_changed(bed, record, changes), crowded(desk.pages, bed))
+        say = (_changed(bed, record, changes, desk.today), crowded(desk.pages, bed))
     return told("plant", bed.key, say, {"fields": changes or {}, "guesses": found})
 
 
-def _what(record: Planting) -> str:
+def _what(record: Planting, today: date) -> str:
     came = {
         "pot": f"from {record.ball_volume_l:.3g} L pots",
         "dug": f"dug, balls {100 * record.ball_diameter_m:.0f} cm across, {record.ball_volume_l:.0f} L",
         "bare": "bare root",
     }[record.origin]
-    return f"{record.count:,} {record.name}, {came}, planted {month_day(record.planted_on)}"
+    return f"{record.count:,} {record.name}, {came}, planted {saying.date_of(record.planted_on, today)}"
 
 
 def _my_guesses(record: Planting, found: tuple[guesses.Guess, ...]) -> str:
@@ -60,7 +65,8 @@ def _my_guesses(record: Planting, found: tuple[guesses.Guess, ...]) -> str:
         return ""
     parts = "; ".join(f"{one.what} {one.value}" for one in found)
     own = [one for one in found if one.what == "leaves"] or list(found)
-    water = "" if not record.watered_in or record.origin == "bare" else " Taken as watered in."
+    taken = record.watered_in and record.origin != "bare" and "watered_in" not in record.said
+    water = " Taken as watered in." if taken else ""
     return f"My guesses: {parts}.{water} To change one:\n  {own[0].answer}"
 
 
@@ -90,19 +96,7 @@ def _caution(desk: Desk, record: Planting) -> str:
     return {"pot": COMPOST, "dug": DUG_BALL, "bare": ""}[record.origin]
 
 
-def _changed(bed: Bed, record: Planting, changes: Changes) -> str:
+def _changed(bed: Bed, record: Planting, changes: Changes, today: date) -> str:
     if not changes:
         return f"{bed.name}, {record.name}: {SAME} More of the kind want a --name."
-    parts = [
-        f"{words((name,))} {_short(name, now)} (was {_short(name, was)})"
-        for name, (was, now) in changes.items()
-    ]
-    return f"{bed.name}, {record.name}: {'; '.join(parts)}."
-
-
-def _short(name: str, value: object) -> str:
-    if value is None:
-        return "not known"
-    if name.startswith("canopy") and isinstance(value, float):
-        return f"{guesses.across_cm(value)} cm across"
-    return f"{value:.3g}" if isinstance(value, float) else f"{value}"
+    return f"{bed.name}, {record.name}. {changed(record, changes, today)}"

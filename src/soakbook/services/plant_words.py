@@ -18,6 +18,7 @@ from soakbook.quantities.dates import parse_day
 from soakbook.quantities.measures import parse_area_m2, parse_length_m
 from soakbook.quantities.names import check
 from soakbook.quantities.written import number_with_unit, spelled
+from soakbook.services.bounds import in_bounds
 
 Fields = dict[str, Any]
 
@@ -60,7 +61,8 @@ def origin_fields(typed: Mapping[str, str], context: Context) -> Fields:
     if "ball" in typed:
         width_m = parse_length_m(typed["ball"], "ball")
         volume_l = dug_ball(width_m, "deep" in typed) if width_m else 0.0
-        volume_l = check("ball_volume_l", volume_l, field="ball", typed=typed["ball"])
+        _check_ball("ball", volume_l, typed["ball"])
+        width_m = check("ball_diameter_m", width_m, field="ball", typed=typed["ball"])
         return {"origin": "dug", "ball_volume_l": volume_l, "ball_diameter_m": width_m}
     if "bare" in typed:
         return {"origin": "bare", "ball_volume_l": 0.0, "ball_diameter_m": 0.0}
@@ -87,7 +89,7 @@ def plant_fields(typed: Mapping[str, str], context: Context) -> Fields:
     for name, text in typed.items():
         if name not in READERS:
             raise InputError(name, text, f"one of {', '.join(READERS)}")
-        fields |= READERS[name](text, context)
+        fields |= in_bounds(READERS[name](text, context), name, text)
     return fields
 
 
@@ -100,8 +102,15 @@ def _pot(text: str, garden: Garden) -> Fields:
     else:
         volume_l = litres(parse_amount(text, "pot"), _measures(garden), "pot")
         width_m = pot_diameter_m(volume_l)
-    volume_l = check("ball_volume_l", volume_l, field="pot", typed=text)
+    _check_ball("pot", volume_l, text)
     return {"origin": "pot", "ball_volume_l": volume_l, "ball_diameter_m": width_m}
+
+
+def _check_ball(field: str, volume_l: float, text: str) -> None:
+    """Refuse a ball of nothing, or of more than anybody plants."""
+    check("ball_volume_l", volume_l, field=field, typed=text)
+    if not volume_l:
+        raise InputError(field, text, "more than nothing, unless it came --bare")
 
 
 def _measures(garden: Garden) -> Measures:

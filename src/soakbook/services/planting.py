@@ -11,12 +11,13 @@ from soakbook.errors import InputError
 from soakbook.garden.records import Bed, Origin, Planting
 from soakbook.garden.tables.canopies import Canopy
 from soakbook.garden.tables.kinds import classify, leaf_of
+from soakbook.quantities import saying
 from soakbook.quantities.dates import month_day, parse_day
 from soakbook.reckoning.advice.dose import BOWL_MADE_DEPTH_M
 from soakbook.reckoning.simulation.plots import BARE_ROOT_BOWL_M2, BOWL_IN_BALLS
 from soakbook.services.counts import whole_number
 from soakbook.services.desk import Desk, key_of, writing
-from soakbook.services.guesses import is_known, usual_canopy
+from soakbook.services.guesses import across_cm, is_known, usual_canopy
 from soakbook.services.pen import Pen
 from soakbook.services.plant_words import (
     ORIGINS,
@@ -33,6 +34,10 @@ from soakbook.services.told import Report
 
 READ_HERE = ("pot", "ball", "bare", "deep", "on", "plant_class", "bowl", "replaces")
 """Options that depend on each other or on the book."""
+
+
+USUAL_BALLS = 10
+"""A usual dose is at most so many times the ball's volume. common practice, no source."""
 
 
 class Said(NamedTuple):
@@ -80,14 +85,18 @@ def plant(
     """
     from soakbook.services.plant_answer import answer
 
+    if not kind.strip():
+        raise InputError("kind", kind, 'what was planted: rose, or "climbing rose"')
     said = Said(kind.strip(), whole_number(count, "count", "plants"), typed)
     with writing(Pen(path, now, by)) as desk:
         place = desk.bed(bed)
         old = _meant(desk, place, said)
         fields = _new(desk, place, said) if old is None else _changed(desk, place, old, said)
+        _check_leaves(fields, old, typed)
         record, changes = put(desk, Planting, old, fields)
         after = replace(desk, pages=desk.reread())
         check_room(after.pages, place, "count", count)
+        _check_usual(record, typed)
     unsaid = old is None and not any(way in typed for way in ORIGINS)
     return answer(after, place, record, None if old is None else changes, unsaid)
 
@@ -125,7 +134,8 @@ def _new(desk: Desk, bed: Bed, said: Said) -> Fields:
     plant = classify(words, came["origin"])
     _check_ball(came["origin"], said.typed)
     usual = usual_canopy(words, came["origin"], came["ball_volume_l"], bed.area_m2 / said.plants)
-    fields = {
+    bowl = _bowl(said.typed, came)
+    fields: Fields = {
         "bed_uid": bed.uid,
         "name": said.kind,
         "plant_class": plant.key,
@@ -136,8 +146,9 @@ def _new(desk: Desk, bed: Bed, said: Said) -> Fields:
         **came,
         **_canopy(usual, own),
         **own,
-        **_bowl(said.typed, came),
+        **bowl,
     }
+    fields["said"] = frozenset((*own, *origin_fields(said.typed, context), *bowl))
     return fields | _replaced(desk, bed, said, fields["planted_on"])
 
 
@@ -153,7 +164,8 @@ def _changed(desk: Desk, bed: Bed, old: Planting, said: Said) -> Fields:
     words = said.typed.get("plant_class")
     if words is None and origin != old.origin:
         words = old.name if is_known(old.name) else old.plant_class
-    fields = {"count": said.plants, **came, **plant_fields(said.others(), context)}
+    own = plant_fields(said.others(), context)
+    fields = {"count": said.plants, **came, **own, "said": frozenset((*came, *own))}
     if words is not None:
         fields["plant_class"] = classify(words, origin).key
     ball = came or {"origin": old.origin, "ball_diameter_m": old.ball_diameter_m}
@@ -176,6 +188,30 @@ def _check_ball(origin: Origin, typed: Mapping[str, str]) -> None:
         raise InputError("mix", typed["mix"], "with --pot: a mix is what is in a pot")
     if "dug_from" in typed and origin != "dug":
         raise InputError("dug from", typed["dug_from"], "with --ball: the soil of a dug ball")
+
+
+def _check_usual(record: Planting, typed: Mapping[str, str]) -> None:
+    """Refuse a usual dose that no ball of that size is ever given."""
+    most_l = USUAL_BALLS * record.ball_volume_l
+    if "usual" in typed and most_l and (record.usual_dose_l or 0.0) > most_l:
+        right = (
+            f"at most {saying.litres(most_l)} for one plant: {USUAL_BALLS} times the ball's "
+            f"{saying.litres(record.ball_volume_l)}"
+        )
+        raise InputError("usual", typed["usual"], right)
+
+
+def _check_leaves(fields: Fields, old: Planting | None, typed: Mapping[str, str]) -> None:
+    """Refuse leaves that are to be less when grown than when planted."""
+    start_m2, full_m2 = (
+        fields[name] if name in fields else getattr(old, name)
+        for name in ("canopy_start_m2", "canopy_full_m2")
+    )
+    if full_m2 < start_m2:
+        option = "leaves_full" if "leaves_full" in typed else "leaves"
+        now, grown = across_cm(start_m2), across_cm(full_m2)
+        right = f"no less when grown than when planted: {now} cm across now, {grown} cm when grown"
+        raise InputError(option.replace("_", " "), typed.get(option), right)
 
 
 def _canopy(usual: Canopy, own: Fields) -> Fields:
@@ -210,13 +246,18 @@ def _replaced(desk: Desk, bed: Bed, said: Said, on: date) -> Fields:
         return {}
     dead = planting_of(desk, bed, word)
     lost = dead.count - standing(desk.pages, dead)
-    taken = sum(one.count for one in desk.pages.plantings_of(bed) if one.replaces == dead.uid)
-    if said.plants > lost - taken:
-        right = f"at most {lost - taken}: so many of the {dead.name} are lost and not replaced"
+    stood_in = sum(one.count for one in desk.pages.plantings_of(bed) if one.replaces == dead.uid)
+    if said.plants > lost - stood_in:
+        right = f"at most {lost - stood_in}: so many of the {dead.name} are lost and not replaced"
         raise InputError("count", said.plants, right)
     if on < dead.planted_on:
-        raise InputError("on", on.isoformat(), f"not before {dead.planted_on}, when those came")
-    name = said.typed.get("name") or f"{said.kind} of {month_day(on)}"
-    if key_of(name, [one.name for one in desk.pages.plantings_of(bed)]):
+        came = saying.date_of(dead.planted_on, desk.today)
+        right = f"not before {came}, when those came"
+        raise InputError("on", said.typed.get("on", on.isoformat()), right)
+    taken = [one.name for one in desk.pages.plantings_of(bed)]
+    name = said.typed.get("name") or said.kind
+    if "name" not in said.typed and key_of(name, taken):
+        name = f"{said.kind} of {saying.date_of(on, desk.today)}"
+    if key_of(name, taken):
         raise InputError("name", name, f"a name that no other planting of {bed.name} has")
     return {"name": name, "replaces": dead.uid}

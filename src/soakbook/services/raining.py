@@ -1,6 +1,5 @@
 """A gauge reading entered: an amount for a window of time."""
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -61,6 +60,8 @@ def rain(
     with writing(pen) as desk:
         depth_mm = rain_mm(parse_amount(amount, "rain"))
         read_at = _read_at(desk, to)
+        if from_ is None:
+            _check_apart(desk, amount, read_at)
         begin, assumed = _began(desk, from_, read_at)
         reading = admit(
             Rain,
@@ -79,7 +80,6 @@ def rain(
 def _began(desk: Desk, typed: str | None, read_at: datetime) -> tuple[datetime, bool]:
     if typed is None:
         readings = [one for one in desk.pages.entries if isinstance(one, Rain)]
-        _check_apart(desk, readings, read_at)
         return began_at(readings, read_at, desk.garden.round_hour)
     begin = _moment(desk, typed, "from")
     if begin >= read_at:
@@ -97,8 +97,9 @@ def _read_at(desk: Desk, to: str | None) -> datetime:
     return _moment(desk, desk.pen.at, "at") if desk.pen.at else desk.now
 
 
-def _check_apart(desk: Desk, readings: Sequence[Rain], read_at: datetime) -> None:
+def _check_apart(desk: Desk, amount: str, read_at: datetime) -> None:
     """Refuse a reading of the minute in which the gauge was read already: it is likely typed twice."""
+    readings = [one for one in desk.pages.entries if isinstance(one, Rain)]
     same = next(
         (
             one
@@ -108,12 +109,11 @@ def _check_apart(desk: Desk, readings: Sequence[Rain], read_at: datetime) -> Non
         None,
     )
     if same is not None:
-        typed = f"{read_at:%H:%M}"
         right = (
-            f"the gauge was read then already, {same.typed}; with --from and --to a second reading "
-            "takes its place, or say when this one was read"
+            f"one reading a minute: {same.typed} was entered at {read_at:%H:%M} already; a correction "
+            "of it says --from and --to"
         )
-        raise InputError("to", typed, right)
+        raise InputError("rain", amount, right)
 
 
 def _moment(desk: Desk, typed: str, field: str) -> datetime:

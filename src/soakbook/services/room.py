@@ -3,6 +3,7 @@
 from soakbook.errors import InputError
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
+from soakbook.quantities import saying
 from soakbook.reckoning.simulation.cells import cells_m2, least_cell_m2
 
 
@@ -27,7 +28,7 @@ def check_room(pages: Pages, bed: Bed, field: str, value: object) -> None:
         least_m2 = least_cell_m2(planting.ball_diameter_m)
         if cells[planting.uid] <= least_m2:
             right = (
-                f"fewer plants or a larger bed: in {bed.area_m2:g} m² one of the {planting.name} would "
+                f"fewer plants or a larger bed: in {saying.area(bed.area_m2)} one of the {planting.name} would "
                 f"have {cells[planting.uid]:.2g} m² of ground, and a ball "
                 f"{100 * planting.ball_diameter_m:.0f} cm across needs {least_m2:.2g}"
             )
@@ -40,6 +41,6 @@ def crowded(pages: Pages, bed: Bed) -> str:
     if bed.uid not in parts:
         return ""
     return (
-        f"The plants of {bed.name} want more ground than its {bed.area_m2:g} m²: each is reckoned on "
+        f"The plants of {bed.name} want more ground than its {saying.area(bed.area_m2)}: each is reckoned on "
         f"{parts[bed.uid]:.2f} of its own. Say --spacing, or the --area as it is."
     )

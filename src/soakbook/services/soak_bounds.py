@@ -40,13 +40,14 @@ def check_each(desk: Desk, about: Subject, soak: Soak) -> None:
         those = f"each of the {counts[planting.uid]:,} {planting.name}"
         if each_l < LEAST_L:
             least_l = soak.litres * LEAST_L / each_l
-            right = f"at least {least_l:.2g} L: {each_l:.1g} L for {those} wets nothing"
+            right = f"at least {least_l:.2g} L, {LEAST_L:g} for {those}: that wets nothing"
             raise InputError("amount", soak.typed, right)
         most_l = max(MUCH_L, MOST_TIMES * _could_want_l(planting))
         if each_l > most_l:
             right = (
-                f"{saying.litres(each_l)} for {those} is more than ball and bowl could ever want, "
-                f"about {saying.litres(_could_want_l(planting))} each"
+                f"at most {saying.litres(soak.litres * most_l / each_l)}: it comes to "
+                f"{saying.litres(each_l)} for {those}, and ball and bowl of one could want about "
+                f"{saying.litres(_could_want_l(planting))}"
             )
             raise InputError("amount", soak.typed, right)
 

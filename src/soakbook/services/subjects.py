@@ -38,7 +38,9 @@ class Subject:
             what = (
                 f"the {self.planting.name} of {self.bed.name}" if self.planting else self.bed.name
             )
-            raise InputError("bed", self.bed.key, f"a bed with living plants: nothing stands in {what}")
+            raise InputError(
+                "bed", self.bed.key, f"a bed with living plants: nothing stands in {what}"
+            )
 
 
 def subject(desk: Desk, bed: Bed, word: str | None, when: When) -> Subject:

@@ -10,6 +10,7 @@ from soakbook.errors import InputError
 from soakbook.garden.weather import WeatherValue
 from soakbook.quantities import saying
 from soakbook.quantities.dates import month_day
+from soakbook.services.pen import Pen
 from soakbook.services.told import Report, told
 from soakbook.services.weather_report import weather_report
 from soakbook.store.book import open_book
@@ -67,6 +68,7 @@ def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
         Anything in the file that cannot be right; then nothing of it is in the book.
     """
     name = said.get("name") or file.name
+    pen = Pen(path, said["now"], said.get("by"))
     with open_book(path) as book:
         garden, remembered = read_garden(book), read_mapping(book, name)
         now = said["now"].astimezone(garden_zone(garden))
@@ -81,7 +83,7 @@ def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
         values = _gone_by(read, now.date(), file)
         with book.writing():
             added = add_weather(book, values)
-            keep_mapping(book, name, as_json(read.column_map), at=now, by=said.get("by"))
+            keep_mapping(book, name, as_json(read.column_map), at=now, by=pen.by)
     return _answer(read, values, added)
 
 

@@ -13,7 +13,10 @@ from soakbook.store.book_file import BookFile
 from soakbook.store.refusals import NO_BOOK, plain_errors
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from soakbook.garden.records import Garden, Uid
+    from soakbook.store.sheets import Setting
 
 OLDEST_SQLITE = (3, 37, 0)
 """The first SQLite with STRICT tables."""
@@ -29,7 +32,14 @@ def new_uid() -> "Uid":
     return uuid4().hex
 
 
-def create(path: Path, garden: "Garden", *, at: datetime, by: str | None = None) -> BookFile:
+def create(
+    path: Path,
+    garden: "Garden",
+    settings: "Sequence[Setting]" = (),
+    *,
+    at: datetime,
+    by: str | None = None,
+) -> BookFile:
     """A new book with its garden in it, open for writing.
 
     It is made under another name beside its place and moved there when it is whole, so that a
@@ -41,6 +51,8 @@ def create(path: Path, garden: "Garden", *, at: datetime, by: str | None = None)
         Where it is to be; a missing folder is made.
     garden
         The garden that it keeps.
+    settings
+        What it begins with besides, each after what it refers to.
     at, by
         When and by whom it was begun, for the log of changes.
 
@@ -57,11 +69,11 @@ def create(path: Path, garden: "Garden", *, at: datetime, by: str | None = None)
     _check_sqlite()
     part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
     try:
-        _check_free(path)
+        check_free(path)
         path.parent.mkdir(parents=True, exist_ok=True)
         os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
         try:
-            _fill(part, garden, at=at, by=by)
+            _fill(part, (garden, *settings), at=at, by=by)
             _put_in_place(part, path)
         finally:
             for left in (part, part.with_name(f"{part.name}-journal")):
@@ -70,6 +82,23 @@ def create(path: Path, garden: "Garden", *, at: datetime, by: str | None = None)
     except OSError as error:
         raise BookError(f"{path} cannot be made: {error.strerror or error}") from error
     return open_book(path)
+
+
+def check_free(path: Path) -> None:
+    """Refuse a place at which a book could not be made without harm to what lies there.
+
+    Raises
+    ------
+    BookError
+        Something is there already, or what another book has left.
+    """
+    if path.exists() or path.is_symlink():
+        raise BookError(f"there is something at {path} already; nothing was changed")
+    for suffix in ("-wal", "-journal"):
+        beside = path.with_name(path.name + suffix)
+        # SQLite would take it for part of the new book.
+        if beside.exists():
+            raise BookError(f"{beside} is left from another book: move it away first")
 
 
 def open_book(
@@ -145,16 +174,19 @@ def _set_up(connection: sqlite3.Connection) -> None:
     connection.execute("PRAGMA recursive_triggers = ON")
 
 
-def _fill(part: Path, garden: "Garden", *, at: datetime, by: str | None) -> None:
+def _fill(
+    part: Path, records: "tuple[Garden, *tuple[Setting, ...]]", *, at: datetime, by: str | None
+) -> None:
     with plain_errors(part):
         connection = sqlite3.connect(part, isolation_level=None)
-    with BookFile(part, connection, garden.uid) as book:
+    with BookFile(part, connection, records[0].uid) as book:
         with plain_errors(part):
             _set_up(connection)
             migrations.migrate(connection, migrations.steps())
         from soakbook.store.garden_rows import add_record
 
-        add_record(book, garden, at=at, by=by)
+        for record in records:
+            add_record(book, record, at=at, by=by)
 
 
 def _put_in_place(part: Path, path: Path) -> None:
@@ -162,10 +194,10 @@ def _put_in_place(part: Path, path: Path) -> None:
     try:
         os.link(part, path)
     except FileExistsError:
-        _check_free(path)
+        check_free(path)
         raise
     except OSError:  # a disk that knows no second names
-        _check_free(path)
+        check_free(path)
         part.rename(path)
     if os.name == "posix":
         folder = os.open(path.parent, os.O_RDONLY)
@@ -173,16 +205,6 @@ def _put_in_place(part: Path, path: Path) -> None:
             os.fsync(folder)
         finally:
             os.close(folder)
-
-
-def _check_free(path: Path) -> None:
-    if path.exists() or path.is_symlink():
-        raise BookError(f"there is something at {path} already; nothing was changed")
-    for suffix in ("-wal", "-journal"):
-        beside = path.with_name(path.name + suffix)
-        # SQLite would take it for part of the new book.
-        if beside.exists():
-            raise BookError(f"{beside} is left from another book: move it away first")
 
 
 def _check_file(path: Path) -> None:

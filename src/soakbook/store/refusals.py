@@ -10,9 +10,7 @@ from soakbook.errors import BookError, InputError
 
 _PRIMARY = 0xFF  # the low byte of SQLite's extended result codes
 
-NO_BOOK = (
-    "is not a book of soakbook; name another with --book, or begin one with soakbook book new"
-)
+NO_BOOK = "is not a book of soakbook; name another with --book, or begin one with soakbook book new"
 
 _SENTENCES = {
     sqlite3.SQLITE_BUSY: "is busy: another program is writing in it; try again in a moment",

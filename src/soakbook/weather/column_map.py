@@ -131,6 +131,7 @@ def understand(headers: Sequence[str], said: ColumnMap) -> Understanding:
         elif isinstance(found, UnitUnsaid):
             unsaid.append(found)
         else:
+            _only_one(headers, header, _words(found))
             columns[found.quantity] = found
     _refuse_unsaid([column for column in unsaid if column.quantity not in columns])
     if not columns:
@@ -223,7 +224,9 @@ def _only_one(headers: Sequence[str], header: str, field: str) -> str:
     if header not in headers:
         raise InputError(field, header, f"a column of the file: {', '.join(headers)}")
     if list(headers).count(header) > 1:
-        raise InputError(field, header, "a column whose name stands only once in the file")
+        places = [str(number) for number, other in enumerate(headers, 1) if other == header]
+        right = f"a name for one column: columns {' and '.join(places)} of the file both bear it"
+        raise InputError(field, header, right)
     return header
 
 

@@ -41,8 +41,8 @@ def _each(bases: Iterable[str], statistics: Iterable[str]) -> tuple[str, ...]:
 _TEMPERATURE = ("t", "temp", "temperature")
 _HUMIDITY = ("rh", "humidity", "relative humidity")
 _LOW, _HIGH, _MEAN = (
-    ("min", "minimum", "lowest"),
-    ("max", "maximum", "highest"),
+    ("min", "minimum", "lowest", "low"),
+    ("max", "maximum", "highest", "high"),
     ("mean", "avg", "average"),
 )
 _SUN = ("rs", "radiation", "solar", "solar radiation", "global radiation")

@@ -20,7 +20,14 @@ from soakbook.quantities import names
 from soakbook.weather.column_map import NOTHING_SAID, ColumnMap, rain_starts_h, understand
 from soakbook.weather.columns import QUANTITIES, Column
 from soakbook.weather.days import read_days, spans
-from soakbook.weather.gaps import FILLED, Days, every_day, fill_short_gaps, rain_on_calendar_days
+from soakbook.weather.gaps import (
+    FILLED,
+    Days,
+    every_day,
+    fill_short_gaps,
+    has_temperatures,
+    rain_on_calendar_days,
+)
 from soakbook.weather.reference_et import DayInputs, ReferenceEt, Site, reference_et
 from soakbook.weather.sanity import check_days, instrument_findings
 from soakbook.weather.table import Table, read_table
@@ -95,13 +102,8 @@ def read_weather_file(
     understood = understand(table.headers, said)
     days, origins, column_map = _read(table, understood.column_map)
     columns = {QUANTITIES[column.quantity].variable: column for column in column_map.columns}
-    missing = [day for day in every_day(min(days), max(days)) if day not in days]
-    if missing and not gaps_allowed:
-        raise InputError(
-            f"days of {path.name}",
-            f"without {spans(missing)}",
-            "a row for every day, or gaps allowed",
-        )
+    if not gaps_allowed:
+        _check_no_gaps(days, columns, path.name)
     check_days(days, columns, site)
     findings = [*instrument_findings(days), *_unfinished(max(days), fetched_at.date())]
     _share_rain(days, origins, column_map)
@@ -120,6 +122,23 @@ def read_weather_file(
         left_out=understood.left_out,
         findings=tuple(findings + _gap_findings(days, origins, columns) + _et0_findings(reckoned)),
     )
+
+
+def _check_no_gaps(days: Days, columns: Mapping[str, Column], name: str) -> None:
+    """Refuse days that have no row, or no temperatures in a file that has them on either side."""
+    missing = [day for day in every_day(min(days), max(days)) if day not in days]
+    if missing:
+        right = "a row for every day, or --gaps: up to three days running are then filled"
+        raise InputError(f"days of {name}", f"without {spans(missing)}", right)
+    known = [day for day in days if has_temperatures(days[day])]
+    if not known or not {"tmin_c", "tmax_c"} <= columns.keys():
+        return
+    blank = [day for day in every_day(known[0], known[-1]) if not has_temperatures(days[day])]
+    if blank:
+        right = (
+            "both temperatures of every day, or --gaps: up to three days running are then filled"
+        )
+        raise InputError(f"temperatures of {name}", f"without {spans(blank)}", right)
 
 
 def _content(path: Path) -> bytes:

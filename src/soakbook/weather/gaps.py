@@ -18,6 +18,11 @@ def every_day(first: date, last: date) -> list[date]:
     return [first + timedelta(days=n) for n in range((last - first).days + 1)]
 
 
+def has_temperatures(values: dict[str, float]) -> bool:
+    """Whether a day has both its temperatures."""
+    return "tmin_c" in values and "tmax_c" in values
+
+
 def fill_short_gaps(days: Days) -> dict[date, frozenset[str]]:
     """Fill, in `days` itself, up to three days running that have no temperatures.
 
@@ -28,7 +33,7 @@ def fill_short_gaps(days: Days) -> dict[date, frozenset[str]]:
     """
     filled: dict[date, frozenset[str]] = {}
     span = every_day(min(days), max(days))
-    for known, group in groupby(span, key=lambda day: _has_temperatures(days.get(day, {}))):
+    for known, group in groupby(span, key=lambda day: has_temperatures(days.get(day, {}))):
         gap = list(group)
         before, after = gap[0] - timedelta(days=1), gap[-1] + timedelta(days=1)
         if known or len(gap) > LONGEST_FILLED_DAYS or before not in days or after not in days:
@@ -62,10 +67,6 @@ def rain_on_calendar_days(days: Days, starts_h: float) -> None:
         ending, starting = booked.get(day - earlier), booked.get(day - earlier + timedelta(days=1))
         if ending is not None and starting is not None:
             values["rain_mm"] = ending * share_behind + starting * (1 - share_behind)
-
-
-def _has_temperatures(values: dict[str, float]) -> bool:
-    return "tmin_c" in values and "tmax_c" in values
 
 
 def _between(before: dict[str, float], after: dict[str, float]) -> dict[str, float]:

@@ -6,6 +6,7 @@ as a whole, can show. Nothing is mended here.
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from itertools import groupby
 
@@ -27,6 +28,9 @@ RADIATION_SLACK_MJ = 0.5  # twilight where the sun hardly rises. common practice
 SUNSHINE_SLACK_H = 1.0  # refraction near the polar circle. common practice, no source
 STUCK_DAYS = 10  # running, at one value: a stopped instrument. common practice, no source
 FEWEST_DAYS_OF_A_MEAN = 3
+WETTEST_MEAN_MM = (
+    60.0  # of days with rain; the wettest stations have 40. common practice, no source
+)
 WINDIEST_MEAN_M_PER_S = 12.0  # at 2 m; windy coasts have 8. common practice, no source
 
 
@@ -51,6 +55,7 @@ def check_days(days: Days, columns: Mapping[str, Column], site: Site) -> None:
     for variable in ("tmax_c", "tmean_c", "tmin_c"):
         _check_mean(days, columns.get(variable), lambda known: _hottest_mean(known, site))
     _check_mean(days, columns.get("wind_2m_m_per_s"), lambda _known: WINDIEST_MEAN_M_PER_S)
+    _check_rain_is_in_inches(days, columns.get("rain_mm"))
     _check_humidity_is_in_per_cent(days, columns)
     _check_order(days, columns, "tmin_c", "tmax_c")
     _check_order(days, columns, "rhmin_percent", "rhmax_percent")
@@ -97,6 +102,21 @@ def _hottest_mean(days: list[date], site: Site) -> float:
     """
     above_air = extraterrestrial_radiation(days, site.latitude_deg)
     return 20.0 + 0.9 * math.fsum(above_air) / len(above_air)
+
+
+def _check_rain_is_in_inches(days: Days, column: Column | None) -> None:
+    """Refuse inches by which a wet day brings more than any climate does: they are millimetres."""
+    if column is None or column.unit != "in":
+        return
+    wet = [day["rain_mm"] for day in days.values() if day.get("rain_mm", 0.0) > 0]
+    mean = math.fsum(wet) / len(wet) if wet else 0.0
+    if mean > WETTEST_MEAN_MM:
+        say = replace(column, unit="mm").text
+        raise InputError(
+            f"mean of the wet days in column {column.header!r}",
+            _with_unit(column, mean),
+            f"at most {WETTEST_MEAN_MM:g} mm; these look like mm said as inches: say {say}",
+        )
 
 
 def _check_humidity_is_in_per_cent(days: Days, columns: Mapping[str, Column]) -> None:

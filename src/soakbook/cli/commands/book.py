@@ -179,9 +179,10 @@ def _place(answers: Answers) -> tuple[float, float]:
     """Degrees north and east."""
     if answers.lat is None and answers.lon is None:
         return _answer(None, "Where is it? (degrees, as 52.3 N 0.4 W)", _sided(parse_place))
+    longitude = parse_longitude if answers.lon is not None else _sided(parse_longitude)
     return (
         _answer(answers.lat, "How many degrees north?", parse_latitude),
-        _answer(answers.lon, "How many degrees east? (west: 0.4 W)", _sided(parse_longitude)),
+        _answer(answers.lon, "How many degrees east? (west: 0.4 W)", longitude),
     )
 
 
@@ -191,7 +192,7 @@ def _sided(read: Callable[[str], Value]) -> Callable[[str], Value]:
     def read_it(text: str) -> Value:
         value = read(text)
         if not any(mark in text.casefold() for mark in ("e", "w", "-")):
-            paper.put_error("taken as degrees east; of Greenwich's west side write 0.4 W")
+            paper.put_error("taken as degrees east; west of Greenwich is written 0.4 W")
         return value
 
     return read_it
