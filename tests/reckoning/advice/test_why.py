@@ -192,6 +192,13 @@ def test_symbols_are_the_same_morning_in_the_terms_of_fao_56() -> None:
     assert all(symbol.equation for symbol in found.symbols)
 
 
+def test_what_came_overnight_is_among_the_symbols() -> None:
+    """The evening's soak and rain stand in this morning's stores, so they are among what came."""
+    values = {symbol.symbol: symbol.value for symbol in one(why(*EVENTS)).symbols}
+    assert values["I"] == pytest.approx((12.0 + 6.0) / roses().count)
+    assert values["P"] == pytest.approx(9.0)  # mm, over the square metre that each rose stands in
+
+
 def test_on_the_planting_day_there_is_no_yesterday() -> None:
     found = one(why(day=PLANTED, planted_on=PLANTED))
     assert found.ball is not None

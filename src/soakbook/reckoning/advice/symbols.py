@@ -9,7 +9,7 @@ from soakbook.reckoning.simulation.lanes import plain
 
 
 def symbols_of(judgement: Judgement, row: int) -> tuple[Symbol, ...]:
-    """Terms of one planting's plain run: this morning's stores, and yesterday's step where there was one."""
+    """Terms of one planting's plain run: this morning's stores, and what moved since yesterday morning."""
     return tuple(_morning(judgement, row)) + tuple(_step(judgement, row))
 
 
@@ -74,23 +74,29 @@ def _store(name: str, capacity: float, store: float, limit: float) -> Iterator[S
     yield Symbol(f"Dr {name}", f"depletion of the {name}", capacity - store, "L", "FAO eq 85")
 
 
-_YESTERDAY = (
-    ("P", "rain that came to the cell yesterday", "rain_l", "(46)"),
-    ("I", "given by hand yesterday", "soak_l", "(19)"),
+_CAME = (
+    ("P", "rain that came to the cell since yesterday morning", "rain_l", "(46)"),
+    ("I", "given by hand since yesterday morning", "soak_l", "(19)"),
+    ("DP", "drained below the bed since yesterday morning", "drained_l", "(26), FAO eq 88"),
+    ("RO", "ran off since yesterday morning", "run_off_l", "(18)"),
+)
+_WENT = (
     ("T0", "asked by the plant yesterday", "asked_l", "(32)"),
     ("T", "transpired yesterday", "transpired_l", "(36), (37)"),
     ("E", "evaporated from soil yesterday", "soil_evaporated_l", "(30), FAO eq 71"),
     ("E mulch", "evaporated from the mulch yesterday", "mulch_evaporated_l", "(29)"),
-    ("DP", "drained below the bed yesterday", "drained_l", "(26), FAO eq 88"),
-    ("RO", "ran off yesterday", "run_off_l", "(18)"),
 )
 
 
 def _step(judgement: Judgement, row: int) -> Iterator[Symbol]:
-    moved = moved_yesterday(judgement, row)
+    """What came with yesterday's step and has come since, as this morning's stores hold it; what went."""
+    moved, received = moved_yesterday(judgement, row), judgement.morning.received
+    for symbol, name, field, equation in _CAME:
+        litres = plain(getattr(received, field), row) + (getattr(moved, field) if moved else 0.0)
+        yield Symbol(symbol, name, litres, "L a plant", equation)
     if moved is None:
         return
-    for symbol, name, field, equation in _YESTERDAY:
+    for symbol, name, field, equation in _WENT:
         yield Symbol(symbol, name, getattr(moved, field), "L a plant", equation)
     if moved.asked_l > 0:
         ks = moved.transpired_l / moved.asked_l
