@@ -26,7 +26,7 @@ def test_a_pot_is_taken_for_what_it_usually_is(garden: Path) -> None:
     assert (made.canopy_start_m2, made.canopy_full_m2, made.weeks_to_full) == (0.10, 0.40, 12)
     assert made.planted_on == date(2031, 5, 1)
     assert made.watered_in
-    assert "3 rose, from 5 L pots, planted 1 May" in said(answer)
+    assert "3 roses, from 5 L pots, planted 1 May" in said(answer)
     assert "My guesses: leaves 36 cm across when planted" in said(answer)
     assert "\n  soakbook plant yard rose 3 --leaves 36cm" in said(answer)
 
@@ -187,7 +187,7 @@ def test_how_it_came_is_asked_when_it_was_not_said(garden: Path) -> None:
 
 
 def test_more_of_a_kind_want_a_name(garden: Path) -> None:
-    with Refused(garden, "count", 8, "6, the climbing rose there since 20 March", "--name"):
+    with Refused(garden, "count", 8, "6, the climbing roses there since 20 March", "--name"):
         plant(garden, "chapel", "climbing rose", "8", now=NOW)
     with Refused(garden, "on", "1may", "20 March 2031", "--name"):
         plant(garden, "chapel", "climbing rose", "6", now=NOW, on="1may")

@@ -65,7 +65,7 @@ def test_too_little_is_set_beside_what_the_round_had(garden: Path) -> None:
 
 def test_a_sprinkle_only_wets_the_mulch(garden: Path) -> None:
     (answer,) = soak(garden, ["school"], "12l", now=NOW)
-    assert "Over 60 perennial that is 0.2 L each" in said(answer)
+    assert "Over 60 perennials that is 0.2 L each" in said(answer)
     assert "likely wets the mulch" in said(answer)
 
 
@@ -171,7 +171,7 @@ def test_a_garden_without_weather_says_what_can_be_said(new_book: Path) -> None:
     bed(new_book, "plot", now=NOW, area="10m2", soil="loam")
     plant(new_book, "plot", "shrub", "3", now=NOW, pot="5l", on="1may")
     (answer,) = soak(new_book, ["plot"], "9l", now=NOW)
-    assert "Over 3 shrub that is 3 L each" in said(answer)
+    assert "Over 3 shrubs that is 3 L each" in said(answer)
     assert "soakbook weather FILE" in said(answer)
     assert len(pages_of(new_book).entries) == 1
 

@@ -43,7 +43,7 @@ def counted(count: int, one: str) -> str:
     return f"{count:,} {one}{'' if count == 1 else 's'}"
 
 
-def plural(name: str, count: int) -> str:
+def plural(name: str, count: int = 2) -> str:
     """`climbing roses` of a climbing rose, for more than one; a name with a plural in it, or a proper one, stays."""
     noun = name.rsplit(" ", 1)[-1]
     plural_already = any(word.endswith("s") and word[-2:] != "ss" for word in name.split())

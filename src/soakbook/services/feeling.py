@@ -10,6 +10,7 @@ from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import Feel, When
 from soakbook.garden.records import FeltClass
+from soakbook.quantities.saying import plural
 from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, subject
@@ -75,7 +76,7 @@ def _feel(
     about.must_live()
     meant = about.meant
     if ball is not None and meant is not None and meant.origin == "bare":
-        right = f"only --bed: the {meant.name} of {about.bed.name} came bare-rooted, without a ball"
+        right = f"only --bed: the {plural(meant.name)} of {about.bed.name} came bare-rooted, without a ball"
         raise InputError("ball", ball, right)
     entry = admit(
         Feel,

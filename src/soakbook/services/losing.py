@@ -10,6 +10,7 @@ from soakbook.garden.entries import Loss
 from soakbook.garden.records import Planting
 from soakbook.garden.tables.causes import CAUSES, cause_key
 from soakbook.garden.tables.plants import PLANT_CLASSES
+from soakbook.quantities.saying import plural
 from soakbook.services.counts import whole_number
 from soakbook.services.desk import writing
 from soakbook.services.pen import Pen, Written
@@ -50,7 +51,7 @@ def loss(
         about.must_live()
         stood = standing(desk.pages, of)
         if lost > stood:
-            right = f"at most {stood}: so many of the {of.name} of {place.name} stand"
+            right = f"at most {stood}: so many of the {plural(of.name)} of {place.name} stand"
             raise InputError("count", count, right)
         entry = admit(
             Loss,
@@ -64,7 +65,7 @@ def loss(
         after = replace(desk, pages=desk.reread())
     left_l = standing(after.pages, of)
     say = (
-        f"{place.name}: {lost:,} of the {of.name} lost, {key} ({CAUSES[key]}). {_left(left_l)}",
+        f"{place.name}: {lost:,} of the {plural(of.name)} lost, {key} ({CAUSES[key]}). {_left(left_l)}",
         _look_again(of, key),
     )
     changed = {"entries": [entry.uid], "planting": of.name, "lost": lost, "standing": left_l}

@@ -57,7 +57,8 @@ def _what(record: Planting, today: date) -> str:
         "dug": f"dug, balls {100 * record.ball_diameter_m:.0f} cm across, {record.ball_volume_l:.0f} L",
         "bare": "bare root",
     }[record.origin]
-    return f"{record.count:,} {record.name}, {came}, planted {saying.date_of(record.planted_on, today)}"
+    so_many = f"{record.count:,} {saying.plural(record.name, record.count)}"
+    return f"{so_many}, {came}, planted {saying.date_of(record.planted_on, today)}"
 
 
 def _my_guesses(record: Planting, found: tuple[guesses.Guess, ...]) -> str:

@@ -13,6 +13,7 @@ from soakbook.garden.tables.canopies import Canopy
 from soakbook.garden.tables.kinds import classify, leaf_of
 from soakbook.quantities import saying
 from soakbook.quantities.dates import month_day, parse_day
+from soakbook.quantities.saying import plural
 from soakbook.reckoning.advice.dose import BOWL_MADE_DEPTH_M
 from soakbook.reckoning.simulation.plots import BARE_ROOT_BOWL_M2, BOWL_IN_BALLS
 from soakbook.services.counts import whole_number
@@ -110,11 +111,13 @@ def _meant(desk: Desk, bed: Bed, said: Said) -> Planting | None:
     on = said.typed.get("on")
     since = f"{month_day(old.planted_on)} {old.planted_on.year}"
     if on is not None and _planted_on(desk, said) != old.planted_on:
-        right = f"that of the {old.name} there since {since}; others of the kind want a --name"
+        right = (
+            f"that of the {plural(old.name)} there since {since}; others of the kind want a --name"
+        )
         raise InputError("on", on, right)
     if on is None and said.plants != old.count:
         right = (
-            f"{old.count}, the {old.name} there since {since}: with --on {old.planted_on} to correct "
+            f"{old.count}, the {plural(old.name)} there since {since}: with --on {old.planted_on} to correct "
             "their count, with --name for others of the kind"
         )
         raise InputError("count", said.plants, right)
@@ -158,7 +161,9 @@ def _changed(desk: Desk, bed: Bed, old: Planting, said: Said) -> Fields:
     origin: Origin = came.get("origin", old.origin)
     lost = old.count - standing(desk.pages, old)
     if said.plants < max(lost, 1):
-        right = f"at least {lost}: so many of the {old.name} of {bed.name} are entered as lost"
+        right = (
+            f"at least {lost}: so many of the {plural(old.name)} of {bed.name} are entered as lost"
+        )
         raise InputError("count", said.plants, right)
     _check_ball(origin, said.typed)
     words = said.typed.get("plant_class")
@@ -248,7 +253,7 @@ def _replaced(desk: Desk, bed: Bed, said: Said, on: date) -> Fields:
     lost = dead.count - standing(desk.pages, dead)
     stood_in = sum(one.count for one in desk.pages.plantings_of(bed) if one.replaces == dead.uid)
     if said.plants > lost - stood_in:
-        right = f"at most {lost - stood_in}: so many of the {dead.name} are lost and not replaced"
+        right = f"at most {lost - stood_in}: so many of the {plural(dead.name)} are lost and not replaced"
         raise InputError("count", said.plants, right)
     if on < dead.planted_on:
         came = saying.date_of(dead.planted_on, desk.today)

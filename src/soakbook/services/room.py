@@ -4,6 +4,7 @@ from soakbook.errors import InputError
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
 from soakbook.quantities import saying
+from soakbook.quantities.saying import plural
 from soakbook.reckoning.simulation.cells import cells_m2, least_cell_m2
 
 
@@ -28,7 +29,7 @@ def check_room(pages: Pages, bed: Bed, field: str, value: object) -> None:
         least_m2 = least_cell_m2(planting.ball_diameter_m)
         if cells[planting.uid] <= least_m2:
             right = (
-                f"fewer plants or a larger bed: in {saying.area(bed.area_m2)} one of the {planting.name} would "
+                f"fewer plants or a larger bed: in {saying.area(bed.area_m2)} one of the {plural(planting.name)} would "
                 f"have {cells[planting.uid]:.2g} m² of ground, and a ball "
                 f"{100 * planting.ball_diameter_m:.0f} cm across needs {least_m2:.2g}"
             )

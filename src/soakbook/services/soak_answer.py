@@ -6,7 +6,7 @@ from typing import NamedTuple
 from soakbook.garden.entries import Loss, Soak
 from soakbook.garden.records import Planting
 from soakbook.quantities import saying
-from soakbook.quantities.saying import names
+from soakbook.quantities.saying import names, plural
 from soakbook.reckoning.advice.report import Call, PlantingCall
 from soakbook.reckoning.advice.supply import flow_on
 from soakbook.reckoning.simulation.watering import local_day, soak_shares, soak_step
@@ -131,7 +131,7 @@ def _shared(given: Given, shares: list[Share]) -> str:
     if len(shares) == 1:
         one = shares[0]
         each = saying.litres(one.litres_each)
-        return f"Over {one.plants:,} {one.planting.name} that is {each} each."
+        return f"Over {one.plants:,} {plural(one.planting.name, one.plants)} that is {each} each."
     usual = any(one.planting.usual_dose_l for one in shares)
     how = f"Shared by count and {'usual dose' if usual else 'size of ball'}"
     parts = [f"{one.planting.name} {saying.litres(one.litres_each)}" for one in shares]
@@ -153,7 +153,7 @@ def _beside_the_round(given: Given, shares: list[Share]) -> str:
 
 def _too_little(before: Call, shares: list[Share]) -> str:
     short = [
-        f"{saying.litres(_advised_l(before, one))} for each of the {one.planting.name}"
+        f"{saying.litres(_advised_l(before, one))} for each of the {plural(one.planting.name)}"
         for one in shares
         if one.litres_each < MUCH_LESS * _advised_l(before, one)
     ]
@@ -162,7 +162,7 @@ def _too_little(before: Call, shares: list[Share]) -> str:
 
 def _too_much(before: Call, after: Call, shares: list[Share]) -> str:
     over = [
-        one.planting.name
+        plural(one.planting.name)
         for one in shares
         if one.litres_each > MUCH_MORE * _advised_l(before, one) and _ball_is_full(after, one)
     ]

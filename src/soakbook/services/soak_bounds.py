@@ -5,6 +5,7 @@ from soakbook.garden.entries import Loss, Soak
 from soakbook.garden.records import Planting
 from soakbook.quantities import saying
 from soakbook.quantities.conversions import litres_from_depth
+from soakbook.quantities.saying import plural
 from soakbook.reckoning.advice.dose import water_in_l
 from soakbook.reckoning.simulation.watering import soak_shares
 from soakbook.services.desk import Desk
@@ -37,7 +38,9 @@ def check_each(desk: Desk, about: Subject, soak: Soak) -> None:
     counts = {planting.uid: count for planting, count in about.living}
     shares = soak_shares(soak, desk.pages, losses, desk.zone)
     for planting, each_l in shares:
-        those = f"each of the {counts[planting.uid]:,} {planting.name}"
+        those = (
+            f"each of the {counts[planting.uid]:,} {plural(planting.name, counts[planting.uid])}"
+        )
         if each_l < LEAST_L:
             least_l = soak.litres * LEAST_L / each_l
             right = f"at least {least_l:.2g} L, {LEAST_L:g} for {those}: that wets nothing"

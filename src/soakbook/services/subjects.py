@@ -8,6 +8,7 @@ from soakbook.garden.entries import Loss, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.quantities.dates import month_day
+from soakbook.quantities.saying import plural
 from soakbook.reckoning.simulation.watering import living_count, local_day
 from soakbook.services.desk import Desk
 
@@ -36,7 +37,9 @@ class Subject:
         """Refuse what can only be said of living plants."""
         if not self.living:
             what = (
-                f"the {self.planting.name} of {self.bed.name}" if self.planting else self.bed.name
+                f"the {plural(self.planting.name)} of {self.bed.name}"
+                if self.planting
+                else self.bed.name
             )
             raise InputError(
                 "bed", self.bed.key, f"a bed with living plants: nothing stands in {what}"
@@ -67,8 +70,8 @@ def subject(desk: Desk, bed: Bed, word: str | None, when: When) -> Subject:
     if planted and day < min(one.planted_on for one in planted):
         first = min(planted, key=lambda one: one.planted_on)
         right = (
-            f"a day from {month_day(first.planted_on)} {first.planted_on.year}, when the {first.name} "
-            f"were planted in {bed.name}"
+            f"a day from {month_day(first.planted_on)} {first.planted_on.year}, when "
+            f"the {plural(first.name)} came into {bed.name}"
         )
         raise InputError("at", desk.pen.at or day.isoformat(), right)
     losses = [one for one in desk.pages.entries if isinstance(one, Loss)]

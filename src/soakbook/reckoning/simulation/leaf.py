@@ -81,8 +81,8 @@ def leaf_fraction(planting: Planting, day: date, days: LeafDays) -> float:
 def leaf_out_day(skies: Skies, year: int, southern: bool) -> date:
     """When deciduous plants come into leaf: 12 warm days after 1 February, at the latest on 15 May.
 
-    Where the weather does not reach back to 1 February the count begins late, and a plant thought bare goes
-    thirsty: then 20 April at the latest.
+    Where the weather does not reach back to 1 February the count begins late, and a plant thought bare runs
+    dry: then 20 April at the latest.
 
     Notes
     -----
