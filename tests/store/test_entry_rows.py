@@ -13,11 +13,14 @@ from hypothesis import strategies as st
 from soakbook.errors import BookError, InputError
 from soakbook.garden.entries import (
     AnyEntry,
+    Catch,
     Feel,
     Left,
+    Look,
     Loss,
     MulchLaid,
     Rain,
+    Ruler,
     Soak,
     Wilt,
 )
@@ -52,6 +55,9 @@ ENTRIES: st.SearchStrategy[AnyEntry] = st.one_of(
         count=st.integers(1, 100_000),
     ),
     st.builds(MulchLaid, **OF_BED),
+    st.builds(Catch, **OF_BED),
+    st.builds(Ruler, **OF_BED),
+    st.builds(Look, **OF_BED),
 )
 
 

@@ -71,7 +71,9 @@ class Feel(BedEntry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wilt(BedEntry):
-    """Limp leaves seen, with the hour."""
+    """Leaves looked at for limpness, with the hour: limp, or upright again."""
+
+    upright: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +103,33 @@ class MulchLaid(BedEntry):
     on_wet_soil: bool | None = None
 
 
-AnyEntry = Soak | Rain | Feel | Wilt | Left | Loss | MulchLaid
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Catch(BedEntry):
+    """A jar in the bed beside the gauge: what it caught of so much rain in the open."""
+
+    jar_mm: Annotated[float, Ge(0), Le(500)]
+    gauge_mm: Annotated[float, Gt(0), Le(500)]
+    typed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ruler(BedEntry):
+    """How deep the mulch of a bed lies: the mean of some spots."""
+
+    measured_cm: Annotated[float, Ge(0), Le(30)]
+    spots: Annotated[int, Ge(1), Le(100)]
+    typed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look(BedEntry):
+    """A hole dug a hand's breadth from a plant: how far down the soil is wet."""
+
+    wet_to_cm: Annotated[float, Ge(0), Le(150)]
+    typed: str
+
+
+AnyEntry = Soak | Rain | Feel | Wilt | Left | Loss | MulchLaid | Catch | Ruler | Look
 
 ENTRY_TYPES: dict[str, type[AnyEntry]] = {
     "soak": Soak,
@@ -111,4 +139,7 @@ ENTRY_TYPES: dict[str, type[AnyEntry]] = {
     "left": Left,
     "loss": Loss,
     "mulch": MulchLaid,
+    "catch": Catch,
+    "ruler": Ruler,
+    "look": Look,
 }

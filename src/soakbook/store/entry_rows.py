@@ -116,6 +116,7 @@ _READ: Mapping[str, Callable[[Any, ZoneInfo], Any]] = {
     "began_at": read_moment,
     "began_assumed": lambda value, _: bool(value),
     "unsure": lambda value, _: bool(value),
+    "upright": lambda value, _: bool(value),
     "on_wet_soil": lambda value, _: bool(value),
 }
 
