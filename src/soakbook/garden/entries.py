@@ -69,6 +69,10 @@ class Feel(BedEntry):
     unsure: bool = False
 
 
+CONTRADICTING: frozenset[tuple[FeltClass | None, FeltClass | None]] = frozenset({("sour", "dust")})
+"""A ball and the bed round it that hardly go together: one of the two is likely a slip. common practice, no source."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wilt(BedEntry):
     """Leaves looked at for limpness, with the hour: limp, or upright again."""

@@ -1,12 +1,14 @@
 """What a feel changed: felt beside reckoned, what to do with it, and what the round says now."""
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from soakbook.garden.entries import Feel
 from soakbook.garden.records import FeltClass
 from soakbook.quantities import saying
 from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.report import Call
+from soakbook.services.asking_after import Asked, asked_after, overruled
 from soakbook.services.desk import Desk
 from soakbook.services.outlook import (
     Outlook,
@@ -36,30 +38,51 @@ SOUR = (
     "open a slit for it to drain."
 )
 UNSURE = " Entered as unsure."
+AGAIN = "Feel again, in another of them."
 
 
-def answers(before: Desk, after: Desk, found: Sequence[tuple[Subject, Feel]]) -> list[Report]:
-    """One answer a bed, from the pages before and after."""
+class Found(NamedTuple):
+    """A feel and what it bears on."""
+
+    about: Subject
+    entry: Feel
+    asked: Asked | None
+    """Where the asking after limp leaves stands."""
+    odd: str
+
+
+def answers(
+    before: Desk, after: Desk, found: Sequence[tuple[Subject, Feel]], odd: str = ""
+) -> list[Report]:
+    """One answer a bed, from the pages before and after; `odd` is what contradicts itself in a feel."""
     when = found[0][1].happened_at
     was = outlook_of_day(before.pages, before.now, when)
     now = outlook(after.pages, after.now, when)
-    return [_answer(was, now, about, one) for about, one in found]
+    return [
+        _answer(was, now, Found(about, one, asked_after(after, now, about), odd))
+        for about, one in found
+    ]
 
 
-def _answer(was: Outlook, now: Outlook, about: Subject, entry: Feel) -> Report:
+def _answer(was: Outlook, now: Outlook, felt: Found) -> Report:
+    about, entry, asked, odd = felt
     bed, reckoned = about.bed, states(was, about)
     found = [f"{what} {one}" for what, one in (("ball", entry.ball), ("bed", entry.bed)) if one]
     beside = f" Reckoned was: {reckoned}." if reckoned else ""
-    doubt = UNSURE if entry.unsure else ""
+    doubt = f" {odd}{UNSURE}" if odd else UNSURE if entry.unsure else ""
+    limp = asked if asked and asked.open else None
     say = (
         f"{of_bed(bed, about.planting)}, felt: {names(found)}.{beside}{doubt}",
-        _what_to_do(entry, now.call(bed)),
-        _overruled(entry, now.call(bed)) or says(now, bed, was),
+        limp.say if limp else AGAIN if odd else _what_to_do(entry, now.call(bed)),
+        overruled(limp, now, about)
+        if limp and limp.triage.by_hand
+        else _overruled(entry, now.call(bed)) or says(now, bed, was),
     )
     changed = {
         "entries": [entry.uid],
         "felt": {"ball": entry.ball, "bed": entry.bed},
         "reckoned": reckoned and reckoned._asdict(),
+        "triage": limp and limp.changed,
         "after": as_changed(now, bed),
     }
     return told("feel", bed.key, say, changed)

@@ -53,10 +53,10 @@ class Diary(NamedTuple):
             and (planting is None or one.planting_uid in (None, planting.uid))
         )
 
-    def felt_planting(self, feel: Feel) -> str | None:
-        """The planting a feel speaks of: the named one, else the one with most plants."""
-        if feel.planting_uid is not None:
-            return feel.planting_uid
+    def spoken_of(self, entry: BedEntry) -> str | None:
+        """The planting a feel or a wilt speaks of: the named one, else the one with most plants."""
+        if entry.planting_uid is not None:
+            return entry.planting_uid
         most = max(self.living, key=lambda pair: pair[1], default=None)
         return most[0].uid if most else None
 
@@ -66,7 +66,7 @@ class Diary(NamedTuple):
         last = self.moment(soaks[-1].happened_at) if soaks else None
         for feel in reversed(self.feels()):
             found = feel.ball if ball else feel.bed
-            if found is None or self.felt_planting(feel) != planting.uid:
+            if found is None or self.spoken_of(feel) != planting.uid:
                 continue
             stale = self.days_since(feel) >= FELT_HOLDS_DAYS
             return None if stale or (last and last >= self.moment(feel.happened_at)) else found
@@ -83,7 +83,7 @@ class Diary(NamedTuple):
             one.ball
             for one in self.feels()
             if one.ball
-            and self.felt_planting(one) == planting.uid
+            and self.spoken_of(one) == planting.uid
             and self.days_since(one) < FELT_HOLDS_DAYS
         ]
         return lately[-1] if lately else None
