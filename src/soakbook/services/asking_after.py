@@ -15,11 +15,7 @@ from soakbook.services.subjects import Subject
 
 CLASSES = "dust, dry, moist, wet, sour"
 DOSES: dict[Action, DoseKind] = {"water": "soak", "re_wet": "re_wet"}
-REASONS: dict[Action, str] = {
-    "hold": "limp, and wet",
-    "cut_back": "shaded, cut back by a third",
-    "wait": "limp, but moist; windy",
-}
+REASONS: dict[Action, str] = {"hold": "limp, and wet", "cut_back": "shaded, cut back by a third"}
 """Why a limp bed is left, as it may be entered."""
 
 SODDEN = "Give nothing on the strength of a wilt alone."
@@ -112,25 +108,26 @@ def _litres(triage: Triage, dosed: Dosed | None) -> str:
 
 def _next(about: Subject, seen: Seen, triage: Triage, dosed: Dosed | None) -> str:
     """The command for what is to be entered next, with what its gaps take; empty where nothing is."""
-    where = _where(about, named=about.planting is not None)
+    key, named = quoted(about.bed.key), _named(about, when=about.planting is not None)
     fingers = "--ball ? --bed ?" if seen.has_ball else "--bed ?"
     if triage.step in ("dusk", "dawn"):
         return (
-            f"\n  soakbook wilt {where} --upright        (they stand)"
-            f"\n  soakbook wilt {where} {fingers}        (limp, and felt: {CLASSES})"
+            f"\n  soakbook wilt {key} {fingers}{named}        ({CLASSES})"
+            f"\n  soakbook wilt {key} --upright{named}        (they stand)"
         )
     if triage.step in ("ball", "bed"):
-        asked = fingers if triage.step == "ball" else "--bed ?"
-        return f"\n  soakbook feel {where} {asked}        ({CLASSES})"
+        gaps = fingers if triage.step == "ball" else "--bed ?"
+        return f"\n  soakbook feel {key} {gaps}{named}        ({CLASSES})"
     if triage.action in DOSES:
-        given = _where(about, named=about.planting is not None or len(about.living) > 1)
+        given = _named(about, when=about.planting is not None or len(about.living) > 1)
         litres = f"{dosed.litres:g}l" if dosed else "?l"
         kind = " --kind re-wet" if triage.action == "re_wet" else ""
-        return f"\n  soakbook soak {given} {litres}{kind}"
-    reason = REASONS.get(triage.action or "wait") if triage.by_hand else None
-    return f"\n  soakbook left {where} {quoted(reason)}" if reason else ""
+        return f"\n  soakbook soak {key} {litres}{kind}{given}"
+    if triage.step == "tug":
+        return f"\n  soakbook left {key} ?{named}        (windy, weevil grubs, nothing seen)"
+    reason = REASONS.get(triage.action) if triage.action else None
+    return f"\n  soakbook left {key} {quoted(reason)}{named}" if reason else ""
 
 
-def _where(about: Subject, *, named: bool) -> str:
-    key = quoted(about.bed.key)
-    return f"{key} --planting {quoted(about.meant.name)}" if named and about.meant else key
+def _named(about: Subject, *, when: bool) -> str:
+    return f" --planting {quoted(about.meant.name)}" if when and about.meant else ""

@@ -69,8 +69,10 @@ def _answer(was: Outlook, now: Outlook, felt: Found) -> Report:
     bed, reckoned = about.bed, states(was, about)
     found = [f"{what} {one}" for what, one in (("ball", entry.ball), ("bed", entry.bed)) if one]
     beside = f" Reckoned was: {reckoned}." if reckoned else ""
-    doubt = f" {odd}{UNSURE}" if odd else UNSURE if entry.unsure else ""
     limp = asked if asked and asked.open else None
+    doubt = UNSURE if entry.unsure else ""
+    if odd and not limp:
+        doubt = f" {odd}{UNSURE}"
     say = (
         f"{of_bed(bed, about.planting)}, felt: {names(found)}.{beside}{doubt}",
         limp.say if limp else AGAIN if odd else _what_to_do(entry, now.call(bed)),

@@ -72,9 +72,8 @@ def feel(
 
 def contradiction(ball: FeltClass | None, bed: FeltClass | None) -> str:
     """Why a ball and the bed round it hardly go together, in a sentence; empty where they may."""
-    if (ball, bed) not in CONTRADICTING:
-        return ""
-    return f"Ball {ball} and bed {bed}: the soil round a drowned ball is hardly dust-dry."
+    why = CONTRADICTING.get((ball, bed))
+    return f"Ball {ball}, bed {bed}: {why}." if why else ""
 
 
 def found_by_hand(

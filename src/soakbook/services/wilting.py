@@ -11,7 +11,7 @@ from soakbook.garden.entries import AnyEntry, Feel, When, Wilt
 from soakbook.garden.records import FeltClass
 from soakbook.services.cautions import CAUTIONS
 from soakbook.services.desk import Desk, writing
-from soakbook.services.feeling import contradiction, found_by_hand, minute_of
+from soakbook.services.feeling import found_by_hand, minute_of
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, of_bed, subject
 from soakbook.services.told import Report, told
@@ -125,10 +125,9 @@ def _answer(desk: Desk, now: "Outlook", entered: Entered, hot: bool) -> Report:
 
     about, feel = entered.about, entered.feel
     found, asked = states(now, about), asked_after(desk, now, about)
-    odd = contradiction(feel.ball, feel.bed) if feel else ""
     say = (
         f"{of_bed(about.bed, about.planting)}. {asked.say if asked else LONG_AGO}",
-        f"{odd} Entered as unsure." if odd else "",
+        "Entered as unsure." if feel and feel.unsure else "",
         beside(asked, now, about, found),
         CAUTIONS["wilt"] if hot else "",
     )

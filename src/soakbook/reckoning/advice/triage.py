@@ -146,8 +146,8 @@ ONCE_MORE = " Look once more at dawn."
 WATERED = "Soaked since: look again at dusk, and at dawn. Still limp then: feel."
 BOTH_PLACES = "the ball and a hand's breadth outside"
 BARE_PLACE = "the soil a hand's breadth from the stem"
-AGAIN = "{felt}: the two hardly go together. Feel again, in another of them."
-AFTERNOONS = " Limp on {count} afternoons in a week: likely the wrong place or dose"
+AGAIN = "{felt}: {why}. Feel again, in another of them."
+AFTERNOONS = "Limp on {count} afternoons in a week: likely the wrong place or dose{not_water}. "
 NOT_WATER = ", not want of water"
 
 ASK: dict[Step, str | None] = {
@@ -178,7 +178,7 @@ def triage_of(seen: Seen) -> Triage:
     if seen.soaked_since:
         return _asking("dawn" if seen.phase == "dusk" else "dusk", "wait", WATERED)
     triage = _by_hand(seen) or _by_hour(seen)
-    return triage._replace(say=triage.say + _of_the_week(seen, triage))
+    return triage._replace(say=_of_the_week(seen, triage) + triage.say)
 
 
 def phase_of(hour: time) -> Phase:
@@ -198,8 +198,9 @@ def _by_hand(seen: Seen) -> Triage | None:
     lead = seen.ball if seen.has_ball else seen.bed
     if lead is None or (HANDS[lead] == "moist" and seen.phase != "dawn"):
         return None
-    if (seen.ball, seen.bed) in CONTRADICTING:
-        return _asking("ball", None, AGAIN.format(felt=_felt(seen)))
+    why = CONTRADICTING.get((seen.ball, seen.bed))
+    if why:
+        return _asking("ball", None, AGAIN.format(felt=_felt(seen), why=why))
     if seen.ball == "sour":
         return _ruled(seen, HOLD)
     if seen.bed is None:
@@ -239,8 +240,8 @@ def _to_feel(seen: Seen) -> str:
 def _of_the_week(seen: Seen, triage: Triage) -> str:
     if seen.afternoons < FLAGS_A_WEEK or _hour_now(seen) != "noon":
         return ""
-    told = AFTERNOONS.format(count=seen.afternoons)
-    return f"{told}." if triage.by_hand else f"{told}{NOT_WATER}."
+    not_water = "" if triage.by_hand else NOT_WATER
+    return AFTERNOONS.format(count=seen.afternoons, not_water=not_water)
 
 
 def _hour_now(seen: Seen) -> Phase | None:
