@@ -8,6 +8,7 @@ from soakbook.reckoning.advice.diary import diary_of
 from soakbook.reckoning.advice.report import DoseKind
 from soakbook.reckoning.advice.sightings import seen_of
 from soakbook.reckoning.advice.triage import Action, Seen, Triage, triage_of
+from soakbook.reckoning.simulation.knowing import known_now
 from soakbook.services.desk import Desk
 from soakbook.services.guesses import quoted
 from soakbook.services.outlook import Outlook, States, says
@@ -49,7 +50,8 @@ def asked_after(desk: Desk, look: Outlook, about: Subject) -> Asked | None:
     """
     if about.meant is None:
         return None
-    seen = seen_of(diary_of(desk.pages, about.bed, desk.today), about.meant, desk.now)
+    known = known_now(desk.pages, desk.now)
+    seen = seen_of(diary_of(known, about.bed, desk.today), about.meant, desk.now)
     if seen is None:
         return None
     triage = triage_of(seen)

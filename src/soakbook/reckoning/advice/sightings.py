@@ -35,7 +35,7 @@ def seen_of(diary: Diary, planting: Planting, now: datetime) -> Seen | None:
     Parameters
     ----------
     diary : Diary
-        Of the planting's bed, on the day of `now`.
+        Of the planting's bed, on the day of `now`, knowing no more than was known then.
     planting : Planting
     now : datetime
         Zone-aware.
@@ -45,10 +45,10 @@ def seen_of(diary: Diary, planting: Planting, now: datetime) -> Seen | None:
         for one in diary.entries
         if isinstance(one, Wilt) and diary.spoken_of(one) == planting.uid
     ]
-    looks = [one for one in looks if now - LOOKS_HOLD <= one.moment <= now]
+    looks = [one for one in looks if now - LOOKS_HOLD <= one.moment]
     if not looks:
         return None
-    last, watered = looks[-1], _watered(diary, planting, now)
+    last, watered = looks[-1], _watered(diary, planting)
     counting = [one for one in looks if watered is None or one.moment > watered]
     feels = [
         one
@@ -94,10 +94,9 @@ def _phase(looks: list[Look]) -> Phase | None:
     return "dawn" if any(one.phase == "dawn" for one in same_day) else last.phase
 
 
-def _watered(diary: Diary, planting: Planting, now: datetime) -> datetime | None:
+def _watered(diary: Diary, planting: Planting) -> datetime | None:
     """When water last reached a planting."""
-    moments = [diary.moment(one.happened_at) for one in diary.soaks(planting)]
-    return max((one for one in moments if one <= now), default=None)
+    return max((diary.moment(one.happened_at) for one in diary.soaks(planting)), default=None)
 
 
 def _last(found: list[FeltClass | None]) -> FeltClass | None:
@@ -111,4 +110,4 @@ def _afternoons(diary: Diary, now: datetime) -> int:
         for one in diary.entries
         if isinstance(one, Wilt) and limp_at_noon(one, diary.zone)
     ]
-    return len({one.date() for one in moments if now - WEEK < one <= now})
+    return len({one.date() for one in moments if now - WEEK < one})
