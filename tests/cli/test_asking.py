@@ -19,7 +19,8 @@ from tests.cli.conftest import Run, Services
 from tests.cli.reports import TOLD, Report
 from tests.services.looking import NOW, entries_of
 
-FINGER = "(dust, dry, moist, wet, sour; Enter leaves off)"
+FINGER = "(dust, dry, moist, wet, sour)"
+LEAVES_OFF = "Enter leaves a question off; what is answered is in the book.\n"
 
 
 class Gardener:
@@ -72,8 +73,8 @@ def test_an_answer_is_entered_as_by_its_own_command(
     gardener = sit(monkeypatch, "Dry")
     monkeypatch.setattr(options, "now", lambda: NOW)
     ran = run("wilt", "dole", "--by", "Joan", "--at", "05:30", "--planting", "roses")
-    assert (ran.status, ran.out) == (0, "Dole Bed.\nWater both.\n")
-    assert gardener.asked == [f"dole: The ball? {FINGER}"]
+    assert (ran.status, ran.out) == (0, f"Dole Bed.\n{LEAVES_OFF}Water both.\n")
+    assert gardener.asked == [f"The ball? {FINGER}"]
     finger = asked_on.last()
     assert (finger.service, finger.words[1]) == ("feel", ["dole"])
     more = {"planting": "roses", "by": "Joan", "at": "05:30", "now": NOW}
@@ -100,7 +101,7 @@ def test_a_word_that_is_no_class_is_asked_again(
 ) -> None:
     gardener = sit(monkeypatch, "crisp", "moist")
     ran = run("wilt", "dole")
-    assert ran.err == f"soakbook: {InputError('ball', 'crisp', 'one of ' + FINGER[1:28])}\n"
+    assert ran.err == f"soakbook: {InputError('ball', 'crisp', 'one of ' + FINGER[1:-1])}\n"
     assert len(gardener.asked) == 2
     assert asked_on.last().options["ball"] == "moist"
 

@@ -14,7 +14,9 @@ from soakbook.cli.told_page import say
 from soakbook.errors import InputError
 from soakbook.garden.records import FeltClass
 
-LEAVES_OFF = "Enter leaves off"
+ASKABLE = ("ball", "bed", "tug")
+"""Steps that somebody standing there can answer; dusk and dawn have to come first."""
+LEAVES_OFF = "Enter leaves a question off; what is answered is in the book."
 
 
 def make_sure(entered: Entered, ball: FeltClass | None, bed: FeltClass | None) -> None:
@@ -36,39 +38,43 @@ def make_sure(entered: Entered, ball: FeltClass | None, bed: FeltClass | None) -
 
 def ask_on(entered: Entered, answers: Sequence[Report]) -> None:
     """Ask what comes next after limp leaves, bed by bed, until there is one thing to do or it is left off."""
-    if not _to_be_asked(entered):
+    open_ones = [one for one in answers if _step(one) in ASKABLE]
+    if not open_ones or not _to_be_asked(entered):
         return
-    for first in answers:
+    paper.put_text(LEAVES_OFF)
+    for first in open_ones:
         answer: Report | None = first
-        while answer is not None:
-            answer = _next(entered, answer)
+        while answer is not None and _step(answer) in ASKABLE:
+            about = f"{answer['bed']}: " if len(answers) > 1 else ""
+            answer = _next(entered, answer, about + answer["changed"]["triage"]["ask"])
 
 
 def _to_be_asked(entered: Entered) -> bool:
     return not entered.as_json and paper.somebody_there()
 
 
-def _next(entered: Entered, answer: Report) -> Report | None:
-    """The answer to the next question, said; None where none can be asked now, or it was left off."""
+def _step(answer: Report) -> str | None:
+    """The question an answer ends in."""
     triage = answer["changed"].get("triage")
-    step = triage and triage["step"]
-    if step not in ("ball", "bed", "tug"):
-        return None
-    about = f"{answer['bed']}: {triage['ask']}"
+    return triage["step"] if triage else None
+
+
+def _next(entered: Entered, answer: Report, question: str) -> Report | None:
+    """The answer to the next question, said; None where it was left off, or where it is the last one."""
+    step = _step(answer)
     if step == "tug":
-        _left(entered, answer["bed"], about)
+        _left(entered, answer["bed"], question)
         return None
-    found = _felt(about, step)
+    found = _felt(question, "bed" if step == "bed" else "ball")
     if found is None:
         return None
     from soakbook.services.entries import feel
 
-    ball, bed = (found, None) if step == "ball" else (None, found)
     told: Report = feel(
         entered.path,
         [answer["bed"]],
-        ball=ball,
-        bed=bed,
+        ball=None if step == "bed" else found,
+        bed=found if step == "bed" else None,
         planting=entered.planting,
         at=entered.at,
         by=entered.by,
@@ -81,7 +87,7 @@ def _next(entered: Entered, answer: Report) -> Report | None:
 def _felt(question: str, field: str) -> FeltClass | None:
     """What a finger found; asked again until it is a class, None where it is left off."""
     while True:
-        word = paper.ask(f"{question} ({FELT.listed}; {LEAVES_OFF})", "")
+        word = paper.ask(f"{question} ({FELT.listed})", "")
         if not word.strip():
             return None
         try:
@@ -92,7 +98,7 @@ def _felt(question: str, field: str) -> FeltClass | None:
 
 def _left(entered: Entered, bed: str, question: str) -> None:
     """What was seen at the root or in the wind, entered as the reason why a bed is left."""
-    reason = paper.ask(f"{question} (in a few words; {LEAVES_OFF})", "")
+    reason = paper.ask(f"{question} (in a few words)", "")
     if not reason.strip():
         return
     from soakbook.services.entries import left

@@ -153,8 +153,8 @@ NOT_WATER = ", not want of water"
 ASK: dict[Step, str | None] = {
     "dusk": "Do they stand at dusk?",
     "dawn": "Do they stand at dawn?",
-    "ball": "What does a finger find in the ball, two knuckles down?",
-    "bed": "What does it find a hand's breadth outside?",
+    "ball": "What is felt in the ball, two knuckles down?",
+    "bed": "What is felt a hand's breadth outside?",
     "tug": "Is it windy there, or does one rock when it is tugged?",
     "done": None,
 }
