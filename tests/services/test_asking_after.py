@@ -33,8 +33,12 @@ def test_from_an_afternoon_to_one_thing_to_do(garden: Path) -> None:
     assert triage(told) == ("dawn", "wait")
     (told,) = wilt(garden, ["dole"], now=DAWN)
     assert triage(told) == ("ball", None)
+    assert f"The round has {call_of(garden, 'dole')['litres']:g} L for it: feel first." in said(
+        told
+    )
     (told,) = feel(garden, ["dole"], ball="dry", now=at(5, 15, 5, 35))
     assert triage(told) == ("bed", None)
+    assert "Still wanted" not in said(told)
     assert "  soakbook feel dole --bed ?" in said(told)
     (told,) = feel(garden, ["dole"], bed="wet", now=at(5, 15, 5, 36))
     assert triage(told) == ("done", "re_wet")

@@ -67,17 +67,19 @@ def beside(asked: Asked | None, look: Outlook, about: Subject, found: States | N
     action = asked.triage.action if asked else None
     if found and "sodden" in found and action not in ("hold", "re_wet"):
         reckoned += f" {SODDEN_FELT_DRY if action == 'water' else SODDEN}"
-    if asked is None or not asked.triage.by_hand:
-        return f"{reckoned} {says(look, about.bed)}".strip()
-    return f"{reckoned} {overruled(asked, look, about)}".strip()
+    return f"{reckoned} {of_the_round(asked, look, about)}".strip()
 
 
-def overruled(asked: Asked, look: Outlook, about: Subject) -> str:
-    """That a finger sets the round aside, where the round has water for the bed and the finger has not."""
-    call = look.call(about.bed)
-    if call is None or call.verdict != "soak" or not call.litres or asked.triage.action == "water":
+def of_the_round(asked: Asked | None, look: Outlook, about: Subject) -> str:
+    """What the round says of the bed, as far as the asking after it lets it stand."""
+    call, triage = look.call(about.bed), asked.triage if asked else None
+    if triage is None or not (triage.by_hand or triage.to_feel):
+        return says(look, about.bed)
+    if call is None or call.verdict != "soak" or not call.litres or triage.action == "water":
         return ""
     amount = saying.litres(call.litres)
+    if triage.to_feel:
+        return f"The round has {amount} for it: feel first."
     return f"By the reckoning the round has {amount} for it; the finger knows better."
 
 

@@ -8,7 +8,7 @@ from soakbook.garden.records import FeltClass
 from soakbook.quantities import saying
 from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.report import Call
-from soakbook.services.asking_after import Asked, asked_after, overruled
+from soakbook.services.asking_after import Asked, asked_after, of_the_round
 from soakbook.services.desk import Desk
 from soakbook.services.outlook import (
     Outlook,
@@ -76,8 +76,8 @@ def _answer(was: Outlook, now: Outlook, felt: Found) -> Report:
     say = (
         f"{of_bed(bed, about.planting)}, felt: {names(found)}.{beside}{doubt}",
         limp.say if limp else AGAIN if odd else _what_to_do(entry, now.call(bed)),
-        overruled(limp, now, about)
-        if limp and limp.triage.by_hand
+        of_the_round(limp, now, about)
+        if limp and (limp.triage.by_hand or limp.triage.to_feel)
         else _overruled(entry, now.call(bed)) or says(now, bed, was),
     )
     changed = {

@@ -69,6 +69,11 @@ class Triage(NamedTuple):
         """Whether a finger has decided."""
         return self.step == "tug" or (self.step == "done" and self.action != "wait")
 
+    @property
+    def to_feel(self) -> bool:
+        """Whether a finger is wanted before anything is given."""
+        return self.step in ("ball", "bed")
+
 
 class Rule(NamedTuple):
     """What a finger's two answers come to."""
