@@ -38,8 +38,10 @@ def make_sure(entered: Entered, ball: FeltClass | None, bed: FeltClass | None) -
 
 def ask_on(entered: Entered, answers: Sequence[Report]) -> None:
     """Ask what comes next after limp leaves, bed by bed, until there is one thing to do or it is left off."""
+    if not _to_be_asked(entered):
+        return
     open_ones = [one for one in answers if _step(one) in ASKABLE]
-    if not open_ones or not _to_be_asked(entered):
+    if not open_ones:
         return
     paper.put_text(LEAVES_OFF)
     for first in open_ones:
