@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from soakbook.garden.jars import Share
 from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.balls import MIXES
 from soakbook.garden.tables.places import PLACES
@@ -23,7 +24,7 @@ from soakbook.reckoning.physics.soil import (
     texture_class,
     total_evaporable_mm,
 )
-from soakbook.reckoning.simulation.draws import Floats, multipliers
+from soakbook.reckoning.simulation.draws import LOG_SD, Floats, multipliers
 
 BED_DEPTH_M = 0.35
 TREE_BED_DEPTH_M = 0.45
@@ -89,7 +90,9 @@ def drains_slowly(bed: Bed) -> bool:
     return ground.drain_days >= HEAVY_DRAIN_DAYS or (ground.guessed and untried)
 
 
-def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
+def plot_of(
+    bed: Bed, planting: Planting, cell_m2: float, members: int, caught: Share | None = None
+) -> Plot:
     """The parameters of one planting; sampled ones have shape (members,), the rest are numbers.
 
     Parameters
@@ -100,6 +103,8 @@ def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
         Ground of one plant [m2, > ball area].
     members : int
         Length of the ensemble, member 0 unsampled.
+    caught : Share, optional
+        The share of the rain as jars have it, instead of the bed's or the place's.
 
     Returns
     -------
@@ -112,6 +117,8 @@ def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
     of_planting = multipliers(planting.uid, ("kcb", "p", "ball", "root", "exchange"), members)
     if ground.guessed:
         of_bed["aw"] = of_bed["aw"] ** 2  # a squared lognormal has twice the log sd
+    if caught is not None:
+        of_bed["share"] = of_bed["share"] ** (caught.log_sd / LOG_SD["share"])
     exposure = of_bed["exposure"] ** place.exposure_sd_factor
     capacity = available_fraction(ground.water)
     available = of_bed["aw"] * capacity
@@ -125,7 +132,7 @@ def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
     volume_l, radius_m, ball_depth_m = ball_of(planting)
     ball_available = ball_available_fraction(planting, capacity) * of_planting["ball"]
     exposure_factor = place.exposure_factor if bed.exposure_factor is None else bed.exposure_factor
-    rain_share = place.rain_share if bed.rain_share is None else bed.rain_share
+    rain_share = caught.fraction if caught else rain_share_of(bed)
     bare = planting.origin == "bare"
     tew_mm = float(total_evaporable_mm(ground.water.field_capacity, ground.water.wilting_point))
     return Plot(
@@ -160,6 +167,11 @@ def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
         bowl_m2=planting.bowl_m2
         or (BARE_ROOT_BOWL_M2 if bare else BOWL_IN_BALLS * math.pi * radius_m**2),
     )
+
+
+def rain_share_of(bed: Bed) -> float:
+    """The share of the rain that a bed gets where no jar has told: as said, else as its place has it."""
+    return PLACES[bed.place].rain_share if bed.rain_share is None else bed.rain_share
 
 
 def bed_depth_m(bed: Bed, kind: PlantClass) -> float:

@@ -1,6 +1,5 @@
 """A garden's season laid out for the step: who is reckoned from when, on what parameters, under what sky."""
 
-from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -9,7 +8,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.entries import MulchLaid
+from soakbook.garden.jars import measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
@@ -24,10 +23,10 @@ from soakbook.reckoning.simulation.draws import (
 )
 from soakbook.reckoning.simulation.lanes import plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
-from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
+from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
 from soakbook.reckoning.simulation.plots import plot_of, stacked
 from soakbook.reckoning.simulation.skies import Skies, skies_of
-from soakbook.reckoning.simulation.watering import Given, given_by_step, local_day
+from soakbook.reckoning.simulation.watering import Given, given_by_step
 
 MEMBERS = 200
 HORIZON_DAYS = 14
@@ -151,7 +150,13 @@ def season_of(
     beds = tuple(bed for bed in pages.beds if any(one.bed_uid == bed.uid for one in plantings))
     by_uid = {bed.uid: index for index, bed in enumerate(beds)}
     cells, crowded = cells_m2(pages)
-    plots = [plot_of(beds[by_uid[one.bed_uid]], one, cells[one.uid], members) for one in plantings]
+    caught = shares_caught(pages.entries)
+    shares = [measured_share(bed, caught) for bed in beds]
+    plots = [
+        plot_of(beds[bed], one, cells[one.uid], members, shares[bed])
+        for one in plantings
+        for bed in [by_uid[one.bed_uid]]
+    ]
     plot = stacked(plots, members)
     first = starts[0]
     fixed = settle(plot)
@@ -171,7 +176,7 @@ def season_of(
         cuts={},
         errors=_errors(beds, first, (morning - first).days + ahead_days, members, skies),
         given=given_by_step(pages, plantings, bowls, morning),
-        layings=_layings(pages),
+        layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
         unreckoned=tuple(one for start, one in due if start is None),
         crowded=crowded,
@@ -215,18 +220,6 @@ def _start_and_uid(placed: tuple[date, Planting]) -> tuple[date, str]:
 
 def _column(values: Sequence[float]) -> Floats:
     return np.array(values, np.float64)[:, np.newaxis]
-
-
-def _layings(pages: Pages) -> Mapping[Uid, tuple[Laying, ...]]:
-    zone = ZoneInfo(pages.garden.timezone)
-    found: dict[Uid, list[Laying]] = defaultdict(list)
-    for entry in pages.entries:
-        if isinstance(entry, MulchLaid):
-            day = local_day(entry.happened_at, zone)
-            found[entry.bed_uid].append(
-                Laying(day, entry.kind, entry.depth_cm, entry.cover_fraction)
-            )
-    return {uid: tuple(layings) for uid, layings in found.items()}
 
 
 def _errors(beds: Sequence[Bed], first: date, days: int, members: int, skies: Skies) -> DailyErrors:
