@@ -15,6 +15,8 @@ from soakbook.services.cautions import CAUTIONS
 YES = "yes"
 WATERED = {None: None, "watered_in": YES, "not_watered_in": "no"}
 FELT = Word(FeltClass)
+MEASURES = {"jam_jar", "gauge", "ruler"}
+"""Options of a bed that are entries of a day."""
 
 
 @click.command(
@@ -25,6 +27,8 @@ FELT = Word(FeltClass)
         '    --place "south wall foot" --tap A',
         "soakbook bed dole --hole standing",
         "soakbook bed warden --jar 6,3,1",
+        "soakbook bed chapel --jam-jar 6mm --gauge 14mm",
+        "soakbook bed chapel --ruler 4,5,3,5,4 --at yesterday",
     ),
 )
 @click.argument("key", metavar="[KEY]", required=False)
@@ -38,7 +42,17 @@ FELT = Word(FeltClass)
 )
 @click.option("--place", metavar="PLACE", help='"south wall foot", "under a tree", open.')
 @click.option("--exposure", metavar="TIMES", help="How fast it dries beside open ground: 1.2.")
-@click.option("--rain-share", "--share", metavar="PART", help="Of the rain in the gauge: 0.45.")
+@click.option(
+    "--rain-share",
+    "--share",
+    metavar="PART",
+    help="Of the rain in the gauge: 0.45; jars goes back to what jam jars had.",
+)
+@click.option("--jam-jar", metavar="DEPTH", help="What a jar in the bed caught of a shower: 6mm.")
+@click.option(
+    "--gauge", metavar="DEPTH", help="What the gauge caught meanwhile; else its last reading."
+)
+@click.option("--ruler", metavar="DEPTHS", help="In the mulch, in some spots: 4,5,3,5,4 (cm).")
 @click.option("--stones", metavar="PART", help="some, many, or a part: 0.15.")
 @click.option("--organic", metavar="PART", help="Organic matter: 2.5%.")
 @click.option("--slope", metavar="SLOPE", help='"1 in 4".')
@@ -49,13 +63,16 @@ FELT = Word(FeltClass)
 @click.option("--keeper", metavar="WHO", help="Who looks after it.")
 @options.specimen
 @options.schema("beds")
-@options.written()
+@options.written(options.at)
 def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str | None) -> None:
     """Add a bed or change it; alone, list the beds.
 
-    The list says what is a guess, and which command settles it.
+    The list says what is a guess, and which command settles it. A jam jar and a ruler are entries
+    of a day: each by itself, with --at if it was not now.
     """
     said = options.said(typed)
+    if entered.at and not (MEASURES & said.keys()):
+        raise click.UsageError("--at goes with --jam-jar or --ruler")
     if not said:
         _list_beds(key, specimen, entered)
         return
@@ -63,6 +80,9 @@ def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str 
         raise click.UsageError("say which bed: its KEY goes before the options")
     if specimen:
         raise click.UsageError("the specimen garden is only read: leave out --specimen")
+    if MEASURES & said.keys():
+        _measure(key, said, entered)
+        return
     from soakbook.services.setup import bed
 
     answer = bed(entered.path, key, now=options.now(), by=entered.by, **said)
@@ -106,6 +126,7 @@ def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str 
 @click.option("--watered-in", is_flag=True, help="A pot's volume, slowly.")
 @click.option("--not-watered-in", is_flag=True, help="Not watered in.")
 @click.option("--bowl", metavar="FOUND", help="A bowl of earth round each: made, none.")
+@click.option("--heft", metavar="FOUND", help="The pots lifted before planting: light, heavy.")
 @click.option("--ball-felt", metavar="CLASS", type=FELT, help="The ball, felt when planted.")
 @click.option("--bed-felt", metavar="CLASS", type=FELT, help="The bed, felt when planted.")
 @click.option("--replaces", metavar="P", help="The planting whose dead these stand in for.")
@@ -255,6 +276,24 @@ def rate_command(day: str, what: str, price: str, entered: Entered, **typed: str
 
     said = options.said(typed)
     answer = rate(entered.path, day, what, price, now=options.now(), by=entered.by, **said)
+    say(answer, as_json=entered.as_json)
+
+
+def _measure(key: str, said: dict[str, str], entered: Entered) -> None:
+    """Enter a jam jar or a ruler."""
+    from soakbook.services.pen import Written
+    from soakbook.services.setup import jam_jar, ruler
+
+    names = [name for name in said if name != "gauge"]
+    if not names or (names == ["ruler"] and "gauge" in said):
+        raise click.UsageError("--gauge goes with what the jar caught: --jam-jar 6mm --gauge 14mm")
+    if len(names) > 1:
+        raise click.UsageError("a jam jar or a ruler is entered by itself, without other options")
+    written = Written(now=options.now(), by=entered.by, at=entered.at)
+    if names == ["jam_jar"]:
+        answer = jam_jar(entered.path, key, said["jam_jar"], gauge=said.get("gauge"), **written)
+    else:
+        answer = ruler(entered.path, key, said["ruler"], **written)
     say(answer, as_json=entered.as_json)
 
 
