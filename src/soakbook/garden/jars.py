@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from math import sqrt
 from typing import NamedTuple
 
-from soakbook.garden.entries import AnyEntry, Catch
+from soakbook.garden.entries import Catch, Entry
 from soakbook.garden.records import Bed, Uid
 
 LEAST_GAUGE_MM = 2.0
@@ -29,7 +29,7 @@ class Share(NamedTuple):
     showers: int
 
 
-def shares_caught(entries: Iterable[AnyEntry]) -> Mapping[Uid, Share]:
+def shares_caught(entries: Iterable[Entry]) -> Mapping[Uid, Share]:
     """Shares of the rain by bed uid, of the beds where a jar stood in a shower that tells."""
     found: dict[Uid, list[Catch]] = defaultdict(list)
     for entry in entries:

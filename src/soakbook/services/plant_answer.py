@@ -73,7 +73,8 @@ def _my_guesses(record: Planting, found: tuple[guesses.Guess, ...]) -> str:
         return ""
     parts = "; ".join(f"{one.what} {one.value}" for one in found)
     own = [one for one in found if one.what == "leaves"] or list(found)
-    taken = record.watered_in and record.origin != "bare" and "watered_in" not in record.said
+    unsaid = "watered_in" not in record.said and record.ball_felt is None
+    taken = record.watered_in and record.origin != "bare" and unsaid
     water = " Taken as watered in." if taken else ""
     return f"My guesses: {parts}.{water} To change one:\n  {own[0].answer}"
 

@@ -8,8 +8,9 @@ import pytest
 
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.records import Flow, Tap
+from soakbook.reckoning.advice.candidates import Candidate, of_bed
 from soakbook.reckoning.advice.judging import Judgement
-from soakbook.reckoning.advice.question import Candidate, of_bed, question_of
+from soakbook.reckoning.advice.question import question_of
 from soakbook.reckoning.advice.rounds import morning_on
 from tests.reckoning.gardens import PLANTED, at, bed, pages, rain, roses, soak, weather
 
