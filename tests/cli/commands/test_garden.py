@@ -64,6 +64,11 @@ def _at_breakfast(monkeypatch: pytest.MonkeyPatch, services: Services) -> None:
             (BOOK, "ride", "whip", "1"),
             {"watered_in": "yes"},
         ),
+        (
+            ["plant", "ride", "whip", "1", "--heft", "light"],
+            (BOOK, "ride", "whip", "1"),
+            {"heft": "light"},
+        ),
         (["bed", "chapel", "--share", "0.45"], (BOOK, "chapel"), {"rain_share": "0.45"}),
         (
             ["plant", "ride", "whip", "1", "--ball-felt", "Wet", "--bed-felt", "moist"],
@@ -151,3 +156,48 @@ def test_a_planting_is_not_both_watered_in_and_not(run: Run, services: Services)
     assert services.asked == []
     run("plant", "chapel", "rose", "3", "--not-watered-in")
     assert services.last().options["watered_in"] == "no"
+
+
+@pytest.mark.parametrize(
+    ("line", "service", "words", "handed"),
+    [
+        (
+            ["--jam-jar", "6mm", "--gauge", "14mm", "--at", "yesterday", "--by", "Ann"],
+            "jam_jar",
+            (BOOK, "chapel", "6mm"),
+            {"gauge": "14mm", "at": "yesterday", "by": "Ann"},
+        ),
+        (["--jam-jar", "6mm"], "jam_jar", (BOOK, "chapel", "6mm"), {"gauge": None}),
+        (["--ruler", "4,5,3"], "ruler", (BOOK, "chapel", "4,5,3"), {"at": None, "by": None}),
+    ],
+)
+def test_a_measurement_is_an_entry(
+    run: Run,
+    services: Services,
+    line: list[str],
+    service: str,
+    words: tuple[Any, ...],
+    handed: dict[str, Any],
+) -> None:
+    assert run("bed", "chapel", *line).status == 0
+    asked = services.last()
+    assert (asked.service, asked.words) == (service, words)
+    assert asked.options == {"now": NOW, "at": None, "by": None} | handed
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        ["--gauge", "14mm"],
+        ["--ruler", "4,5,3", "--gauge", "14mm"],
+        ["--ruler", "4,5,3", "--jam-jar", "6mm"],
+        ["--jam-jar", "6mm", "--soil", "loam"],
+        ["--soil", "loam", "--at", "yesterday"],
+        ["--at", "yesterday"],
+        ["--ruler", "4,5,3", "--specimen"],
+    ],
+)
+def test_a_measurement_stands_by_itself(run: Run, services: Services, line: list[str]) -> None:
+    ran = run("bed", "chapel", *line)
+    assert ran.status == 2
+    assert not [one for one in services.asked if one.service in ("bed", "jam_jar", "ruler")]
