@@ -222,7 +222,8 @@ def test_what_is_no_number_of_times_is_refused(text: str) -> None:
 )
 def test_a_ruler_in_some_spots(text: str, mean_cm: float, spots: int) -> None:
     found_cm, count = parse_spots_cm(text)
-    assert (found_cm, count) == (pytest.approx(mean_cm), spots)
+    assert found_cm == pytest.approx(mean_cm)
+    assert count == spots
 
 
 @pytest.mark.parametrize(

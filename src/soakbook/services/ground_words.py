@@ -1,4 +1,4 @@
-"""What a squeeze, a jar of soil or a drain hole taught of a bed: what it is reckoned to hold, and how it drains."""
+"""What a squeeze, a jar of soil or a drain hole taught of a bed: what it holds, how deep, and how it drains."""
 
 from typing import NamedTuple
 
@@ -11,6 +11,7 @@ from soakbook.reckoning.simulation.plots import (
     drains_slowly,
     ground_of,
 )
+from soakbook.services.subjects import Subject
 
 MM_PER_M = 1000.0
 
@@ -37,6 +38,12 @@ def holds_of(bed: Bed) -> Holds:
         drains_slowly(bed),
         ground.guessed,
     )
+
+
+def made_soil_cm(about: Subject) -> float:
+    """Depth of the soil that roots can use round the plants that are meant."""
+    kind = PLANT_CLASSES[about.meant.plant_class if about.meant else "shrub"]
+    return 100 * bed_depth_m(about.bed, kind)
 
 
 def taught(old: Bed, new: Bed) -> str:

@@ -10,7 +10,7 @@ from soakbook.reckoning.simulation.lanes import plain
 from soakbook.reckoning.simulation.plots import ball_of
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk
-from soakbook.services.looking import made_soil_cm
+from soakbook.services.ground_words import made_soil_cm
 from soakbook.services.outlook import (
     Outlook,
     as_changed,

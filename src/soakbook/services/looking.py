@@ -8,11 +8,10 @@ from typing import Unpack
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import Look, When
-from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.quantities.measures import parse_length_m
 from soakbook.quantities.names import check
-from soakbook.reckoning.simulation.plots import bed_depth_m
 from soakbook.services.desk import Desk, writing
+from soakbook.services.ground_words import made_soil_cm
 from soakbook.services.guesses import quoted
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, subject
@@ -67,12 +66,6 @@ def look(
         add_entries(desk.book, found)
         after = replace(desk, pages=desk.reread())
     return answers(desk, after, list(zip(subjects, found, strict=True)))
-
-
-def made_soil_cm(about: Subject) -> float:
-    """Depth of the soil that roots can use where the hole was dug."""
-    kind = PLANT_CLASSES[about.meant.plant_class if about.meant else "shrub"]
-    return 100 * bed_depth_m(about.bed, kind)
 
 
 def _look(desk: Desk, about: Subject, when: When, seen: tuple[float, str]) -> Look:

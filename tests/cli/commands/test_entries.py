@@ -165,17 +165,3 @@ def test_what_contradicts_itself_is_refused(
 @pytest.mark.parametrize("name", ["soak", "rain", "feel", "wilt", "left", "loss", "mulch"])
 def test_every_entry_shows_the_schema_of_its_answer(name: str, run: Run) -> None:
     assert json.loads(run(name, "--json-schema").out)["type"] == "object"
-
-
-def test_a_look_is_handed_on(run: Run, services: Services) -> None:
-    ran = run("feel", "chapel", "dole", "--look", "20cm", "--planting", "rose", "--by", "Ann")
-    assert ran.status == 0
-    asked = services.last()
-    assert (asked.service, asked.words) == ("look", (BOOK, ["chapel", "dole"], "20cm"))
-    assert asked.options == NOBODY | {"planting": "rose", "by": "Ann"}
-
-
-@pytest.mark.parametrize("more", [["--ball", "dry"], ["--bed", "wet"], ["--unsure"]])
-def test_a_look_is_entered_by_itself(run: Run, services: Services, more: list[str]) -> None:
-    assert run("feel", "chapel", "--look", "20cm", *more).status == 2
-    assert services.asked == []

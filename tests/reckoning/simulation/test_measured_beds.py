@@ -7,6 +7,7 @@ import pytest
 
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.records import Bed
+from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.season import season_of
 from tests.reckoning.gardens import (
     PLANTED,
@@ -27,9 +28,10 @@ MORNING = PLANTED + timedelta(days=20)
 WALL = bed(place="south wall foot")
 
 
-def shares(*entries: AnyEntry, of_bed: Bed = WALL) -> np.ndarray:
+def shares(*entries: AnyEntry, of_bed: Bed = WALL) -> Floats:
     book = pages([roses()], entries, beds=[of_bed], days=weather(rain=WET))
-    return np.asarray(season(book, MORNING, MEMBERS).plot.rain_share)[0]
+    every: Floats = np.asarray(season(book, MORNING, MEMBERS).plot.rain_share)[0]
+    return every
 
 
 def test_a_jar_takes_the_place_of_the_guess_and_narrows_it() -> None:

@@ -1,4 +1,4 @@
-"""What happened: `soak`, `rain`, `feel`, `wilt`, `left`, `loss`, `mulch`."""
+"""What happened: `soak`, `rain`, `wilt`, `left`, `loss`, `mulch`."""
 
 import re
 from typing import cast
@@ -10,10 +10,10 @@ from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
 from soakbook.garden.entries import RainKind, SoakKind
-from soakbook.garden.records import FeltClass, HandMethod
+from soakbook.garden.records import HandMethod
 from soakbook.services.cautions import CAUTIONS
 
-KIND, METHOD, FELT = Word(SoakKind), Word(HandMethod), Word(FeltClass)
+KIND, METHOD = Word(SoakKind), Word(HandMethod)
 
 one_bed = click.argument("bed", metavar="BED")
 SO_MANY = re.compile(r"[0-9.]*[0-9½¼¾]")
@@ -117,57 +117,6 @@ def rain_command(
         now=options.now(),
     )
     say(answer, as_json=entered.as_json)
-
-
-@click.command(
-    cls=Command,
-    examples=(
-        "soakbook feel chapel --ball dry --bed moist",
-        "soakbook feel dole --ball wet --bed sour --planting roses",
-        "soakbook feel bank --ball moist --unsure",
-        "soakbook feel chapel --look 20cm      a hole an hour after watering",
-    ),
-    caution=CAUTIONS["feel"],
-)
-@several_beds
-@click.option(
-    "--ball", metavar="CLASS", type=FELT, help="A finger in the root ball, two knuckles down."
-)
-@click.option("--bed", metavar="CLASS", type=FELT, help="A hand's breadth outside the ball.")
-@click.option("--unsure", is_flag=True, help="It could be the next word too.")
-@click.option("--look", "wet_to", metavar="DEPTH", help="A hole there is wet down to this: 20cm.")
-@bed_entry
-def feel_command(
-    beds: tuple[str, ...],
-    ball: FeltClass | None,
-    bed: FeltClass | None,
-    unsure: bool,
-    wet_to: str | None,
-    entered: Entered,
-) -> None:
-    """Enter what a finger found: dust, dry, moist, wet or sour.
-
-    Or, by --look, what a hole shows a hand's breadth from a plant: how far down the soil is wet.
-    """
-    if wet_to is not None:
-        if ball or bed or unsure:
-            raise click.UsageError("a look is entered by itself: leave out --ball, --bed, --unsure")
-        _look(beds, wet_to, entered)
-        return
-    from soakbook.services.entries import feel
-
-    answers = feel(
-        entered.path,
-        list(beds),
-        ball=ball,
-        bed=bed,
-        planting=entered.planting,
-        unsure=unsure,
-        at=entered.at,
-        by=entered.by,
-        now=options.now(),
-    )
-    say(answers, as_json=entered.as_json)
 
 
 @click.command(
@@ -286,21 +235,6 @@ def mulch_command(
         amount,
         wet=None if under is None else under == "wet",
         on=on,
-        at=entered.at,
-        by=entered.by,
-        now=options.now(),
-    )
-    say(answers, as_json=entered.as_json)
-
-
-def _look(beds: tuple[str, ...], wet_to: str, entered: Entered) -> None:
-    from soakbook.services.entries import look
-
-    answers = look(
-        entered.path,
-        list(beds),
-        wet_to,
-        planting=entered.planting,
         at=entered.at,
         by=entered.by,
         now=options.now(),
