@@ -27,7 +27,7 @@ NO_WEATHER = (
 
 
 class Outlook(NamedTuple):
-    """A round, and the garden's day on which it is looked at."""
+    """A round, the garden's day on which it is looked at, and what the round was judged from."""
 
     round: Round
     today: date

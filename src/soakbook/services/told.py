@@ -12,8 +12,12 @@ wilt        entries, upright, felt {ball, bed} or null, reckoned {ball, bed}, tr
 left        entries, reason, after
 loss        entries, planting, lost, standing
 mulch       entries, kind, depth_cm, capacity_mm, evaporation_fraction
+look        entries, wet_to_cm, depth_cm, reckoned {ball, bed}, after
+jam_jar     entries, rain_share [before, after], showers, after
+ruler       entries, depth_cm [before, after], capacity_mm, evaporation_fraction, after
 bed, plant, tap, person, restriction, rate
-            fields {name: [before, after]}, guesses [{planting, what, value, answer}]
+            fields {name: [before, after]}, guesses [{planting, what, value, answer}];
+            a tap: tap, minutes [before, after] of the round where its flow is another, else null
 weather     source, first, last, days, values_added, taken, left_out, findings
 book        path, uid
 

@@ -1,16 +1,16 @@
-"""What happened: `soak`, `rain`, `feel`, `left`, `loss`, `mulch`."""
+"""What happened: `soak`, `rain`, `left`, `loss`, `mulch`."""
 
 import re
 from typing import cast
 
 import click
 
-from soakbook.cli import asking, options
-from soakbook.cli.options import FELT, Command, Entered, Word
+from soakbook.cli import options
+from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
 from soakbook.garden.entries import RainKind, SoakKind
-from soakbook.garden.records import FeltClass, HandMethod
+from soakbook.garden.records import HandMethod
 from soakbook.services.cautions import CAUTIONS
 
 KIND, METHOD = Word(SoakKind), Word(HandMethod)
@@ -19,12 +19,6 @@ one_bed = click.argument("bed", metavar="BED")
 SO_MANY = re.compile(r"[0-9.]*[0-9½¼¾]")
 """A number that stands apart from its unit."""
 
-ball_felt = click.option(
-    "--ball", metavar="CLASS", type=FELT, help="A finger in the root ball, two knuckles down."
-)
-bed_felt = click.option(
-    "--bed", metavar="CLASS", type=FELT, help="A hand's breadth outside the ball."
-)
 told = options.schema("told")
 several_beds = click.argument("beds", metavar="BED...", nargs=-1, required=True)
 bed_entry = options.written(options.planting, options.at, told)
@@ -123,45 +117,6 @@ def rain_command(
         now=options.now(),
     )
     say(answer, as_json=entered.as_json)
-
-
-@click.command(
-    cls=Command,
-    examples=(
-        "soakbook feel chapel --ball dry --bed moist",
-        "soakbook feel dole --ball wet --bed sour --planting roses",
-        "soakbook feel bank --ball moist --unsure",
-    ),
-    caution=CAUTIONS["feel"],
-)
-@several_beds
-@ball_felt
-@bed_felt
-@click.option("--unsure", is_flag=True, help="It could be the next word too.")
-@bed_entry
-def feel_command(
-    beds: tuple[str, ...],
-    ball: FeltClass | None,
-    bed: FeltClass | None,
-    unsure: bool,
-    entered: Entered,
-) -> None:
-    """Enter what a finger found: dust, dry, moist, wet or sour."""
-    from soakbook.services.entries import feel
-
-    asking.make_sure(entered, ball, bed)
-    answers = feel(
-        entered.path,
-        list(beds),
-        ball=ball,
-        bed=bed,
-        planting=entered.planting,
-        unsure=unsure,
-        at=entered.at,
-        by=entered.by,
-        now=options.now(),
-    )
-    say(answers, as_json=entered.as_json)
 
 
 @click.command(

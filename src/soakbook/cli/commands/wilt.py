@@ -3,7 +3,8 @@
 import click
 
 from soakbook.cli import asking, options
-from soakbook.cli.commands.entries import ball_felt, bed_entry, bed_felt, several_beds
+from soakbook.cli.commands.entries import bed_entry, several_beds
+from soakbook.cli.commands.feel import ball_felt, bed_felt
 from soakbook.cli.options import Command, Entered
 from soakbook.cli.told_page import say
 from soakbook.garden.records import FeltClass

@@ -40,7 +40,7 @@ def why_feel(judgement: Judgement, call: BedCall) -> str:
         one.day >= diary.morning - timedelta(days=since) for one in lately(judgement, call.bed)
     ):
         return "Its feels keep coming out to one side of the reckoning: feel it again."
-    if any(_half_width(one.judged.lead) > HALF_WIDTH for one in call.dosed):
+    if any(half_width(one.judged.lead) > HALF_WIDTH for one in call.dosed):
         return "The sums lie far apart here: a finger would tell."
     if in_dry_spell(judgement) and _unfelt_days(judgement, diary, call) >= NO_FEEL_DAYS:
         return "Three weeks of a dry spell and no finger in it."
@@ -50,7 +50,7 @@ def why_feel(judgement: Judgement, call: BedCall) -> str:
     return ""
 
 
-def _half_width(lead: Band) -> float:
+def half_width(lead: Band) -> float:
     """Half the 80 % band of a leading store; how far above capacity it stands decides nothing."""
     return (min(lead.p90, 1.0) - min(lead.p10, 1.0)) / 2
 

@@ -13,9 +13,9 @@ from soakbook.errors import InputError
 from soakbook.garden.entries import Rain
 from soakbook.reckoning.advice.bed_report import verdict_of
 from soakbook.reckoning.advice.calling import BedCall, Dosed
+from soakbook.reckoning.advice.candidates import of_bed
 from soakbook.reckoning.advice.due import PATIENCE
 from soakbook.reckoning.advice.judging import Judgement, band, moved_yesterday
-from soakbook.reckoning.advice.question import of_bed
 from soakbook.reckoning.advice.rounds import Morning
 from soakbook.reckoning.advice.squared_words import felt_of
 from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage

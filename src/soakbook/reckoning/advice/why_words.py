@@ -6,9 +6,9 @@ from soakbook.garden.tables.places import PLACES
 from soakbook.quantities.dates import month_day, short_day
 from soakbook.quantities.saying import litres, names, plural
 from soakbook.reckoning.advice.calling import BedCall, Dosed
+from soakbook.reckoning.advice.candidates import of_bed
 from soakbook.reckoning.advice.dose import LEAST_BY_CAN_L, LEAST_BY_HOSE_L
 from soakbook.reckoning.advice.judging import Judgement
-from soakbook.reckoning.advice.question import of_bed
 from soakbook.reckoning.advice.report import Means, Stage
 from soakbook.reckoning.advice.squared_words import said
 from soakbook.reckoning.advice.why_report import PlantingWhy, RainSums

@@ -1,6 +1,5 @@
 """A garden's season laid out for the step: who is reckoned from when, on what parameters, under what sky."""
 
-from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -9,7 +8,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.entries import MulchLaid
+from soakbook.garden.jars import Share, measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
@@ -33,11 +32,11 @@ from soakbook.reckoning.simulation.draws import (
 )
 from soakbook.reckoning.simulation.lanes import full, plain, rows_of, taken
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
-from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
+from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
 from soakbook.reckoning.simulation.plots import drawn_of_bed, drawn_of_planting, plain_of
 from soakbook.reckoning.simulation.skies import Skies, Step, skies_of
 from soakbook.reckoning.simulation.touches import Touch, touches_by_dawn
-from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of, local_day
+from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of
 
 MEMBERS = 200
 HORIZON_DAYS = 14
@@ -201,14 +200,16 @@ def season_of(
     beds = tuple(bed for bed in pages.beds if any(one.bed_uid == bed.uid for one in plantings))
     by_uid = {bed.uid: index for index, bed in enumerate(beds)}
     cells, crowded = cells_m2(pages)
+    caught = shares_caught(pages.entries)
+    shares = [measured_share(bed, caught) for bed in beds]
     bed_index = np.array([by_uid[one.bed_uid] for one in plantings])
     plains = side_by_side(
         [
-            plain_of(beds[index], one, cells[one.uid])
+            plain_of(beds[index], one, cells[one.uid], shares[index])
             for one, index in zip(plantings, bed_index, strict=True)
         ]
     )
-    beliefs = _drawn(beds, plantings, members)
+    beliefs = _drawn(beds, shares, plantings, members)
     plot, fixed = laid_out(plains, beliefs, bed_index)
     first = starts[0]
     bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}
@@ -230,7 +231,7 @@ def season_of(
         bed_cuts={},
         errors=_errors(beds, first, (morning - first).days + ahead_days, members, skies),
         given=given_by_step(pages, plantings, bowls, morning),
-        layings=_layings(pages),
+        layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
         touches=touches_by_dawn(pages, plantings, starts),
         unreckoned=tuple(one for start, one in due if start is None),
@@ -262,9 +263,14 @@ def laid_out(plain: Plain, beliefs: Beliefs, bed_index: NDArray[np.intp]) -> tup
     return plot, settle(plot)
 
 
-def _drawn(beds: Sequence[Bed], plantings: Sequence[Planting], members: int) -> Beliefs:
+def _drawn(
+    beds: Sequence[Bed],
+    shares: Sequence[Share | None],
+    plantings: Sequence[Planting],
+    members: int,
+) -> Beliefs:
     """What the members believe before anybody felt anything."""
-    of_bed = [drawn_of_bed(one, members) for one in beds]
+    of_bed = [drawn_of_bed(one, members, share) for one, share in zip(beds, shares, strict=True)]
     of_planting = [drawn_of_planting(one, members) for one in plantings]
     return Beliefs(
         of_bed=np.array([[logs[name] for name in OF_BED] for logs in of_bed]),
@@ -280,18 +286,6 @@ def _start_and_uid(placed: tuple[date, Planting]) -> tuple[date, str]:
 
 def _column(values: Sequence[float]) -> Floats:
     return np.array(values, np.float64)[:, np.newaxis]
-
-
-def _layings(pages: Pages) -> Mapping[Uid, tuple[Laying, ...]]:
-    zone = ZoneInfo(pages.garden.timezone)
-    found: dict[Uid, list[Laying]] = defaultdict(list)
-    for entry in pages.entries:
-        if isinstance(entry, MulchLaid):
-            day = local_day(entry.happened_at, zone)
-            found[entry.bed_uid].append(
-                Laying(day, entry.kind, entry.depth_cm, entry.cover_fraction)
-            )
-    return {uid: tuple(layings) for uid, layings in found.items()}
 
 
 def _errors(beds: Sequence[Bed], first: date, days: int, members: int, skies: Skies) -> DailyErrors:
