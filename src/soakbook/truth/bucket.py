@@ -59,6 +59,8 @@ class Course(NamedTuple):
     """Available water as a share of what the soil holds, (soil, day)."""
     et_mm: Floats
     drained_mm: Floats
+    capacity_theta: float
+    """Water of the first soil at field capacity, m3/m3."""
     settled: Mask
     """Days on which the start, and unknown rain, are forgotten; (day,), of the first soil."""
 
@@ -176,6 +178,7 @@ def run_plain(forcing: Forcing, zones: list[Plain], depth_m: float) -> Course:
         wetness=store / capacity,
         et_mm=et,
         drained_mm=drained,
+        capacity_theta=float(dry[0, 0] + capacity[0, 0] / (1000 * depth_m)),
         settled=(apart <= SETTLED_WITHIN * capacity[0, 0]) & ~forcing.blind,
     )
 

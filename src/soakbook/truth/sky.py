@@ -27,8 +27,6 @@ from soakbook.weather.reference_et import (
 LONG_AGO = datetime.max.replace(tzinfo=UTC)
 """A record is read as long after its last day: no day of it is unfinished."""
 LEAST_VAPOUR_PRESSURE_KPA = 0.01
-HUMIDITY = ("vapour_pressure_kpa", "dew_point_c", "rhmax_percent", "rh_mean_percent")
-NO_ET0 = "no ET0, for want"
 
 ByDay = dict[date, dict[str, float]]
 
@@ -121,9 +119,9 @@ def _own_et0(record: Record, values: ByDay, dryness_kpa: Mapping[date, float]) -
             values[one.day]["et0_mm"] = one.et0_mm
     findings = []
     if mean_only:
-        findings.append(
-            f"ET0 from the mean temperature alone on {len(mean_only)} days, a little low where nights are cold"
-        )
+        findings.append(f"ET0 from the mean temperature of the day alone on {len(mean_only)} days")
+    if dryness_kpa:
+        findings.append(f"ET0 by the measured dryness of the air on {len(dryness_kpa)} days")
     no_wind = sum("wind_2m_m_per_s" not in values[day] for day in again)
     if no_wind:
         findings.append(f"ET0 with wind taken as 2 m/s on {no_wind} of {len(again)} days")

@@ -33,6 +33,7 @@ class Judged(NamedTuple):
     """One target and what came of it."""
 
     what: str
+    value: float | None
     asked: str
     met: bool | None
     """None where the record does not give the number."""
@@ -59,15 +60,15 @@ def read_targets(said: Said) -> Targets:
     return Targets(**read)
 
 
-def at_most(what: str, value: float | None, target: float | None, unit: str = "") -> list[Judged]:
+def at_most(what: str, value: float | None, target: float | None) -> list[Judged]:
     """A number that should not pass its target; nothing where there is no target."""
     if target is None:
         return []
-    return [Judged(what, f"<= {target:g}{unit}", None if value is None else value <= target)]
+    return [Judged(what, value, f"<= {target:g}", None if value is None else value <= target)]
 
 
 def at_least(what: str, value: float | None, target: float | None) -> list[Judged]:
     """A number that should reach its target; nothing where there is no target."""
     if target is None:
         return []
-    return [Judged(what, f">= {target:g}", None if value is None else value >= target)]
+    return [Judged(what, value, f">= {target:g}", None if value is None else value >= target)]
