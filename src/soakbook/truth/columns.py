@@ -34,7 +34,7 @@ _VWC = re.compile(
     r"(?:vwc|soil water|soil moisture|theta) ?(?P<depth>\d+(?:\.\d+)?) ?(?:cm)?(?: daily)?"
     r"(?: (?P<unit>m3/m3|m3 m3|m3 m 3|fraction|%|pct|percent))?"
 )
-_VPD = re.compile(r"(?:vpd|vapour pressure deficit|vapor pressure deficit)(?: (?P<unit>\w+))?")
+_VPD = re.compile(r"(?:vpd|vapou?r pressure def\w+)(?: (?P<unit>\w+))?")
 _SOIL_WARMTH = re.compile(
     r"(?:tsoil|soil temp|soil temperature) ?(?P<depth>\d+(?:\.\d+)?)? ?(?:cm)?(?: daily)?(?: c)?"
 )

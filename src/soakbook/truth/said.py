@@ -8,7 +8,7 @@ from typing import Any
 
 from soakbook.errors import InputError
 
-PARTS = ("record", "site", "place", "station")
+PARTS = ("record", "site", "place")
 """Tables whose keys may as well stand at the top of the file."""
 
 
