@@ -53,8 +53,8 @@ def weather(first: date, days: int, latitude_deg: float = 48.0) -> list[Row]:
                 "rh_pct": "70",
                 "wind_m_s": "2.0",
                 "rs_mj": f"{0.5 * above_air:.3f}",
-                "vwc_10": "0.3",
-                "vwc_30": "0.3",
+                "vwc_10": f"{0.3 + n % 7 / 1000:g}",
+                "vwc_30": f"{0.3 + n % 5 / 1000:g}",
             }
         )
     return rows
@@ -89,14 +89,7 @@ def of_itself(
     more: str = "",
 ) -> Path:
     """A record whose readings are the balance's own, each changed by `change`."""
-    found = read(
-        write(
-            folder,
-            [{**row, "vwc_10": f"{0.3 + 0.001 * (n % 2)}"} for n, row in enumerate(rows)],
-            said,
-            more,
-        )
-    )
+    found = read(write(folder, rows, said, more))
     forcing = forcing_of(found.series, found.record.cover)
     depth = found.series.root_depth_m
     zone = root_zone(found.record.soil, depth, float(forcing.kcb.max()), found.record.depletion_p)

@@ -150,7 +150,8 @@ def _living(readings: Mapping[float, Floats], findings: list[str]) -> dict[float
     counts = {depth: int((~np.isnan(values)).sum()) for depth, values in readings.items()}
     most = max(counts.values(), default=0)
     if most == 0:
-        raise InputError("columns vwc_<cm>", None, "soil water on some days at least")
+        right = "; ".join(("soil water on some days at least", *findings))
+        raise InputError("columns vwc_<cm>", None, right)
     for depth, count in counts.items():
         if count == 0:
             findings.append(f"sensor at {depth:g} cm: empty throughout, left out")
