@@ -45,6 +45,14 @@ _PLAIN = {
 }
 
 
+_ALSO_CALLED = {
+    "tmean": r"ta|t air|tair|air ?temp|air temperature|temp|temperature",
+    "ea": r"vp|(?:actual )?vapou?r pressure|e act",
+    "rs": r"srad|sw in|swin|global rad",
+    "wind": r"ws",
+    "rain": r"p|ppt|prcp|precipitation amount",
+}
+"""Words of our own headers -> how stations and towers also write them."""
 _REFERENCE_ET = re.compile(r"(?:et0|eto|pet|etref|reference et)(?: |$)")
 
 
@@ -94,7 +102,9 @@ def columns_of(
         A column that is said and not there, or a name we do not have.
     """
     found = _Found(headers)
-    for name, header in said.items():
+    for key, value in said.items():
+        swapped = value not in headers and key in headers and _Found(()).take(value, key)
+        name, header = (value, key) if swapped else (key, value)
         if header != LEFT_OUT and header not in headers:
             raise InputError(
                 f"columns: {name}", header, f"a column of the file: {', '.join(headers)}"
@@ -106,7 +116,7 @@ def columns_of(
                 "one of date, rain_mm, tmin_c, tmax_c, tmean_c, rhmin_pct, rhmax_pct, "
                 "rh_pct, ea_kpa, vpd_hpa, wind_m_s, rs_mj, sun_h, vwc_5, et_mm, et_quality, percolation_mm, tsoil_c",
             )
-    mapped = set(said.values())
+    mapped = {*said, *said.values()}
     for header in headers:
         if (
             header
@@ -143,6 +153,8 @@ class _Found:
 
     def _take_measured(self, plain: str, header: str) -> bool:
         if (vwc := _VWC.fullmatch(plain)) is not None:
+            if 0 < float(vwc["depth"]) < 1:
+                raise InputError("depth of a sensor", header, "in centimetres: vwc_5 for 5 cm")
             in_percent = vwc["unit"] in ("%", "pct", "percent")
             self._keep(self._vwc, float(vwc["depth"]), Measured(header, in_percent=in_percent))
             return True
@@ -164,6 +176,7 @@ class _Found:
         return kind is not None
 
     def _take_weather(self, name: str, header: str) -> bool:
+        name = _our_words(name)
         found = recognise(name)
         if found is None:
             return False
@@ -173,7 +186,10 @@ class _Found:
         if isinstance(found, UnitUnsaid):
             unit = FORM_UNITS[found.quantity]
             self._assumed.append(f"{header!r} taken to be in {unit}")
-            found = Column(found.quantity, header, unit)
+            with_unit = recognise(f"{name} {unit}")
+            found = (
+                with_unit if isinstance(with_unit, Column) else Column(found.quantity, name, unit)
+            )
         self._keep(
             self._weather,
             found.quantity,
@@ -227,3 +243,12 @@ class _Found:
             vpd=kept.get("vpd"),
             findings=tuple(findings),
         )
+
+
+def _our_words(name: str) -> str:
+    """A header with the words of towers and stations turned into ours."""
+    plain = tidy(name)
+    for ours, theirs in _ALSO_CALLED.items():
+        if (said := re.fullmatch(rf"(?:{theirs})(?P<unit> .*)?", plain)) is not None:
+            return ours + (said["unit"] or "")
+    return name

@@ -13,7 +13,7 @@ import numpy as np
 
 from soakbook.errors import InputError
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.truth.said import Said
+from soakbook.truth.said import Said, number
 
 GRASS = "grass"
 GRASS_ROWS = (("03-14", 0.90, 0.95, 35), ("10-14", 0.30, 0.30, 35))
@@ -97,18 +97,36 @@ def _of_table(said: Said, southern: bool, findings: list[str]) -> Cover:
     if kind is not None:
         _name_left(said, findings)
         return grass(southern)
-    constant = _pair(said, None)
+    by_month = _by_month(said)
+    constant = None if by_month else _pair(said, None)
     _name_left(said, findings)
+    if by_month is not None:
+        return by_month
     if constant is None:
         raise InputError("cover", None, f"{GRASS!r}, or kcb and ground_cover")
     return Cover(((1.0, *constant),), yearly=True)
+
+
+def _by_month(said: Said) -> Cover | None:
+    """Twelve values of each, January first, that stand for the middle of their month; None when not said so."""
+    monthly = [said.listed(KCB_KEYS), said.listed(GROUND_KEYS)]
+    if monthly == [None, None]:
+        return None
+    columns = []
+    for what, highest, values in zip(("kcb", "ground_cover"), (1.5, 1.0), monthly, strict=True):
+        right = f"twelve numbers from 0 to {highest:g}, January first"
+        if values is None or len(values) != 12:
+            raise InputError(f"cover: {what}", values, right)
+        columns.append([number(f"cover: {what}", value, 0.0, highest, right) for value in values])
+    days = [_of_year(month, 15) for month in range(1, 13)]
+    return Cover(tuple(zip(days, *columns, strict=True)), yearly=True)
 
 
 def _of_rows(rows: Sequence[Said], findings: list[str]) -> Cover:
     found = []
     kinds = set()
     for place, row in enumerate(rows, 1):
-        taken = row.take(*DAY_KEYS)
+        taken = row.take(*DAY_KEYS) or _first_of_month(row)
         if taken is None:
             raise InputError(f"cover row {place}: from", None, "a day like '04-01' or 2012-04-01")
         day, yearly = _day_number(*taken)
@@ -158,6 +176,11 @@ def _pair(said: Said, place: int | None) -> tuple[float, float] | None:
         missing = "kcb" if kcb is None else "ground_cover"
         raise InputError(f"{where}: {missing}", None, "both kcb and ground_cover")
     return kcb, ground
+
+
+def _first_of_month(row: Said) -> tuple[str, str] | None:
+    month = row.number(("month",), 1, 12, "a month from 1 to 12")
+    return None if month is None else ("month", f"{month:02.0f}-01")
 
 
 def _day_number(name: str, value: object) -> tuple[float, bool]:

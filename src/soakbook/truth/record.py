@@ -40,6 +40,8 @@ class Record:
     depletion_p: float
     columns: Mapping[str, str]
     measured_share: float
+    rain_day: str | None
+    """When the gauge was read and whose day it was booked to, as for a garden's weather file."""
     first: date | None
     last: date | None
     months: tuple[int, ...]
@@ -94,6 +96,7 @@ def read_record(path: Path) -> Record:
         columns=_columns(said),
         measured_share=said.number(("measured_share",), 0, 1, "a fraction from 0 to 1")
         or MEASURED_SHARE,
+        rain_day=said.text("rain_day"),
         first=first,
         last=last,
         months=_months(said, latitude < 0),

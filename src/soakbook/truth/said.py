@@ -60,6 +60,11 @@ class Said:
             return None
         return number(*found, lowest, highest, right)
 
+    def listed(self, names: tuple[str, ...]) -> list[Any] | None:
+        """A list under one of the keys, ticked off; None, and nothing ticked, when it is not a list."""
+        there = [name for name in names if isinstance(self._values.get(name), list)]
+        return self._values.pop(there[0]) if there else None
+
     def day(self, *names: str) -> date | None:
         """A day as TOML or ISO has it; None when not said."""
         found = self.take(*names)

@@ -63,9 +63,8 @@ def read_sky(record: Record, columns: Columns, dryness_kpa: Mapping[date, float]
     """
     words = {column.quantity for column in columns.weather.columns}
     _check_enough(words, bool(dryness_kpa))
-    read = read_weather_file(
-        record.table, record.site, LONG_AGO, columns.weather, gaps_allowed=True
-    )
+    said = replace(columns.weather, rain_day=record.rain_day)
+    read = read_weather_file(record.table, record.site, LONG_AGO, said, gaps_allowed=True)
     values: ByDay = {}
     for value in read.values:
         values.setdefault(value.day, {})[value.variable] = value.value
@@ -75,6 +74,8 @@ def read_sky(record: Record, columns: Columns, dryness_kpa: Mapping[date, float]
     findings += _own_et0(record, values, dryness_kpa)
     days = [date.fromordinal(n) for n in range(read.first.toordinal(), read.last.toordinal() + 1)]
     rain = np.array([values.get(day, {}).get("rain_mm", np.nan) for day in days])
+    if np.isnan(rain).all():
+        raise InputError("rain", None, "on some days at least")
     known = [values.get(day, {}).get("et0_mm") for day in days]
     if all(one is None for one in known):
         raise InputError("temperature", None, "on some days at least, for reference evaporation")
