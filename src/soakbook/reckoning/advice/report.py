@@ -26,13 +26,28 @@ class Band(NamedTuple):
     p90: float
 
 
+class SquaredUp(NamedTuple):
+    """What a feel of one store changed, by the middle member."""
+
+    planting_uid: str
+    store: str
+    felt: str
+    expected_fraction: float
+    now_fraction: float
+    expected_state: State
+    now_state: State
+
+
 class Felt(NamedTuple):
-    """The last feel of a bed."""
+    """The last feel of a bed, and what it changed."""
 
     ball: str | None
     bed: str | None
     at: str
     by: str | None
+    unsure: bool
+    squared: tuple[SquaredUp, ...]
+    say: str
 
 
 @dataclass(frozen=True, slots=True)

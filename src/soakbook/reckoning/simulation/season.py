@@ -20,6 +20,8 @@ from soakbook.reckoning.simulation.beliefs import (
     Beliefs,
     Plain,
     believed,
+    bounds,
+    plain_rows,
     side_by_side,
 )
 from soakbook.reckoning.simulation.cells import cells_m2, start_day
@@ -29,7 +31,7 @@ from soakbook.reckoning.simulation.draws import (
     Floats,
     daily_errors,
 )
-from soakbook.reckoning.simulation.lanes import full, plain, rows_of
+from soakbook.reckoning.simulation.lanes import full, plain, rows_of, taken
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
 from soakbook.reckoning.simulation.plots import drawn_of_bed, drawn_of_planting, plain_of
@@ -42,6 +44,16 @@ HORIZON_DAYS = 14
 Rows = slice | NDArray[np.intp]
 
 FURTHEST_DAYS = 21  # the last visit that is looked at, where people come seldom
+
+
+class BedCut(NamedTuple):
+    """What of one bed's plantings no feel changes."""
+
+    rows: NDArray[np.intp]
+    plain: Plain
+    fixed: Fixed
+    lowest: Floats  # bounds of the log multipliers, (planting, name, 1)
+    highest: Floats
 
 
 class Season(NamedTuple):
@@ -66,6 +78,7 @@ class Season(NamedTuple):
     fixed: Fixed
     cuts: dict[tuple[int, int], tuple[Plot, Fixed]]
     """Parameters cut to some rows, kept because a season cuts the same rows every day."""
+    bed_cuts: dict[tuple[int, int], BedCut]
     errors: DailyErrors
     given: Mapping[date, Mapping[Uid, Given]]
     layings: Mapping[Uid, tuple[Laying, ...]]
@@ -95,6 +108,16 @@ class Season(NamedTuple):
             self.cuts[which] = rows_of(self.plot, rows), rows_of(self.fixed, rows)
         return self.cuts[which]
 
+    def bed_cut(self, bed: int, count: int) -> BedCut:
+        """One bed's plantings among the first `count` of the garden."""
+        if (bed, count) not in self.bed_cuts:
+            rows = np.flatnonzero(self.bed_index[:count] == bed)
+            plains = plain_rows(self.plain, rows)
+            self.bed_cuts[bed, count] = BedCut(
+                rows, plains, taken(self.fixed, rows), *bounds(plains)
+            )
+        return self.bed_cuts[bed, count]
+
     def sky(self, day: date, rows: Rows) -> Sky:
         """Weather of a step over some rows."""
         return self.sky_of(self.skies.on(day), rows)
@@ -108,7 +131,7 @@ class Season(NamedTuple):
         moved = self.beliefs.et0_moved(step.day)
         return Sky(
             rain_mm=step.rain_mm * self.errors.rain_factor[index][beds] if raining else 0.0,
-            et0_mm=step.et0_mm * (factor if moved is None else factor * np.exp(moved[beds])),
+            et0_mm=step.et0_mm * (factor if moved is None else factor * np.exp(moved)[beds]),
             rain_hours=step.rain_hours(self.errors.unsaid_rain_hours[index][beds])
             if raining
             else RAIN_HOURS_UNSAID,  # for water thrown over the mulch on a dry day
@@ -204,6 +227,7 @@ def season_of(
         plot=plot,
         fixed=fixed,
         cuts={},
+        bed_cuts={},
         errors=_errors(beds, first, (morning - first).days + ahead_days, members, skies),
         given=given_by_step(pages, plantings, bowls, morning),
         layings=_layings(pages),
