@@ -8,7 +8,7 @@ from soakbook.truth.sensors import FLAT_DAYS, layer_weights, profile_of
 
 
 def moving(level: float, days: int = 100) -> Floats:
-    return level + 0.001 * (np.arange(days) % 9)
+    return np.array([level + 0.001 * (day % 9) for day in range(days)])
 
 
 def test_layers_reach_half_way_to_the_next_sensor_and_end_with_the_roots() -> None:

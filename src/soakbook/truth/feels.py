@@ -14,7 +14,14 @@ from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.records import Plot, Sky
 from soakbook.reckoning.physics.settling import Fixed, settle
 from soakbook.reckoning.simulation.bands import ranks
-from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING, Plain, believed, bounded
+from soakbook.reckoning.simulation.beliefs import (
+    OF_BED,
+    OF_PLANTING,
+    Plain,
+    believed,
+    bounds,
+    side_by_side,
+)
 from soakbook.reckoning.simulation.draws import (
     ET0_MEMORY,
     DailyErrors,
@@ -104,6 +111,9 @@ class _Lanes:
         drawn = log_multipliers(f"truth {key}", OF_BED, members)
         drawn |= log_multipliers(f"truth {key} cover", OF_PLANTING, members)
         self._logs = {name: np.tile(logs, (runs, 1)) for name, logs in drawn.items()}
+        order = [(*OF_BED, *OF_PLANTING).index(name) for name in LEARNT]
+        least, most = bounds(side_by_side([zone]))
+        self._least, self._most = least[:, order], most[:, order]
         self._et0_moved = np.zeros((runs, members))
         self._believe()
         self.begin()
@@ -157,7 +167,7 @@ class _Lanes:
         ]
         floored = np.array([name == "wetness" for name in (*LEARNT, "et0", "wetness")])
         moved = squared_up(np.stack(rows, axis=1), wetness, reading, normals, floored)
-        logs = bounded(self._zone, LEARNT, moved[:, : len(LEARNT)])
+        logs = np.minimum(np.maximum(moved[:, : len(LEARNT)], self._least), self._most)
         for n, name in enumerate(LEARNT):
             self._logs[name][runs] = logs[:, n]
         self._et0_moved[runs] += moved[:, -2] - et0_error
