@@ -149,9 +149,9 @@ def left(when: When, bed_key: str = "bed", reason: str = "no time") -> Left:
     return Left(**_entry("left", when), bed_uid=bed_key, reason=reason)
 
 
-def wilt(when: When, bed_key: str = "bed") -> Wilt:
-    """Limp leaves."""
-    return Wilt(**_entry("wilt", when), bed_uid=bed_key)
+def wilt(when: When, bed_key: str = "bed", **fields: Any) -> Wilt:
+    """Limp leaves, or upright again."""
+    return Wilt(**_entry("wilt", when) | {"bed_uid": bed_key} | fields)
 
 
 def loss(when: When, count: int, bed_key: str = "bed", planting_uid: str = "bed/roses") -> Loss:

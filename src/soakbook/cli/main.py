@@ -22,7 +22,7 @@ COMMANDS = {
     "soak": "entries",
     "rain": "entries",
     "feel": "entries",
-    "wilt": "entries",
+    "wilt": "wilt",
     "left": "entries",
     "loss": "entries",
     "mulch": "entries",

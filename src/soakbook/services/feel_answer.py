@@ -9,13 +9,14 @@ from soakbook.garden.records import FeltClass
 from soakbook.quantities import saying
 from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.report import Call, Felt
-from soakbook.reckoning.advice.rounds import morning_on, round_of
 from soakbook.reckoning.simulation.touches import squared_dawn
+from soakbook.services.asking_after import Asked, asked_after, of_the_round
 from soakbook.services.desk import Desk
 from soakbook.services.outlook import (
     Outlook,
     as_changed,
     outlook,
+    outlook_of_day,
     says,
     states,
 )
@@ -39,67 +40,94 @@ SOUR = (
     "open a slit for it to drain."
 )
 UNSURE = " Entered as unsure: it counts for less."
+TONIGHT = " It counts from this evening on."
+AGAIN = "Feel again, in another of them."
 
 
-class _Looks(NamedTuple):
-    """The rounds that a feel is answered from: of the dawn it squares up, before and after, and of now."""
+class Looks(NamedTuple):
+    """The rounds a feel is answered from: of the dawn it squares up and of now, each before and after."""
 
     was: Outlook
     then: Outlook
+    before: Outlook
     now: Outlook
     from_tonight: bool
 
 
-def answers(before: Desk, after: Desk, found: Sequence[tuple[Subject, Feel]]) -> list[Report]:
-    """One answer a bed, from the pages before and after."""
-    days = [squared_dawn(one, after.pages) for _, one in found]
-    looks = {day: _looks(before, after, day, found[0][1].happened_at) for day in set(days)}
-    return [_answer(looks[day], about, one) for day, (about, one) in zip(days, found, strict=True)]
+class Found(NamedTuple):
+    """A feel and what it bears on."""
+
+    about: Subject
+    entry: Feel
+    asked: Asked | None
+    """Where the asking after limp leaves stands."""
+    odd: str
 
 
-def _looks(before: Desk, after: Desk, dawn: date, when: When) -> _Looks:
-    then, tonight = _of_dawn(after, dawn), dawn > after.today
-    now = then if tonight or dawn == after.today else outlook(after.pages, after.now, when)
-    return _Looks(_of_dawn(before, dawn), then, now, tonight)
+def answers(
+    before: Desk, after: Desk, found: Sequence[tuple[Subject, Feel]], odd: str = ""
+) -> list[Report]:
+    """One answer a bed, from the pages before and after; `odd` is what contradicts itself in a feel."""
+    dawns = [squared_dawn(one, after.pages) for _, one in found]
+    looks = {dawn: _looks(before, after, dawn, found[0][1].happened_at) for dawn in set(dawns)}
+    return [
+        _answer(looks[dawn], Found(about, one, asked_after(after, looks[dawn].now, about), odd))
+        for dawn, (about, one) in zip(dawns, found, strict=True)
+    ]
 
 
-def _of_dawn(desk: Desk, day: date) -> Outlook:
-    """The round of a dawn: today's as it stands now, another day's as of its round hour."""
-    if day == desk.today:
-        return outlook(desk.pages, desk.now, day)
-    return Outlook(round_of(morning_on(desk.pages, day)), desk.today)
+def _looks(before: Desk, after: Desk, dawn: date, when: When) -> Looks:
+    now = outlook(after.pages, after.now, when)
+    was = outlook_of_day(before.pages, before.now, dawn)
+    if dawn == now.round.morning:
+        return Looks(was, now, was, now, dawn > after.today)
+    then = outlook_of_day(after.pages, after.now, dawn)
+    earlier = outlook_of_day(before.pages, before.now, when)
+    return Looks(was, then, earlier, now, dawn > after.today)
 
 
-def _answer(looks: _Looks, about: Subject, entry: Feel) -> Report:
-    bed, reckoned = about.bed, states(looks.was, about)
-    found = [f"{what} {one}" for what, one in (("ball", entry.ball), ("bed", entry.bed)) if one]
+def _answer(looks: Looks, found: Found) -> Report:
+    about, entry, asked, _ = found
+    bed, reckoned, now = about.bed, states(looks.was, about), looks.now
+    limp = asked if asked and asked.open else None
     say = (
-        f"{of_bed(bed, about.planting)}, felt: {names(found)}.{_changed(looks, about, entry)}",
-        _what_to_do(entry, looks.now.call(bed)),
-        _overruled(entry, looks, about) or says(looks.now, bed, looks.was),
+        _felt_beside_reckoned(looks, found, limp),
+        limp.say if limp else AGAIN if found.odd else _what_to_do(entry, now.call(bed)),
+        of_the_round(limp, now, about)
+        if limp and (limp.triage.by_hand or limp.triage.to_feel)
+        else _overruled(entry, now.call(bed)) or says(now, bed, looks.before),
     )
-    felt = _felt(looks.then, about, entry)
+    felt = _shown(looks.then, about, entry)
     changed = {
         "entries": [entry.uid],
         "felt": {"ball": entry.ball, "bed": entry.bed},
         "reckoned": reckoned and reckoned._asdict(),
-        "squared": [] if felt is None else [one._asdict() for one in felt.squared],
-        "after": as_changed(looks.now, bed),
+        "squared": [one._asdict() for one in felt.squared] if felt else [],
+        "triage": limp and limp.changed,
+        "after": as_changed(now, bed),
     }
     return told("feel", bed.key, say, changed)
 
 
-def _changed(looks: _Looks, about: Subject, entry: Feel) -> str:
-    """Reckoned beside felt, and what the feel has moved."""
-    felt, reckoned = _felt(looks.then, about, entry), states(looks.was, about)
-    beside = f" Reckoned was: {reckoned}." if reckoned else ""
-    if felt is not None and felt.say:
-        beside = f" {felt.say}"
-    tonight = " It counts from this evening on." if looks.from_tonight and beside else ""
-    return f"{beside}{UNSURE if entry.unsure else ''}{tonight}"
+def _felt_beside_reckoned(looks: Looks, found: Found, limp: Asked | None) -> str:
+    """What was felt, what was reckoned then, and what the feel has moved."""
+    about, entry, _, odd = found
+    both = (("ball", entry.ball), ("bed", entry.bed))
+    say = f"{of_bed(about.bed, about.planting)}, felt: "
+    say += names([f"{what} {one}" for what, one in both if one]) + "."
+    felt, reckoned = _shown(looks.then, about, entry), states(looks.was, about)
+    if felt and felt.say:
+        say += f" {felt.say}"
+    elif reckoned:
+        say += f" Reckoned was: {reckoned}."
+    if odd and not limp:
+        say += f" {odd}"
+    if entry.unsure:
+        say += UNSURE
+    return say + (TONIGHT if looks.from_tonight and reckoned else "")
 
 
-def _felt(look: Outlook, about: Subject, entry: Feel) -> Felt | None:
+def _shown(look: Outlook, about: Subject, entry: Feel) -> Felt | None:
     """The feel as the round of its dawn shows it, where it is the last of its bed."""
     call = look.call(about.bed)
     felt = call.felt if call else None
@@ -132,11 +160,10 @@ def _pours(call: Call | None) -> str:
     return f" The round has {names(doses)}."
 
 
-def _overruled(entry: Feel, looks: _Looks, about: Subject) -> str:
+def _overruled(entry: Feel, call: Call | None) -> str:
     """What to enter where the round has water for a bed that a finger found moist or wet."""
-    call = looks.now.call(about.bed)
     wet_enough = entry.bed in WET or not DRY & {entry.ball, entry.bed}
-    if call is None or call.verdict != "soak" or not wet_enough or looks.from_tonight:
+    if call is None or call.verdict != "soak" or not wet_enough:
         return ""
     return (
         f"By the reckoning the round still has {saying.litres(call.litres)} for it. The finger knows "

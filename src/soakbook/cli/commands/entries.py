@@ -1,24 +1,30 @@
-"""What happened: `soak`, `rain`, `feel`, `wilt`, `left`, `loss`, `mulch`."""
+"""What happened: `soak`, `rain`, `feel`, `left`, `loss`, `mulch`."""
 
 import re
 from typing import cast
 
 import click
 
-from soakbook.cli import options
-from soakbook.cli.options import Command, Entered, Word
+from soakbook.cli import asking, options
+from soakbook.cli.options import FELT, Command, Entered, Word
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
 from soakbook.garden.entries import RainKind, SoakKind
 from soakbook.garden.records import FeltClass, HandMethod
 from soakbook.services.cautions import CAUTIONS
 
-KIND, METHOD, FELT = Word(SoakKind), Word(HandMethod), Word(FeltClass)
+KIND, METHOD = Word(SoakKind), Word(HandMethod)
 
 one_bed = click.argument("bed", metavar="BED")
 SO_MANY = re.compile(r"[0-9.]*[0-9½¼¾]")
 """A number that stands apart from its unit."""
 
+ball_felt = click.option(
+    "--ball", metavar="CLASS", type=FELT, help="A finger in the root ball, two knuckles down."
+)
+bed_felt = click.option(
+    "--bed", metavar="CLASS", type=FELT, help="A hand's breadth outside the ball."
+)
 told = options.schema("told")
 several_beds = click.argument("beds", metavar="BED...", nargs=-1, required=True)
 bed_entry = options.written(options.planting, options.at, told)
@@ -129,10 +135,8 @@ def rain_command(
     caution=CAUTIONS["feel"],
 )
 @several_beds
-@click.option(
-    "--ball", metavar="CLASS", type=FELT, help="A finger in the root ball, two knuckles down."
-)
-@click.option("--bed", metavar="CLASS", type=FELT, help="A hand's breadth outside the ball.")
+@ball_felt
+@bed_felt
 @click.option("--unsure", is_flag=True, help="It could be the next word too.")
 @bed_entry
 def feel_command(
@@ -145,6 +149,7 @@ def feel_command(
     """Enter what a finger found: dust, dry, moist, wet or sour."""
     from soakbook.services.entries import feel
 
+    asking.make_sure(entered, ball, bed)
     answers = feel(
         entered.path,
         list(beds),
@@ -152,31 +157,6 @@ def feel_command(
         bed=bed,
         planting=entered.planting,
         unsure=unsure,
-        at=entered.at,
-        by=entered.by,
-        now=options.now(),
-    )
-    say(answers, as_json=entered.as_json)
-
-
-@click.command(
-    cls=Command,
-    examples=("soakbook wilt dole --at 15:00", "soakbook wilt infirm --planting hydrangeas"),
-    caution=CAUTIONS["wilt"],
-)
-@several_beds
-@bed_entry
-def wilt_command(beds: tuple[str, ...], entered: Entered) -> None:
-    """Enter limp leaves, with the hour.
-
-    At three in the sun they say little, at dawn much.
-    """
-    from soakbook.services.entries import wilt
-
-    answers = wilt(
-        entered.path,
-        list(beds),
-        planting=entered.planting,
         at=entered.at,
         by=entered.by,
         now=options.now(),

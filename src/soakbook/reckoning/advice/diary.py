@@ -8,7 +8,7 @@ from soakbook.garden.entries import BedEntry, Feel, Left, Loss, Soak, When, Wilt
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, FeltClass, Planting
 from soakbook.reckoning.simulation.start import CLASS_MIDS
-from soakbook.reckoning.simulation.touches import felt_planting
+from soakbook.reckoning.simulation.touches import spoken_of
 from soakbook.reckoning.simulation.watering import living_count, local_day, soak_shares
 
 DRY_CLASSES: tuple[FeltClass, ...] = ("dust", "dry")
@@ -53,13 +53,17 @@ class Diary(NamedTuple):
             and (planting is None or one.planting_uid in (None, planting.uid))
         )
 
+    def spoken_of(self, entry: BedEntry) -> str | None:
+        """The planting a feel or a wilt speaks of: the named one, else the one with most plants that day."""
+        return spoken_of(entry, self.pages)
+
     def felt_since_soak(self, planting: Planting, ball: bool) -> FeltClass | None:
         """What a finger last found in a planting's ball (or bed) today or yesterday, since its last soak."""
         soaks = self.soaks(planting)
         last = self.moment(soaks[-1].happened_at) if soaks else None
         for feel in reversed(self.feels()):
             found = feel.ball if ball else feel.bed
-            if found is None or felt_planting(feel, self.pages) != planting.uid:
+            if found is None or self.spoken_of(feel) != planting.uid:
                 continue
             stale = self.days_since(feel) >= FELT_HOLDS_DAYS
             return None if stale or (last and last >= self.moment(feel.happened_at)) else found
@@ -76,7 +80,7 @@ class Diary(NamedTuple):
             one.ball
             for one in self.feels()
             if one.ball
-            and felt_planting(one, self.pages) == planting.uid
+            and self.spoken_of(one) == planting.uid
             and self.days_since(one) < FELT_HOLDS_DAYS
         ]
         return lately[-1] if lately else None

@@ -8,6 +8,9 @@ from dataclasses import dataclass, fields, is_dataclass
 from datetime import date, datetime
 from typing import Any, Literal, NamedTuple
 
+from soakbook.garden.records import FeltClass, Uid
+from soakbook.reckoning.simulation.touches import Store
+
 ROUND_SCHEMA = "soakbook.round/1"
 
 Verdict = Literal["soak", "leave", "rain", "held_back", "laid_by", "feel"]
@@ -29,9 +32,9 @@ class Band(NamedTuple):
 class SquaredUp(NamedTuple):
     """What a feel of one store changed, by the middle member."""
 
-    planting_uid: str
-    store: str
-    felt: str
+    planting_uid: Uid
+    store: Store
+    felt: FeltClass
     expected_fraction: float
     now_fraction: float
     expected_state: State

@@ -10,7 +10,7 @@ from datetime import date, datetime, timedelta
 from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
-from soakbook.garden.entries import Feel, Loss, Rain, Soak, When
+from soakbook.garden.entries import BedEntry, Feel, Loss, Rain, Soak, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import STEP_ENDS_AT, RainPiece, fallen_before, step_day
 from soakbook.garden.records import FeltClass, Planting, Uid
@@ -71,7 +71,7 @@ def touches_by_dawn(
     readings = tuple(one for one in pages.entries if isinstance(one, Rain))
     found: dict[date, list[Touch]] = defaultdict(list)
     for feel in feels:
-        row = rows.get(felt_planting(feel, pages) or "")
+        row = rows.get(spoken_of(feel, pages) or "")
         moment = moment_of(feel.happened_at, pages)
         earlier = _soaks_before(feel, pages, soaks)
         dawn = _squared_dawn(moment, earlier, zone)
@@ -102,7 +102,7 @@ def _squared_dawn(moment: datetime, soaks: Iterable[Soak], zone: ZoneInfo) -> da
 def _soaks_before(feel: Feel, pages: Pages, soaks: Iterable[Soak]) -> list[Soak]:
     """Soaks of what was felt, in the day before the feel; one without a time comes after the round hour."""
     moment = moment_of(feel.happened_at, pages)
-    felt = (None, felt_planting(feel, pages))
+    felt = (None, spoken_of(feel, pages))
     return [
         soak
         for soak in soaks
@@ -113,17 +113,17 @@ def _soaks_before(feel: Feel, pages: Pages, soaks: Iterable[Soak]) -> list[Soak]
     ]
 
 
-def felt_planting(feel: Feel, pages: Pages) -> Uid | None:
-    """The planting a feel speaks of: the named one, else the one with most plants that day."""
-    if feel.planting_uid is not None:
-        return feel.planting_uid
+def spoken_of(entry: BedEntry, pages: Pages) -> Uid | None:
+    """The planting a feel or a wilt speaks of: the named one, else the one with most plants that day."""
+    if entry.planting_uid is not None:
+        return entry.planting_uid
     zone = ZoneInfo(pages.garden.timezone)
-    day = local_day(feel.happened_at, zone)
+    day = local_day(entry.happened_at, zone)
     losses = [one for one in pages.entries if isinstance(one, Loss)]
     counts = [
         (living_count(one, losses, day, zone), one.uid)
         for one in pages.plantings
-        if one.bed_uid == feel.bed_uid
+        if one.bed_uid == entry.bed_uid
     ]
     most, uid = max(counts, key=lambda pair: pair[0], default=(0, None))
     return uid if most > 0 else None
