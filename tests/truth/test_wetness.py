@@ -60,12 +60,14 @@ def test_a_reading_four_days_after_counts() -> None:
 
 def test_the_scale() -> None:
     look = Look(0, DAYS[0], 0.39, 0.40)
-    scale = scale_of(np.linspace(0.2, 0.4, 101), look)
+    theta, reckoned = np.linspace(0.2, 0.4, 101), np.linspace(0.1, 1.0, 101)
+    scale = scale_of(theta, look, reckoned)
     assert scale is not None
     assert scale.driest == pytest.approx(0.202)
     assert scale.wetness(np.array([0.202, 0.301, 0.4])) == pytest.approx([0, 0.5, 1])
-    assert scale_of(np.full(50, 0.39), look) is None
-    assert scale_of(np.linspace(0.2, 0.4, 101), None) is None
+    assert scale_of(theta, look, np.linspace(0.6, 1.0, 101)) is None
+    assert scale_of(np.full(50, 0.39), look, reckoned[:50]) is None
+    assert scale_of(theta, None, reckoned) is None
 
 
 @pytest.mark.parametrize(

@@ -45,11 +45,11 @@ def soil_water(
     measured = ~np.isnan(theta)
     compared = compared_days(run, measured, "soil water", findings)
     look = soaked_look(run.forcing, run.course, run.series.days, theta, compared)
-    scale = scale_of(theta[compared], look)
+    scale = scale_of(theta[compared], look, run.course.wetness[0][compared])
     if look is None:
         findings.append("no soaked look: no reading two to four days after a soaking")
     elif scale is None:
-        findings.append("no feels: the sensors hardly change between dry and soaked")
+        findings.append("no feels: the record never dries enough to say what dry is")
     rhythms = _rhythms(run, theta, scale)
     runs: list[Feels] = [{}, *(feels for hands in rhythms.values() for feels in hands)]
     ensemble = run_ensemble(run.record.key, run.series.days, run.forcing, run.zone, runs)

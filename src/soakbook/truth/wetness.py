@@ -29,7 +29,9 @@ CUTS: tuple[tuple[float, FeltClass], ...] = (
 """Below each a class ends; above the last soil is sour."""
 HAND_NOISE = 0.12
 LEAST_RANGE = 0.02
-"""A record that never dries by so much, m3/m3, has no wetness to feel."""
+"""Sensors that move by less, m3/m3, have nothing to feel."""
+DRY_BELOW = 0.5
+"""A record in which the reckoned wetness never falls so low does not say what dry is."""
 
 
 class Look(NamedTuple):
@@ -84,8 +86,8 @@ def soaked_look(
     return None
 
 
-def scale_of(theta: Floats, look: Look | None) -> Scale | None:
-    """The scale of a record's readings; None without a look, or where they hardly change.
+def scale_of(theta: Floats, look: Look | None, reckoned: Floats) -> Scale | None:
+    """The scale of a record's readings; None without a look, or where they never get dry.
 
     Parameters
     ----------
@@ -93,8 +95,10 @@ def scale_of(theta: Floats, look: Look | None) -> Scale | None:
         Measured, of the days that count.
     look : Look or None
         What it says is full is wetness 1; the reading below which one day in a hundred lies is wetness 0.
+    reckoned : ndarray, shape (day,)
+        Wetness of the same days by the plain run.
     """
-    if look is None or theta.size == 0:
+    if look is None or theta.size == 0 or np.quantile(reckoned, DRIEST_SHARE) > DRY_BELOW:
         return None
     driest = float(np.quantile(theta, DRIEST_SHARE))
     return Scale(driest, look.full) if look.full - driest >= LEAST_RANGE else None
