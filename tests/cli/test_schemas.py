@@ -14,6 +14,7 @@ from soakbook.reckoning.advice.report import ROUND_SCHEMA, Round, as_json, field
 from soakbook.reckoning.advice.report import Band as BandRecord
 from soakbook.reckoning.advice.triage import Triage
 from soakbook.reckoning.advice.why_report import WHY_SCHEMA, Why
+from soakbook.truth.report import TRUTH_SCHEMA, TruthReport
 from tests.cli.reports import (
     BEDS,
     TOLD,
@@ -27,8 +28,12 @@ from tests.cli.reports import (
 )
 from tests.cli.wet_morning import wet_morning
 
-NAMES = ("beds", "round", "told", "weather", "why")
-RECORDS = {"round": (Round, ROUND_SCHEMA), "why": (Why, WHY_SCHEMA)}
+NAMES = ("beds", "round", "told", "truth", "weather", "why")
+RECORDS = {
+    "round": (Round, ROUND_SCHEMA),
+    "truth": (TruthReport, TRUTH_SCHEMA),
+    "why": (Why, WHY_SCHEMA),
+}
 OPEN = {"told.changed"}
 """What an entry changed differs from kind to kind."""
 
