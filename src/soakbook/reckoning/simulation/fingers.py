@@ -28,7 +28,7 @@ from soakbook.reckoning.simulation.beliefs import (
     by_name,
 )
 from soakbook.reckoning.simulation.draws import LOG_SD, Floats, felt_normals
-from soakbook.reckoning.simulation.lanes import part_of, with_rows
+from soakbook.reckoning.simulation.lanes import part_of, taken, with_rows
 from soakbook.reckoning.simulation.leaf import leaf_fraction
 from soakbook.reckoning.simulation.season import BedCut, Season
 from soakbook.reckoning.simulation.squaring import innovation, reading_of, squared_up
@@ -110,7 +110,7 @@ def _soil_of(season: Season, stores: Stores, day: date, touch: Touch) -> _Soil:
     drawn = np.log(season.errors.et0_factor[index, bed])
     plot = cut.plain.plot._replace(**part_of(season.plot, rows, UNCERTAIN))
     fixed = cut.fixed._replace(**of_soil_and_roots(plot))
-    held = stores._replace(**part_of(stores, rows, Stores._fields))
+    held = taken(stores, rows)
     return _Soil(
         cut=cut,
         felt=int(np.flatnonzero(rows == touch.row)[0]),
@@ -271,14 +271,13 @@ def _put_back(season: Season, stores: Stores, day: date, soil: _Soil) -> tuple[S
     beliefs = season.beliefs
     of_bed, of_planting = beliefs.of_bed.copy(), beliefs.of_planting.copy()
     of_bed[bed], of_planting[rows] = soil.of_bed, soil.of_planting
-    moved = beliefs.et0_moved(evening)
-    et0_moved = np.zeros_like(beliefs.et0_moved_then) if moved is None else moved
-    et0_moved[bed] = soil.et0_moved
+    et0_moved, moved_on = beliefs.et0_moved_then.copy(), list(beliefs.moved_on)
+    et0_moved[bed], moved_on[bed] = soil.et0_moved, evening
     whole, plot = season.bed_cut(bed, len(season.plantings)), soil.plot
     if len(whole.rows) > len(rows):
         plot = believed(whole.plain, by_name(soil.of_bed, of_planting[whole.rows]))
     season = season._replace(
-        beliefs=Beliefs(of_bed, of_planting, et0_moved, evening),
+        beliefs=Beliefs(of_bed, of_planting, et0_moved, tuple(moved_on)),
         plot=with_rows(season.plot, whole.rows, {name: getattr(plot, name) for name in UNCERTAIN}),
         fixed=with_rows(season.fixed, whole.rows, of_soil_and_roots(plot)),
         cuts={},
