@@ -36,8 +36,9 @@ def under_the_finger(*entries: AnyEntry) -> tuple[Dawn, Stores | None]:
 
 def in_it(stores: Stores) -> Floats:
     """Litres in ball and soil of one rose."""
-    held: Floats = np.asarray(stores.ball_store_l + stores.reach_store_l + stores.beyond_store_l)
-    return held[ROSES]
+    held = stores.ball_store_l + stores.reach_store_l + stores.beyond_store_l
+    litres: Floats = np.asarray(held)[ROSES]
+    return litres
 
 
 def test_on_a_dry_night_a_finger_meets_the_evenings_stores() -> None:
