@@ -40,7 +40,6 @@ def unfelt() -> Dawn:
 
 def test_without_feels_a_dawn_is_the_same_object(unfelt: Dawn) -> None:
     assert felt(unfelt) is unfelt
-    assert unfelt.corrected_l is None
     later = dawn_of(feel(at(DAY + timedelta(days=1), 7), ball="dust"))
     assert all(same(later, unfelt, one.uid) for one in PLANTINGS)
 

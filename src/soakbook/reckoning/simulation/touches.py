@@ -10,7 +10,7 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
-from soakbook.garden.entries import Feel, Loss, Rain, Soak, When
+from soakbook.garden.entries import BedEntry, Feel, Loss, Rain, Soak, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import STEP_ENDS_AT, RainPiece, fallen_before, step_day
 from soakbook.garden.records import FeltClass, Planting, Uid
@@ -94,8 +94,7 @@ def touches_by_dawn(
     )
     found: dict[date, list[Touch]] = defaultdict(list)
     for (moment, feel), rain in zip(feels, fallen, strict=True):
-        uid = _felt_planting(feel, told)
-        earlier = _given_before(feel, uid, told)
+        uid, earlier = _spoken_of(feel, told), _given_before(feel, told)
         dawn = _squared_dawn(moment, earlier, told.zone)
         row = rows.get(uid or "")
         if row is None or starts[row] > dawn:
@@ -110,13 +109,12 @@ def touches_by_dawn(
 def squared_dawn(feel: Feel, pages: Pages) -> date:
     """The dawn whose stores a feel squares up: its own day's, or the next one's after a soak or 17:00."""
     told = _told(pages)
-    earlier = _given_before(feel, _felt_planting(feel, told), told)
-    return _squared_dawn(_utc(feel, pages), earlier, told.zone)
+    return _squared_dawn(_utc(feel, pages), _given_before(feel, told), told.zone)
 
 
-def felt_planting(feel: Feel, pages: Pages) -> Uid | None:
-    """The planting a feel speaks of: the named one, else the one with most plants that day."""
-    return _felt_planting(feel, _told(pages))
+def spoken_of(entry: BedEntry, pages: Pages) -> Uid | None:
+    """The planting a feel or a wilt speaks of: the named one, else the one with most plants that day."""
+    return entry.planting_uid or _most_plants(entry, pages, _losses(pages))
 
 
 def moment_of(happened_at: When, pages: Pages) -> datetime:
@@ -137,8 +135,7 @@ def _told(pages: Pages) -> _Told:
             given[one.bed_uid].append(
                 _Given(one, _utc(one, pages), undated, local_day(when, zone), soak_step(when, zone))
             )
-    losses = tuple(one for one in pages.entries if isinstance(one, Loss))
-    return _Told(pages, zone, given, losses)
+    return _Told(pages, zone, given, _losses(pages))
 
 
 def _squared_dawn(moment: datetime, earlier: Iterable[_Given], zone: ZoneInfo) -> date:
@@ -147,28 +144,35 @@ def _squared_dawn(moment: datetime, earlier: Iterable[_Given], zone: ZoneInfo) -
     return local.date() + A_DAY if soaked or local.time() > STEP_ENDS_AT else local.date()
 
 
-def _given_before(feel: Feel, felt_uid: Uid | None, told: _Told) -> list[_Given]:
+def _given_before(feel: Feel, told: _Told) -> list[_Given]:
     """Soaks of what was felt that came before the finger."""
-    moment = _utc(feel, told.pages)
+    moment, felt = _utc(feel, told.pages), (None, _spoken_of(feel, told))
     return [
         one
         for one in told.given.get(feel.bed_uid, ())
-        if one.soak.planting_uid in (None, felt_uid)
+        if one.soak.planting_uid in felt
         and (one.at < moment or (one.at == moment and not one.undated))
     ]
 
 
-def _felt_planting(feel: Feel, told: _Told) -> Uid | None:
-    if feel.planting_uid is not None:
-        return feel.planting_uid
-    day = local_day(feel.happened_at, told.zone)
+def _spoken_of(entry: BedEntry, told: _Told) -> Uid | None:
+    return entry.planting_uid or _most_plants(entry, told.pages, told.losses)
+
+
+def _most_plants(entry: BedEntry, pages: Pages, losses: Sequence[Loss]) -> Uid | None:
+    zone = ZoneInfo(pages.garden.timezone)
+    day = local_day(entry.happened_at, zone)
     counts = [
-        (living_count(one, told.losses, day, told.zone), one.uid)
-        for one in told.pages.plantings
-        if one.bed_uid == feel.bed_uid
+        (living_count(one, losses, day, zone), one.uid)
+        for one in pages.plantings
+        if one.bed_uid == entry.bed_uid
     ]
     most, uid = max(counts, key=lambda pair: pair[0], default=(0, None))
     return uid if most > 0 else None
+
+
+def _losses(pages: Pages) -> tuple[Loss, ...]:
+    return tuple(one for one in pages.entries if isinstance(one, Loss))
 
 
 def _utc(entry: Feel | Soak, pages: Pages) -> datetime:
