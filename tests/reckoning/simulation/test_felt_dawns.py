@@ -70,9 +70,14 @@ def test_what_is_still_to_come_into_a_bed_believes_the_same_of_it() -> None:
     one, other = logs(after.season, ROSE), logs(after.season, "bed/late")
     assert all(np.array_equal(one[name], other[name]) for name in OF_BED)
     assert np.any(one["aw"] != logs(season(book, DAY, MEMBERS), ROSE)["aw"])
-    full = np.asarray(roots_of(after).reach_capacity_l)[row_of(after.season, "bed/late")]
-    spilled = 5.0 * 0.30 * 0.45  # what the bark mix of a 5 l pot does not keep
     row = row_of(after.season, "bed/late")
+    for name, field in (("aw", "available_fraction"), ("kcb", "kcb"), ("share", "rain_share")):
+        plain, plot = (
+            np.asarray(getattr(one, field)) for one in (after.season.plain.plot, after.season.plot)
+        )
+        assert plot[row] == pytest.approx(plain[row] * np.exp(other[name])), name
+    full = np.asarray(roots_of(after).reach_capacity_l)[row]
+    spilled = 5.0 * 0.30 * 0.45  # what the bark mix of a 5 l pot does not keep
     assert np.asarray(after.stores.reach_store_l)[row] == pytest.approx(
         np.minimum(0.85 * full + spilled, np.asarray(roots_of(after).reach_saturation_l)[row])
     )
