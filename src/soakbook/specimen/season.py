@@ -144,7 +144,7 @@ def _felt(wetness: float, dice: Random) -> FeltClass:
 def _unfelt(pages: Pages, day: date) -> Standing | None:
     """The garden as a plain run has it that no feel has squared up: what the fingers are in."""
     season = season_of(known_on(pages, day), day, members=1)
-    return season and standing(season, run(season._replace(touches={}))[-1])
+    return season and standing(run(season._replace(touches={}))[-1])
 
 
 def _round(today: Day) -> Iterator[Row]:

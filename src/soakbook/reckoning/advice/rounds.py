@@ -83,7 +83,7 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         )
     dawns = run(season, last=2)
     season = dawns[-1].season
-    judgement = judge(season, dawns[-1])
+    judgement = judge(dawns[-1])
     # With nobody down to come there is no time to fit the round to: it waits for whoever turns up.
     hours, wanted = hours_on(pages, day), bed_calls(judgement)
     fit = fitted(wanted, hours) if hours > 0 else wanted
