@@ -60,6 +60,8 @@ def morning_now(pages: Pages, now: datetime, members: int = MEMBERS) -> Morning:
 def round_of(morning: Morning) -> Round:
     """The round of a morning."""
     pages, judgement = morning.pages, morning.judgement
+    calls = _calls(morning)
+    to_feel = {call.bed for call in calls if call.feel_first}
     return Round(
         schema=ROUND_SCHEMA,
         garden=pages.garden.name,
@@ -67,11 +69,11 @@ def round_of(morning: Morning) -> Round:
         people=tuple(person.name for person in people_on(pages, morning.day)),
         weather=_weather_seen(morning),
         gauge=_gauge(morning),
-        calls=_calls(morning),
+        calls=calls,
         totals=_totals(morning),
         tomorrow=_tomorrow(morning),
         findings=morning.findings,
-        question=question_of(judgement) if judgement else None,
+        question=question_of(judgement, to_feel) if judgement else None,
     )
 
 
