@@ -28,7 +28,6 @@ def squared(innovation: float, **fields: Any) -> Squared:
         "sodden": (False, False),
         "limit": 0.4,
         "innovation": innovation,
-        "moved_l": 0.0,
         "learned": {},
     }
     return Squared(**given | fields)

@@ -23,7 +23,6 @@ def squared(**fields: Any) -> Squared:
         "sodden": (False, False),
         "limit": 0.40,
         "innovation": -1.0,
-        "moved_l": -0.1,
         "learned": {"ball": -0.1, "aw": 0.0, "p": 2.0},
     }
     return Squared(**given | fields)

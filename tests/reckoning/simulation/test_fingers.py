@@ -205,11 +205,9 @@ def test_the_record_of_a_feel(unfelt: Dawn) -> None:
         "ball",
         "dry",
     )
-    before, now, row = wet(unfelt)["ball"], wet(after)["ball"], row_of(after.season, ROSE)
+    before, now = wet(unfelt)["ball"], wet(after)["ball"]
     assert one.expected == pytest.approx(float(np.median(before)))
     assert one.now == pytest.approx(float(np.median(now)))
-    moved = np.asarray(after.stores.ball_store_l - unfelt.stores.ball_store_l)[row]
-    assert one.moved_l == pytest.approx(float(np.median(moved)))
     assert one.innovation == pytest.approx(
         (0.35 - before.mean()) / np.sqrt(before.var(ddof=1) + 0.01 + 0.0475)
     )

@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 from soakbook.reckoning.physics.records import Plot, Stores
 from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.physics.settling import Fixed, of_soil_and_roots
-from soakbook.reckoning.physics.words import over
 from soakbook.reckoning.simulation.beliefs import (
     OF_BED,
     OF_PLANTING,
@@ -25,6 +24,7 @@ from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import part_of, taken
 from soakbook.reckoning.simulation.season import BedCut, Season
 from soakbook.reckoning.simulation.touches import Store, Touch
+from soakbook.reckoning.simulation.under_finger import Water, moist_with, water_before, wet_of
 
 
 class FeltSoil(NamedTuple):
@@ -40,14 +40,8 @@ class FeltSoil(NamedTuple):
     fixed: Fixed
     roots: Geometry
     stores: Stores
-
-
-class Wet(NamedTuple):
-    """Wetness of a bed's stores, (planting, member)."""
-
-    ball: Floats
-    reach: Floats
-    beyond: Floats
+    water: Water | None
+    moist: Stores  # the stores with that water gone in: what a finger meets
 
 
 def soil_of(season: Season, stores: Stores, day: date, touch: Touch) -> FeltSoil:
@@ -62,6 +56,7 @@ def soil_of(season: Season, stores: Stores, day: date, touch: Touch) -> FeltSoil
     plot = cut.plain.plot._replace(**part_of(season.plot, rows, UNCERTAIN))
     fixed = cut.fixed._replace(**of_soil_and_roots(plot))
     held = taken(stores, rows)
+    water = water_before(season, rows, day, touch)
     return FeltSoil(
         cut=cut,
         felt=int(np.flatnonzero(rows == touch.row)[0]),
@@ -73,15 +68,8 @@ def soil_of(season: Season, stores: Stores, day: date, touch: Touch) -> FeltSoil
         fixed=fixed,
         roots=geometry(plot, fixed, held.warm_days),
         stores=held,
-    )
-
-
-def wet_of(stores: Stores, roots: Geometry) -> Wet:
-    """Stores over their capacities; 0 where there is none."""
-    return Wet(
-        np.asarray(over(stores.ball_store_l, roots.ball_capacity_l)),
-        np.asarray(over(stores.reach_store_l, roots.reach_capacity_l)),
-        np.asarray(over(stores.beyond_store_l, roots.beyond_capacity_l)),
+        water=water,
+        moist=moist_with(water, plot, fixed, held),
     )
 
 
@@ -133,4 +121,5 @@ def moved_to(soil: FeltSoil, moved: Floats) -> FeltSoil:
         fixed=fixed,
         roots=roots,
         stores=stores,
+        moist=moist_with(soil.water, plot, fixed, stores),
     )

@@ -30,7 +30,6 @@ from soakbook.reckoning.simulation.felt_soil import (
     moved_to,
     quantities_of,
     soil_of,
-    wet_of,
 )
 from soakbook.reckoning.simulation.lanes import with_rows
 from soakbook.reckoning.simulation.leaf import leaf_fraction
@@ -45,10 +44,7 @@ from soakbook.reckoning.simulation.squaring import (
     squared_up,
 )
 from soakbook.reckoning.simulation.touches import Squared, Store, Touch
-from soakbook.reckoning.simulation.under_finger import Water, moist_with, water_before
-
-HANDS_BREADTH_M = 0.15
-"""How far outside the ball the bed is felt: where roots stand closer, part of it is soil they have not reached."""
+from soakbook.reckoning.simulation.under_finger import under_hand, wet_of
 
 
 class _Felt(NamedTuple):
@@ -58,7 +54,6 @@ class _Felt(NamedTuple):
     store: Store
     found: FeltClass
     reading: Reading
-    water: Water | None
     limit: float
 
 
@@ -92,25 +87,24 @@ def felt_at(
 
 def _stores_felt(season: Season, soil: FeltSoil, day: date, touch: Touch) -> Iterator[_Felt]:
     """What a feel found, the ball before the bed."""
-    water = water_before(season, soil.cut.rows, day, touch)
     limit = _limit(season, soil, day, touch.row)
     feel = touch.feel
     if isinstance(feel, Look):
         depth_m = float(np.asarray(soil.roots.reach_depth_m)[soil.felt, 0])
         reading = reading_of_look(feel.wet_to_cm, 100 * depth_m)
-        yield _Felt(touch, "bed", class_of(float(reading.wetness)), reading, water, limit)
+        yield _Felt(touch, "bed", class_of(float(reading.wetness)), reading, limit)
         return
     if feel.ball is not None:
-        yield _Felt(touch, "ball", feel.ball, reading_of(feel.ball, feel.unsure), water, limit)
+        yield _Felt(touch, "ball", feel.ball, reading_of(feel.ball, feel.unsure), limit)
     if feel.bed is not None:
-        yield _Felt(touch, "bed", feel.bed, reading_of(feel.bed, feel.unsure), water, limit)
+        yield _Felt(touch, "bed", feel.bed, reading_of(feel.bed, feel.unsure), limit)
 
 
 def _squared(season: Season, soil: FeltSoil, day: date, felt: _Felt) -> tuple[FeltSoil, Squared]:
     """The bed after one store was felt, (44) and (45)."""
     feel, store = felt.touch.feel, felt.store
     planting = season.plantings[felt.touch.row]
-    expected = _expected(soil, felt)
+    expected = _expected(soil, store)
     normals = felt_normals(planting.uid, day, felt.touch.number, season.members)
     quantities, floored = quantities_of(soil, store)
     heard = normals[0 if store == "ball" else 1]
@@ -123,28 +117,23 @@ def _squared(season: Season, soil: FeltSoil, day: date, felt: _Felt) -> tuple[Fe
         store=store,
         felt=felt.found,
         expected=float(middle_of(expected)),
-        now=float(middle_of(_expected(after, felt))),
+        now=float(middle_of(_expected(after, store))),
         limit=felt.limit,
-        sodden=(_sodden(soil, felt), _sodden(after, felt)),
+        sodden=(_sodden(soil, store), _sodden(after, store)),
         innovation=innovation(expected, felt.reading),
-        moved_l=float(middle_of(_held_l(after, store) - _held_l(soil, store))),
         learned=_learned(soil, after),
     )
     return after, squared
 
 
-def _expected(soil: FeltSoil, felt: _Felt) -> Floats:
-    """The wetness each member expects under the finger, with the water that has come since 17:00, (member,)."""
-    roots = soil.roots
-    wet = wet_of(moist_with(felt.water, soil.plot, soil.fixed, soil.stores), roots)
-    if felt.store == "ball":
-        ball: Floats = wet.ball[soil.felt]
-        return ball
-    out_m = np.asarray(roots.root_reach_m + soil.plot.draw_m)[soil.felt]
-    reached = np.minimum(out_m / HANDS_BREADTH_M, 1.0)
-    reached = np.where(np.asarray(roots.beyond_volume_l)[soil.felt] > 0, reached, 1.0)
-    mixed: Floats = reached * wet.reach[soil.felt] + (1 - reached) * wet.beyond[soil.felt]  # (44)
-    return mixed
+def _expected(soil: FeltSoil, store: Store) -> Floats:
+    """The wetness each member expects under the finger, (member,)."""
+    wet = wet_of(soil.moist, soil.roots)
+    found = wet.ball
+    if store == "bed":
+        found = under_hand(soil.plot, soil.roots, wet.reach, wet.beyond)
+    expected: Floats = found[soil.felt]
+    return expected
 
 
 def _limit(season: Season, soil: FeltSoil, day: date, row: int) -> float:
@@ -158,17 +147,8 @@ def _limit(season: Season, soil: FeltSoil, day: date, row: int) -> float:
     return 1 - float(depletion_fraction(p, demand_mm))
 
 
-def _sodden(soil: FeltSoil, felt: _Felt) -> bool:
-    moist = moist_with(felt.water, soil.plot, soil.fixed, soil.stores)
-    return felt.store == "bed" and bool(sodden(moist, soil.roots)[soil.felt].mean() > 0.5)
-
-
-def _held_l(soil: FeltSoil, store: Store) -> Floats:
-    """Litres in the ball, or in the soil round it, of the planting felt, (member,)."""
-    stores = soil.stores
-    held = stores.ball_store_l if store == "ball" else stores.reach_store_l + stores.beyond_store_l
-    litres: Floats = np.asarray(held)[soil.felt]
-    return litres
+def _sodden(soil: FeltSoil, store: Store) -> bool:
+    return store == "bed" and bool(sodden(soil.moist, soil.roots)[soil.felt].mean() > 0.5)
 
 
 def _learned(before: FeltSoil, after: FeltSoil) -> dict[str, float]:

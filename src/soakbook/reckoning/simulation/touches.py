@@ -48,7 +48,6 @@ class Squared(NamedTuple):
     limit: float  # what that store may not fall below on the day
     sodden: tuple[bool, bool]  # whether the bed was, by most members, before and since
     innovation: float
-    moved_l: float  # into the ball, or into the soil round it, of one plant
     learned: Mapping[str, float]  # how far each multiplier moved, in its standard deviations
 
 
