@@ -1,2 +1,6 @@
-def felt_by(*a): return None
-def squared_up(now,*a): return now
+def felt_by(*a):
+    return None
+
+
+def squared_up(now, *a):
+    return now

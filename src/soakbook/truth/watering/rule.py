@@ -209,9 +209,7 @@ def _sodden(stores: Stores, roots: Geometry) -> Flags:
     """Members whose cell is fuller than it can keep."""
     capacity = roots.reach_capacity_l + roots.beyond_capacity_l
     room = roots.reach_saturation_l + roots.beyond_saturation_l - capacity
-    return np.asarray(
-        stores.reach_store_l + stores.beyond_store_l > capacity + SODDEN_SHARE * room
-    )
+    return np.asarray(stores.reach_store_l + stores.beyond_store_l > capacity + SODDEN_SHARE * room)
 
 
 def _felt_lately(now: Reckoning, day: int) -> Flags:
