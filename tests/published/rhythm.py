@@ -36,9 +36,9 @@ from soakbook.reckoning.physics.roots import geometry
 from soakbook.reckoning.physics.settling import Fixed, settle
 from soakbook.reckoning.physics.step import next_day
 from soakbook.reckoning.simulation.ahead import Standing, wetness_of
-from soakbook.reckoning.simulation.plots import plot_of, stacked
 from soakbook.reckoning.simulation.start import starting_stores
 from soakbook.reckoning.simulation.watering import aim_fraction
+from tests.reckoning.gardens import plot_of, stacked
 
 DAYS = 224
 WEEKS = (1, 6, 16, 30)

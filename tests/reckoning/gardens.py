@@ -6,6 +6,8 @@ from datetime import date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import numpy as np
+
 from soakbook.garden.entries import (
     AnyEntry,
     Feel,
@@ -23,6 +25,9 @@ from soakbook.garden.weather import WeatherDay
 from soakbook.reckoning.advice.judging import Judged
 from soakbook.reckoning.advice.report import Call, Finding, PlantingCall, Round
 from soakbook.reckoning.advice.rounds import Morning
+from soakbook.reckoning.physics.records import Plot
+from soakbook.reckoning.simulation.beliefs import believed
+from soakbook.reckoning.simulation.plots import drawn_of_bed, drawn_of_planting, plain_of
 from soakbook.reckoning.simulation.season import Season, season_of
 
 ZONE = ZoneInfo("Europe/London")
@@ -202,3 +207,21 @@ def planting_of(of: Round, name: str = "roses", key: str = "bed") -> PlantingCal
 def finding_of(of: Round, kind: str) -> Finding | None:
     """The first finding of a kind."""
     return next((one for one in of.findings if one.kind == kind), None)
+
+
+def plot_of(of_bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
+    """The parameters of one planting as drawn; what is uncertain has shape (member,)."""
+    logs = drawn_of_bed(of_bed, members) | drawn_of_planting(planting, members)
+    return believed(plain_of(of_bed, planting, cell_m2), logs)
+
+
+def stacked(plots: Sequence[Plot], members: int) -> Plot:
+    """Plots side by side, every field (planting, member)."""
+    shape = (len(plots), members)
+    fields = zip(*plots, strict=True)
+    return Plot(
+        *(
+            np.stack([np.broadcast_to(one, members) for one in field]).reshape(shape)
+            for field in fields
+        )
+    )

@@ -99,6 +99,22 @@ def pieces(
     )
 
 
+def fallen_before(
+    moment: datetime, readings: tuple[Rain, ...], zone: tzinfo, round_hour: time = ROUND_HOUR
+) -> tuple[RainPiece, ...]:
+    """What readings say fell from the start of a moment's step to that moment; parameters as in `pieces`."""
+    step = step_day(moment, zone)
+    begins = _local(step - timedelta(days=1), STEP_ENDS_AT, zone)
+    found = []
+    for span in _owned(readings, zone, round_hour):
+        begin, end = max(span.begin, begins), min(span.end, _utc(moment))
+        rain_mm = span.rain_mm * ((end - begin) / (span.end - span.begin))
+        if rain_mm > 0:
+            kind = readings[span.reading].kind
+            found.append(RainPiece(step, rain_mm, (end - begin) / HOUR, kind))
+    return tuple(found)
+
+
 def days_without_rain(
     readings: tuple[Rain, ...],
     day_totals: Mapping[date, float | None],

@@ -10,6 +10,7 @@ from soakbook.garden.entries import AnyEntry
 from soakbook.garden.records import Absence, Bed, Garden, Person, Planting
 from soakbook.reckoning.advice.judging import Judged
 from soakbook.reckoning.advice.rounds import Morning, morning_on
+from soakbook.reckoning.simulation.lanes import plain
 from tests.reckoning.gardens import (
     PLANTED,
     at,
@@ -104,7 +105,8 @@ def test_a_feel_of_the_day_before_yesterday_overrules_nothing() -> None:
 
 def test_a_later_feel_takes_back_an_earlier_one() -> None:
     dry, moist = feel(at(BEFORE, 18), ball="dry"), feel(at(DAY, 6, 30), ball="moist")
-    assert not judged(WET, dry, moist).due
+    assert judged(WET, dry, plantings=(DUG,)).due
+    assert not judged(WET, dry, moist, plantings=(DUG,)).due
 
 
 def test_where_the_bed_leads_a_dry_bed_overrules_and_a_dry_ball_does_not() -> None:
@@ -130,7 +132,7 @@ def test_a_dry_feel_sets_the_least_of_the_dose(felt: Any, share: float) -> None:
     """At least 1 - the class mid of the ball's capacity, over aim and efficiency."""
     one = morning(WET, feel(at(DAY, 6), ball=felt))
     assert one.judgement is not None
-    capacity = 5.0 * 0.165
+    capacity = plain(one.judgement.season.fixed.ball_capacity_l, 0)
     assert one.judgement.need.ball_l[0, 0] == pytest.approx(share * capacity)
 
 
@@ -351,11 +353,12 @@ def test_what_is_held_is_not_taken_along() -> None:
 
 
 def test_only_the_leading_store_has_its_dose_raised_by_a_finger() -> None:
-    """The bed felt dry while the ball leads: nothing is due by it, and nothing is added to the dose."""
-    felt, not_felt = morning(WET, feel(at(DAY, 6), bed="dry")), morning(WET)
-    assert felt.judgement is not None
-    assert not_felt.judgement is not None
-    assert (felt.judgement.need.nozzle_l == not_felt.judgement.need.nozzle_l).all()
+    """The bed felt dry while the ball leads squares the bed up, and no more: its lack is what is reckoned."""
+    felt = morning(WET, feel(at(DAY, 6), bed="dry")).judgement
+    assert felt is not None
+    lack = felt.morning.roots.reach_capacity_l - felt.morning.stores.reach_store_l
+    assert plain(felt.need.reach_l, 0) == pytest.approx(plain(lack, 0))
+    assert plain(felt.need.reach_l, 0) < 0.65 * plain(felt.morning.roots.reach_capacity_l, 0)
 
 
 def test_looking_far_past_a_long_absence_is_no_fault() -> None:

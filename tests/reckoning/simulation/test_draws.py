@@ -14,7 +14,7 @@ from soakbook.reckoning.simulation.draws import (
     Floats,
     daily_errors,
     given_factors,
-    multipliers,
+    log_multipliers,
     seed_of,
 )
 
@@ -23,8 +23,8 @@ DAY = date(2031, 5, 1)
 
 def logs(uid: str = "roses", members: int = 201) -> dict[str, list[float]]:
     """Logs of the multipliers over their standard deviation, member 0 left out."""
-    drawn = multipliers(uid, DIMENSIONS, members)
-    return {name: (np.log(drawn[name][1:]) / LOG_SD[name]).tolist() for name in DIMENSIONS}
+    drawn = log_multipliers(uid, DIMENSIONS, members)
+    return {name: (drawn[name][1:] / LOG_SD[name]).tolist() for name in DIMENSIONS}
 
 
 def test_the_seed_is_eight_bytes_of_the_uid_alone() -> None:
@@ -33,9 +33,9 @@ def test_the_seed_is_eight_bytes_of_the_uid_alone() -> None:
     assert seed_of("roses") == seed_of("roses") != seed_of("rose")
 
 
-def test_member_0_is_exactly_1_in_every_dimension() -> None:
-    drawn = multipliers("roses", DIMENSIONS, 8)
-    assert all(drawn[name][0] == 1.0 for name in DIMENSIONS)
+def test_member_0_is_multiplied_by_nothing_in_every_dimension() -> None:
+    drawn = log_multipliers("roses", DIMENSIONS, 8)
+    assert all(drawn[name][0] == 0.0 for name in DIMENSIONS)
 
 
 @pytest.mark.parametrize("name", DIMENSIONS)
@@ -58,27 +58,27 @@ def test_the_spread_of_each_dimension() -> None:
         "aw": 0.20, "kcb": 0.18, "p": 0.10, "exposure": 0.10, "share": 0.15, "ball": 0.30, "root": 0.35,
         "exchange": 0.70,
     }  # fmt: skip
-    drawn = multipliers("roses", DIMENSIONS, 401)
+    drawn = log_multipliers("roses", DIMENSIONS, 401)
     for name, sd in expected.items():
-        found = np.log(drawn[name][1:])
+        found = drawn[name][1:]
         assert found.std() == pytest.approx(sd, rel=0.02)
         assert found.mean() == pytest.approx(0.0, abs=0.01 * sd)
 
 
 def test_asking_for_more_dimensions_changes_none() -> None:
-    some = multipliers("roses", ("p", "root"), 40)
-    every = multipliers("roses", DIMENSIONS, 40)
+    some = log_multipliers("roses", ("p", "root"), 40)
+    every = log_multipliers("roses", DIMENSIONS, 40)
     assert set(some) == {"p", "root"}
     assert all(np.array_equal(some[name], every[name]) for name in some)
 
 
 def test_another_uid_draws_another_cube() -> None:
-    one, other = multipliers("a", ("aw",), 40)["aw"], multipliers("b", ("aw",), 40)["aw"]
+    one, other = log_multipliers("a", ("aw",), 40)["aw"], log_multipliers("b", ("aw",), 40)["aw"]
     assert np.all(one[1:] != other[1:])
 
 
 def test_one_member_is_the_plain_run() -> None:
-    assert multipliers("roses", DIMENSIONS, 1) == {name: [1.0] for name in DIMENSIONS}
+    assert log_multipliers("roses", DIMENSIONS, 1) == {name: [0.0] for name in DIMENSIONS}
 
 
 class Errors(NamedTuple):

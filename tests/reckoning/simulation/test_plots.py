@@ -14,15 +14,13 @@ from soakbook.reckoning.physics.records import Plot
 from soakbook.reckoning.physics.roots import canopy_m2
 from soakbook.reckoning.physics.settling import settle
 from soakbook.reckoning.physics.soil import soil_water
-from soakbook.reckoning.simulation.draws import LOG_SD, multipliers
+from soakbook.reckoning.simulation.draws import LOG_SD, log_multipliers
 from soakbook.reckoning.simulation.plots import (
     drain_days_of,
     drains_slowly,
     ground_of,
-    plot_of,
-    stacked,
 )
-from tests.reckoning.gardens import bed, roses
+from tests.reckoning.gardens import bed, plot_of, roses, stacked
 
 MEMBERS = 200
 
@@ -204,7 +202,7 @@ def test_a_jar_names_the_soil() -> None:
 def test_unknown_soil_is_loam_with_twice_the_spread() -> None:
     """A lognormal squared has twice its log sd: the very draws of the known bed, squared."""
     known, unknown = plot(bed(), members=MEMBERS), plot(bed(soil="unknown"), members=MEMBERS)
-    m = multipliers("bed", ("aw",), MEMBERS)["aw"]
+    m = np.exp(log_multipliers("bed", ("aw",), MEMBERS)["aw"])
     capacity = one(known.available_fraction)
     assert np.allclose(known.available_fraction, m * capacity, rtol=1e-12)
     assert np.allclose(unknown.available_fraction, m**2 * capacity, rtol=1e-12)
@@ -255,7 +253,8 @@ def test_a_bed_doubts_its_soil_and_place_once_for_all_its_plantings() -> None:
 
 def test_each_multiplier_moves_its_own_parameter() -> None:
     found = plot(members=MEMBERS)
-    drawn = multipliers("bed/roses", tuple(LOG_SD), MEMBERS)
+    logs = log_multipliers("bed/roses", tuple(LOG_SD), MEMBERS)
+    drawn = {name: np.exp(one) for name, one in logs.items()}
     assert np.allclose(found.kcb, 0.7 * drawn["kcb"])
     assert np.allclose(found.root_mm_per_warm_day, 2.5 * drawn["root"])
     assert np.allclose(found.ball_p, np.clip(0.5 * drawn["p"], 0.2, 0.8))

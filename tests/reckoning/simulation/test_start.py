@@ -10,7 +10,6 @@ from soakbook.garden.records import Planting
 from soakbook.reckoning.physics.records import Stores
 from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.physics.settling import settle
-from soakbook.reckoning.simulation.plots import plot_of, stacked
 from soakbook.reckoning.simulation.run import run
 from soakbook.reckoning.simulation.start import (
     CLASS_MIDS,
@@ -18,7 +17,17 @@ from soakbook.reckoning.simulation.start import (
     replacing_stores,
     starting_stores,
 )
-from tests.reckoning.gardens import PLANTED, bed, pages, roses, row_of, season, weather
+from tests.reckoning.gardens import (
+    PLANTED,
+    bed,
+    pages,
+    plot_of,
+    roses,
+    row_of,
+    season,
+    stacked,
+    weather,
+)
 
 
 def begun(planting: Planting, soil: str = "loam") -> tuple[Stores, Geometry]:

@@ -10,11 +10,11 @@ import pytest
 from soakbook.garden.entries import Loss, Soak
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import HandMethod, Planting
-from soakbook.reckoning.simulation.season import hand_of
 from soakbook.reckoning.simulation.watering import (
     Given,
     aim_fraction,
     given_by_step,
+    hand_of,
     living_count,
     share_weight_l,
     soak_shares,

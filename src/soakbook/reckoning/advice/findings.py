@@ -153,27 +153,26 @@ def of_rules(calls: Iterable[BedCall]) -> list[Finding]:
 
 
 def of_silence(
-    season: Season, dawn_before: Dawn, calls: Sequence[BedCall], silent: Sequence[BedCall]
+    dawn_before: Dawn, calls: Sequence[BedCall], silent: Sequence[BedCall]
 ) -> list[Finding]:
     """Beds of yesterday's round that nothing was heard of, with both readings."""
     if not silent:
         return []
-    done = if_done(season, dawn_before, silent)
+    done = if_done(dawn_before, silent)
+    morning = done.dawn.day
     found = []
     for call in silent:
         wanted = [one.prospect.wanted_on for one in done.of_bed(call.bed)]
         rest = min((one for one in wanted if one), default=None)
         now_l = sum(one.litres for now in calls if now.bed.uid == call.bed.uid for one in now.dosed)
-        if rest is not None and rest <= season.morning and now_l > 0:
+        if rest is not None and rest <= morning and now_l > 0:
             say = (
                 f"No word from yesterday, when {litres(call.litres)} were called for. Done or not, it is wanted "
                 "today."
             )
             found.append(Finding("no_word", call.bed.key, say))
             continue
-        leave = (
-            "leave it for a week" if rest is None else f"leave it until {day(rest, season.morning)}"
-        )
+        leave = "leave it for a week" if rest is None else f"leave it until {day(rest, morning)}"
         if_not = f"soak it now, {litres(now_l)}" if now_l > 0 else "it can wait by the reckoning"
         say = (
             f"No word from yesterday, when {litres(call.litres)} were called for. If done: {leave}. If not: {if_not}. "

@@ -81,6 +81,7 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
             pages, day, None, None, None, (), 0, tuple(findings.of_no_weather(pages)), ()
         )
     dawns = run(season, last=2)
+    season = dawns[-1].season
     judgement = judge(season, dawns[-1])
     # With nobody down to come there is no time to fit the round to: it waits for whoever turns up.
     hours, wanted = hours_on(pages, day), bed_calls(judgement)
@@ -88,9 +89,9 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
     walked = walk(fit)
     rest = tuple(call for call in fit if not call.going)
     before = dawns[0] if len(dawns) > 1 else None
-    silent = silent_beds(season, before, pages) if before else ()
+    silent = silent_beds(before, pages) if before else ()
     found = [
-        *(findings.of_silence(season, before, fit, silent) if before else ()),
+        *(findings.of_silence(before, fit, silent) if before else ()),
         *findings.of_time(judgement, fit),
         *findings.of_gap_in_visits(judgement, fit),
         *findings.of_rules(fit),

@@ -13,7 +13,7 @@ from soakbook.reckoning.advice.judging import Judgement, judge
 from soakbook.reckoning.advice.visits import hours_on, people_on
 from soakbook.reckoning.advice.walk import fitted, walk
 from soakbook.reckoning.simulation.knowing import known_on
-from soakbook.reckoning.simulation.run import Dawn, next_dawn
+from soakbook.reckoning.simulation.run import Dawn, felt, next_dawn
 from soakbook.reckoning.simulation.season import Season, season_at
 
 DAYS_TO_COUNT_A_ROUND = 3  # enough to see what is wanted within two days
@@ -44,22 +44,19 @@ def as_if_done(pages: Pages, calls: Iterable[BedCall], day: date) -> Pages:
 def tomorrow(judgement: Judgement, calls: Iterable[BedCall]) -> tuple[BedCall, ...]:
     """What tomorrow would likely ask for, this round done in full."""
     following = judgement.dawn.day + timedelta(days=1)
-    season = season_at(
-        judgement.season, as_if_done(judgement.season.pages, calls, judgement.dawn.day), following
-    )
-    dawn = next_dawn(season, judgement.dawn)
+    season, today = judgement.season, judgement.dawn.day
+    season = _as_if(season, as_if_done(season.pages, calls, today), following)
+    dawn = felt(next_dawn(season, judgement.dawn))
     return tuple(
-        call for call in bed_calls(judge(season, dawn, DAYS_TO_COUNT_A_ROUND)) if call.going
+        call for call in bed_calls(judge(dawn.season, dawn, DAYS_TO_COUNT_A_ROUND)) if call.going
     )
 
 
-def silent_beds(season: Season, dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
+def silent_beds(dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
     """Yesterday's calls of beds of which nothing was heard since; none when nobody was to come.
 
     Parameters
     ----------
-    season : Season
-        This morning's.
     dawn_before : Dawn
         Yesterday's dawn.
     pages : Pages
@@ -68,23 +65,30 @@ def silent_beds(season: Season, dawn_before: Dawn, pages: Pages) -> tuple[BedCal
     yesterday = dawn_before.day
     if pages.people and not people_on(pages, yesterday):
         return ()
-    before = season_at(season, known_on(pages, yesterday), yesterday)
+    before = _as_if(dawn_before.season, known_on(pages, yesterday), yesterday)
     judgement = judge(before, dawn_before, DAYS_TO_COUNT_A_ROUND)
     called = walk(fitted(bed_calls(judgement), hours_on(pages, yesterday)))
     return tuple(call for call in called if not _heard_of(pages, call, yesterday))
 
 
-def if_done(season: Season, dawn_before: Dawn, calls: Iterable[BedCall]) -> Judgement:
+def if_done(dawn_before: Dawn, calls: Iterable[BedCall]) -> Judgement:
     """This morning judged as if yesterday's silent beds had been soaked in full."""
-    done = season_at(season, as_if_done(season.pages, calls, dawn_before.day), season.morning)
-    return judge(done, next_dawn(done, dawn_before), DAYS_TO_SEE_A_REST)
+    season = dawn_before.season
+    done = _as_if(season, as_if_done(season.pages, calls, dawn_before.day), season.morning)
+    dawn = felt(next_dawn(done, dawn_before))
+    return judge(dawn.season, dawn, DAYS_TO_SEE_A_REST)
 
 
 def lasts_until(judgement: Judgement, calls: Iterable[BedCall], visit: date) -> Judgement:
     """The evenings up to the next visit with this round done in full."""
     days = (visit - judgement.dawn.day).days
     pages = as_if_done(judgement.season.pages, calls, judgement.dawn.day)
-    return judge(season_at(judgement.season, pages, judgement.season.morning), judgement.dawn, days)
+    return judge(_as_if(judgement.season, pages, judgement.season.morning), judgement.dawn, days)
+
+
+def _as_if(season: Season, pages: Pages, morning: date) -> Season:
+    """The season with soaks that nobody gave: each feel still squares up the dawn it did."""
+    return season_at(season, pages, morning)._replace(touches=season.touches)
 
 
 def _heard_of(pages: Pages, call: BedCall, yesterday: date) -> bool:

@@ -72,14 +72,11 @@ def settle(plot: Plot) -> Fixed:
         ball_radius_m=radius,
         ball_depth_m=depth,
         ball_m2=ball,
-        ball_capacity_l=plot.ball_volume_l * plot.ball_available_fraction,  # (14)
         bowl_m2=bowl,
         open_m2=A - bowl,
         ball_in_bowl_m2=ball_in_bowl,
         ball_of_bowl_fraction=ball_in_bowl / bowl,  # (15)
         soil_l=greater(1000.0 * A * zbed - plot.ball_volume_l, 0.0),  # (13)
-        saturable_fraction=plot.available_fraction + plot.drainable_fraction,
-        growth_m=0.001 * plot.root_mm_per_warm_day,
         furthest_root_m=furthest,
         first_edge_m=radius + plot.root_start_m + plot.draw_m,
         deepest_m=lesser(depth + deeper, zbed),  # (12)
@@ -92,7 +89,17 @@ def settle(plot: Plot) -> Fixed:
         per_bowl=1.0 / bowl,
         per_ring=over(1.0, bowl - ball_in_bowl),
         per_open=1.0 / (A - bowl),
+        **of_soil_and_roots(plot),
     )
+
+
+def of_soil_and_roots(plot: Plot) -> dict[str, Number]:
+    """What of `Fixed` follows from soil, mix and roots alone: all of it that a feel can change."""
+    return {
+        "ball_capacity_l": plot.ball_volume_l * plot.ball_available_fraction,  # (14)
+        "saturable_fraction": plot.available_fraction + plot.drainable_fraction,
+        "growth_m": 0.001 * plot.root_mm_per_warm_day,
+    }
 
 
 def square_root(x: Number) -> Number:

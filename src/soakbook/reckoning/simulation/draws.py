@@ -45,8 +45,8 @@ def seed_of(uid: str) -> int:
     return int.from_bytes(blake2b(uid.encode(), digest_size=8).digest(), "big")
 
 
-def multipliers(uid: str, dimensions: Sequence[str], members: int) -> dict[str, Floats]:
-    """One multiplier a member for each named dimension, from the Latin hypercube of `uid`.
+def log_multipliers(uid: str, dimensions: Sequence[str], members: int) -> dict[str, Floats]:
+    """One log multiplier a member for each named dimension, from the Latin hypercube of `uid`.
 
     Parameters
     ----------
@@ -60,7 +60,7 @@ def multipliers(uid: str, dimensions: Sequence[str], members: int) -> dict[str, 
     Returns
     -------
     dict of str to ndarray, shape (members,)
-        Lognormal multipliers with median 1; member 0 is exactly 1.
+        Normal with the dimension's standard deviation and median 0; member 0 is exactly 0.
 
     Notes
     -----
@@ -77,7 +77,7 @@ def multipliers(uid: str, dimensions: Sequence[str], members: int) -> dict[str, 
         if name in dimensions:
             probabilities = np.clip(slices, 1e-4, 1 - 1e-4).tolist()
             normals = np.fromiter(map(inverse, probabilities), np.float64, drawn)
-            found[name] = np.concatenate(([1.0], np.exp(LOG_SD[name] * normals)))
+            found[name] = np.concatenate(([0.0], LOG_SD[name] * normals))
     return found
 
 
@@ -176,6 +176,16 @@ def given_factors(uid: str, day: date, members: int) -> Floats:
     normals.fill(drawn)
     drawn[0] = 0.0
     return np.asarray(np.exp(GIVEN_LOG_SD * drawn))
+
+
+def felt_normals(uid: str, day: date, number: int, members: int) -> Floats:
+    """Standard normals of the hand's error, (ball or bed, member), for a day's feel of a planting by its number."""
+    drawn = np.empty((number + 1, 2, members))
+    normals = DailyNormals()
+    normals.wind_to(seed_of(f"{uid} felt"), day)
+    normals.fill(drawn)
+    its_own: Floats = drawn[number]
+    return its_own
 
 
 def _remembered(normals: Floats, calendar: Sequence[date]) -> Floats:

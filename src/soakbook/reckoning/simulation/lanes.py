@@ -1,8 +1,10 @@
 """Reading lanes off the step's records, whose fields are numbers, (planting, 1) or (planting, member) alike."""
 
+from collections.abc import Mapping
 from typing import Any, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from soakbook.reckoning.physics.records import Flows, Number, Plot, Stores
 from soakbook.reckoning.physics.settling import Fixed
@@ -19,6 +21,22 @@ def rows_of(record: Record, rows: slice) -> Record:
         return record
     cut: Any = (field if _single(field) else np.asarray(field)[rows] for field in record)
     return type(record)(*cut)
+
+
+def taken(record: Record, rows: NDArray[np.intp]) -> Record:
+    """A record cut to some plantings, in their order; every field of it has plantings for its first axis."""
+    cut: Any = (np.asarray(field)[rows] for field in record)
+    return type(record)(*cut)
+
+
+def with_rows(record: Record, rows: NDArray[np.intp], fields: Mapping[str, Number]) -> Record:
+    """A record with some fields of some plantings replaced; what it was made from stays as it was."""
+    changed: dict[str, Any] = {}
+    for name, values in fields.items():
+        changed[name] = np.array(getattr(record, name))
+        changed[name][rows] = values
+    whole: Record = record._replace(**changed)
+    return whole
 
 
 def grid(field: Number, shape: tuple[int, ...]) -> Floats:

@@ -1,14 +1,11 @@
-"""From a bed and a planting to the parameters of the step, member by member.
+"""From a bed and a planting to the parameters of the step, and to the first draw of what is uncertain in them.
 
-What the gardener did not say comes from the tables of the trade; what is uncertain is multiplied by the
-member's draw. Constants here have their marks in DEVELOPERS.md, The balance by number.
+What the gardener did not say comes from the tables of the trade. Constants here have their marks in DEVELOPERS.md,
+The balance by number.
 """
 
 import math
-from collections.abc import Sequence
 from typing import NamedTuple
-
-import numpy as np
 
 from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.balls import MIXES
@@ -23,7 +20,8 @@ from soakbook.reckoning.physics.soil import (
     texture_class,
     total_evaporable_mm,
 )
-from soakbook.reckoning.simulation.draws import Floats, multipliers
+from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING, Plain
+from soakbook.reckoning.simulation.draws import Floats, log_multipliers
 
 BED_DEPTH_M = 0.35
 TREE_BED_DEPTH_M = 0.45
@@ -35,7 +33,6 @@ ROOT_DENSITY_RATIO = 0.35
 DRAW_M = 0.04
 EXCHANGE_PER_DAY = 0.05
 CANOPY_SHADE_FRACTION = 0.7
-LEAST_ROOM_ABOVE_CAPACITY = 0.03
 WARM_DAYS_A_WEEK = 5.6
 HOLE_FAST_MM_H = 100.0
 HOLE_SLOW_MM_H = 25.0
@@ -89,8 +86,8 @@ def drains_slowly(bed: Bed) -> bool:
     return ground.drain_days >= HEAVY_DRAIN_DAYS or (ground.guessed and untried)
 
 
-def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
-    """The parameters of one planting; sampled ones have shape (members,), the rest are numbers.
+def plain_of(bed: Bed, planting: Planting, cell_m2: float) -> Plain:
+    """The parameters of one planting with nothing uncertain about them, all numbers.
 
     Parameters
     ----------
@@ -98,41 +95,26 @@ def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
         As the book has them.
     cell_m2 : float
         Ground of one plant [m2, > ball area].
-    members : int
-        Length of the ensemble, member 0 unsampled.
 
     Returns
     -------
-    Plot
+    Plain
     """
-    ground = ground_of(bed)
-    kind = PLANT_CLASSES[planting.plant_class]
-    place = PLACES[bed.place]
-    of_bed = multipliers(bed.uid, ("aw", "exposure", "share"), members)
-    of_planting = multipliers(planting.uid, ("kcb", "p", "ball", "root", "exchange"), members)
-    if ground.guessed:
-        of_bed["aw"] = of_bed["aw"] ** 2  # a squared lognormal has twice the log sd
-    exposure = of_bed["exposure"] ** place.exposure_sd_factor
-    capacity = available_fraction(ground.water)
-    available = of_bed["aw"] * capacity
-    field_capacity = ground.water.wilting_point + available
-    drainable = (
-        np.maximum(ground.water.saturation, field_capacity + LEAST_ROOM_ABOVE_CAPACITY)
-        - field_capacity
+    ground, kind, place = (
+        ground_of(bed),
+        PLANT_CLASSES[planting.plant_class],
+        PLACES[bed.place],
     )
-    depletion_p = np.clip(kind.p * of_planting["p"], 0.2, 0.8)
-    depth_m = bed_depth_m(bed, kind)
+    capacity = available_fraction(ground.water)
     volume_l, radius_m, ball_depth_m = ball_of(planting)
-    ball_available = ball_available_fraction(planting, capacity) * of_planting["ball"]
-    exposure_factor = place.exposure_factor if bed.exposure_factor is None else bed.exposure_factor
-    rain_share = place.rain_share if bed.rain_share is None else bed.rain_share
     bare = planting.origin == "bare"
+    usual_bowl_m2 = BARE_ROOT_BOWL_M2 if bare else BOWL_IN_BALLS * math.pi * radius_m**2
     tew_mm = float(total_evaporable_mm(ground.water.field_capacity, ground.water.wilting_point))
-    return Plot(
+    plot = Plot(
         cell_m2=cell_m2,
-        bed_depth_m=depth_m,
-        available_fraction=available,
-        drainable_fraction=drainable,
+        bed_depth_m=bed_depth_m(bed, kind),
+        available_fraction=capacity,
+        drainable_fraction=0.0,  # follows from the available water of each member
         tew_mm=tew_mm,
         rew_mm=readily_evaporable_mm(ground.soil.rew_mm, tew_mm),
         intake_mm_h=ground.intake_mm_h,
@@ -141,25 +123,41 @@ def plot_of(bed: Bed, planting: Planting, cell_m2: float, members: int) -> Plot:
         ball_volume_l=volume_l,
         ball_radius_m=radius_m,
         ball_depth_m=ball_depth_m,
-        ball_available_fraction=np.clip(ball_available, 0.05, 0.40),
+        ball_available_fraction=ball_available_fraction(planting, capacity),
         root_start_m=BARE_ROOT_START_M if bare else 0.0,
-        root_mm_per_warm_day=kind.root_mm_per_warm_day * of_planting["root"],
+        root_mm_per_warm_day=kind.root_mm_per_warm_day,
         root_lag_days=kind.root_lag_days_by_origin[planting.origin],
         root_density_ratio=ROOT_DENSITY_RATIO,
         draw_m=DRAW_M,
-        exchange_per_day=np.minimum(EXCHANGE_PER_DAY * of_planting["exchange"], 0.3),
-        kcb=kind.kcb * of_planting["kcb"],
-        ball_p=depletion_p,
-        bed_p=depletion_p,
+        exchange_per_day=EXCHANGE_PER_DAY,
+        kcb=kind.kcb,
+        ball_p=kind.p,
+        bed_p=kind.p,
         canopy_start_m2=planting.canopy_start_m2,
         canopy_full_m2=planting.canopy_full_m2,
         canopy_days=WARM_DAYS_A_WEEK * planting.weeks_to_full,
         canopy_shade_fraction=CANOPY_SHADE_FRACTION,
-        exposure_factor=exposure_factor * exposure,
-        rain_share=np.clip(rain_share * of_bed["share"], 0.05, 1.3),
-        bowl_m2=planting.bowl_m2
-        or (BARE_ROOT_BOWL_M2 if bare else BOWL_IN_BALLS * math.pi * radius_m**2),
+        exposure_factor=place.exposure_factor
+        if bed.exposure_factor is None
+        else bed.exposure_factor,
+        rain_share=place.rain_share if bed.rain_share is None else bed.rain_share,
+        bowl_m2=planting.bowl_m2 or usual_bowl_m2,
     )
+    return Plain(plot, float(ground.water.wilting_point), float(ground.water.saturation))
+
+
+def drawn_of_bed(bed: Bed, members: int) -> dict[str, Floats]:
+    """The log multipliers of a bed: with twice the doubt of its soil where nobody has named it."""
+    logs = log_multipliers(bed.uid, OF_BED, members)
+    if ground_of(bed).guessed:
+        logs["aw"] = 2 * logs["aw"]
+    logs["exposure"] = PLACES[bed.place].exposure_sd_factor * logs["exposure"]
+    return logs
+
+
+def drawn_of_planting(planting: Planting, members: int) -> dict[str, Floats]:
+    """The log multipliers of a planting."""
+    return log_multipliers(planting.uid, OF_PLANTING, members)
 
 
 def bed_depth_m(bed: Bed, kind: PlantClass) -> float:
@@ -189,18 +187,3 @@ def ball_available_fraction(planting: Planting, soil_capacity: float) -> float:
 def available_fraction(water: SoilWater) -> float:
     """What a soil holds for plants between field capacity and wilting point, of its volume."""
     return float(water.field_capacity - water.wilting_point)
-
-
-def stacked(plots: Sequence[Plot], members: int) -> Plot:
-    """Many plantings side by side, every field (planting, member).
-
-    What members share is spread out all the same: numpy works through whole blocks a third faster than through
-    rows that meet a column.
-    """
-    columns: list[Floats] = []
-    for field in zip(*plots, strict=True):
-        column = np.empty((len(plots), members))
-        for row, value in enumerate(field):
-            column[row] = value
-        columns.append(column)
-    return Plot(*columns)

@@ -8,14 +8,16 @@ from typing import Any, NamedTuple, TypeVar
 import numpy as np
 
 from soakbook.errors import LedgerError
-from soakbook.reckoning.physics.ledger import imbalance_mm
+from soakbook.reckoning.physics.ledger import held_l, imbalance_mm
 from soakbook.reckoning.physics.records import Flows, Stores
 from soakbook.reckoning.physics.roots import geometry
 from soakbook.reckoning.physics.step import next_day
 from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.fingers import felt_at
 from soakbook.reckoning.simulation.lanes import full, grid, rows_of
 from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.start import replacing_stores, starting_stores
+from soakbook.reckoning.simulation.touches import Squared
 
 BLOCK_LANES = 6000
 LEDGER_TOLERANCE_MM = 1e-9
@@ -24,15 +26,21 @@ Joined = TypeVar("Joined", Stores, Flows)
 
 
 class Dawn(NamedTuple):
-    """The garden before the step of `day`: the stores overnight, and what moved in the step before.
+    """The garden before the step of `day`: what is believed, the stores overnight, what moved in the step before.
 
     `stores` has shape (planting, member) over the plantings that take part in the step of `day`, the first rows
-    of the season; `flows` over those of the day before, None before the first step.
+    of the season; `flows` over those of the day before, None before the first step. Where somebody felt the soil,
+    `season` and `stores` are squared up already; by how much the stores were, `corrected_l` says.
     """
 
     day: date
+    season: Season
     stores: Stores
     flows: Flows | None
+    corrected_l: Floats | None = None
+    """Litres a plant that feels moved into (above 0) or out of its stores at this dawn, (planting, member)."""
+    squared: tuple[Squared, ...] = ()
+    """What every feel so far has changed, oldest first."""
 
     @property
     def size(self) -> int:
@@ -60,23 +68,38 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
         When a day's water does not add up to 1e-9 mm.
     """
     kept: deque[Dawn] = deque(maxlen=last)
-    dawn = Dawn(season.first, _joined(season, None, season.first), None)
+    dawn = felt(Dawn(season.first, season, _joined(season, None, season.first), None))
     while True:
         kept.append(dawn)
         if watch:
             watch(dawn)
         if dawn.day >= season.morning:
             return tuple(kept)
-        dawn = next_dawn(season, dawn)
+        dawn = felt(next_dawn(dawn.season, dawn))
+
+
+def felt(dawn: Dawn) -> Dawn:
+    """The dawn squared up by the feels that speak of it; the same one when there are none."""
+    season, stores, squared = felt_at(dawn.season, dawn.stores, dawn.day)
+    if not squared:
+        return dawn
+    plot, _ = season.parameters(slice(0, dawn.size))
+    moved = held_l(plot.cell_m2, stores) - held_l(plot.cell_m2, dawn.stores)
+    return dawn._replace(
+        season=season,
+        stores=stores,
+        corrected_l=np.asarray(moved),
+        squared=(*dawn.squared, *squared),
+    )
 
 
 def next_dawn(season: Season, dawn: Dawn) -> Dawn:
-    """The dawn after this one."""
+    """The dawn after this one, before anybody has felt anything."""
     parts = [_step(season, dawn, rows) for rows in blocks_of(dawn.size, season.members)]
     stores = _stack([after for after, _ in parts])
     flows = _stack([moved for _, moved in parts])
     tomorrow = dawn.day + timedelta(days=1)
-    return Dawn(tomorrow, _joined(season, stores, tomorrow), flows)
+    return Dawn(tomorrow, season, _joined(season, stores, tomorrow), flows, None, dawn.squared)
 
 
 def blocks_of(count: int, members: int) -> Iterator[slice]:

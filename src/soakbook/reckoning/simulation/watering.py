@@ -7,11 +7,15 @@ from datetime import date, datetime
 from math import pi
 from zoneinfo import ZoneInfo
 
+import numpy as np
+
 from soakbook.garden.entries import Loss, Soak, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import step_day
 from soakbook.garden.records import HandMethod, Planting, Uid
 from soakbook.garden.tables.methods import METHODS
+from soakbook.reckoning.physics.records import Hand
+from soakbook.reckoning.simulation.draws import given_factors
 
 LEAST_SHARE_L = 0.5
 SHARE_OF_BALL = 0.25
@@ -121,3 +125,24 @@ def soak_shares(
         for planting, count in standing
         if count > 0
     ]
+
+
+def hand_of(
+    given: Sequence[Given | None], plantings: Sequence[Planting], day: date, members: int
+) -> Hand:
+    """Litres of one step as arrays: what each member believes of each planting's soak."""
+    soak = np.zeros((len(given), members))
+    broadcast = np.zeros((len(given), members))
+    aim, efficiency, thrown = (np.ones((len(given), 1)) for _ in range(3))
+    for row, (one, planting) in enumerate(zip(given, plantings, strict=True)):
+        if one is None:
+            continue
+        believed = given_factors(planting.uid, day, members)
+        soak[row] = one.soak_l * believed
+        broadcast[row] = one.broadcast_l * believed
+        if one.soak_l > 0:
+            efficiency[row] = one.reached_l / one.soak_l
+            aim[row] = one.aimed_l / one.reached_l
+        if one.broadcast_l > 0:
+            thrown[row] = one.broadcast_reached_l / one.broadcast_l
+    return Hand(soak, aim, efficiency, broadcast, thrown)

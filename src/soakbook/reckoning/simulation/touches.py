@@ -1,0 +1,110 @@
+"""Which dawn a feel squares up, whose soil it was, and the record of what it changed.
+
+A feel before its day's first soak speaks of the evening before; one after it, or after 17:00, of that day's own
+evening. What fell or was given between that evening's 17:00 and the finger was in the soil it felt.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, datetime, timedelta
+from typing import Literal, NamedTuple
+from zoneinfo import ZoneInfo
+
+from soakbook.garden.entries import Feel, Loss, Soak, When
+from soakbook.garden.pages import Pages
+from soakbook.garden.rainfall import STEP_ENDS_AT
+from soakbook.garden.records import FeltClass, Planting, Uid
+from soakbook.reckoning.simulation.watering import living_count, local_day
+
+Store = Literal["ball", "bed"]
+
+
+class Touch(NamedTuple):
+    """A feel, the row of the planting that was felt, and when."""
+
+    feel: Feel
+    row: int
+    moment: datetime
+    number: int
+    """How many feels of that planting square up the same dawn before it."""
+
+
+class Squared(NamedTuple):
+    """What one feel of one store changed, by the middle member."""
+
+    day: date  # the dawn it squared up
+    feel_uid: Uid
+    bed_uid: Uid
+    planting_uid: Uid
+    store: Store
+    felt: FeltClass
+    expected: float  # the wetness the finger should have found
+    now: float  # what is thought since
+    limit: float  # what that store may not fall below on the day
+    innovation: float
+    moved_l: float  # into the ball, or into the soil round it, of one plant
+    learned: Mapping[str, float]  # how far each multiplier moved, in its standard deviations
+
+
+def touches_by_dawn(
+    pages: Pages, plantings: Sequence[Planting], starts: Sequence[date]
+) -> Mapping[date, tuple[Touch, ...]]:
+    """All feels of plantings that are reckoned, by the dawn they square up, in the order they were made.
+
+    Parameters
+    ----------
+    pages : Pages
+    plantings, starts : sequence of Planting, of date
+        Those reckoned, and the first day of each.
+    """
+    feels = [one for one in pages.entries if isinstance(one, Feel)]
+    if not feels:
+        return {}
+    rows = {planting.uid: row for row, planting in enumerate(plantings)}
+    soaks = [one for one in pages.entries if isinstance(one, Soak)]
+    found: dict[date, list[Touch]] = defaultdict(list)
+    for feel in feels:
+        row = rows.get(felt_planting(feel, pages) or "")
+        dawn = squared_dawn(feel, pages, soaks)
+        if row is not None and starts[row] <= dawn:
+            before = sum(one.row == row for one in found[dawn])
+            found[dawn].append(Touch(feel, row, moment_of(feel.happened_at, pages), before))
+    return {dawn: tuple(touches) for dawn, touches in found.items()}
+
+
+def squared_dawn(feel: Feel, pages: Pages, soaks: Iterable[Soak]) -> date:
+    """The dawn whose stores a feel squares up: its own day's, or the next one's after a soak or 17:00."""
+    moment = moment_of(feel.happened_at, pages)
+    late = moment.time() > STEP_ENDS_AT or any(
+        soak.bed_uid == feel.bed_uid
+        and isinstance(soak.happened_at, datetime)  # without a time it comes after the round hour
+        and soak.happened_at <= moment
+        and soak.happened_at.astimezone(moment.tzinfo).date() == moment.date()
+        and soak.planting_uid in (None, felt_planting(feel, pages))
+        for soak in soaks
+    )
+    return moment.date() + timedelta(days=1) if late else moment.date()
+
+
+def felt_planting(feel: Feel, pages: Pages) -> Uid | None:
+    """The planting a feel speaks of: the named one, else the one with most plants that day."""
+    if feel.planting_uid is not None:
+        return feel.planting_uid
+    zone = ZoneInfo(pages.garden.timezone)
+    day = local_day(feel.happened_at, zone)
+    losses = [one for one in pages.entries if isinstance(one, Loss)]
+    counts = [
+        (living_count(one, losses, day, zone), one.uid)
+        for one in pages.plantings
+        if one.bed_uid == feel.bed_uid
+    ]
+    most, uid = max(counts, key=lambda pair: pair[0], default=(0, None))
+    return uid if most > 0 else None
+
+
+def moment_of(happened_at: When, pages: Pages) -> datetime:
+    """When something happened on the garden's clock; without a time, at the round hour of its day."""
+    zone = ZoneInfo(pages.garden.timezone)
+    if isinstance(happened_at, datetime):
+        return happened_at.astimezone(zone)
+    return datetime.combine(happened_at, pages.garden.round_hour, zone)
