@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.drinking import thresholds
-from soakbook.reckoning.physics.records import Plot, Stores
+from soakbook.reckoning.physics.records import Number, Plot, Stores
 from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.physics.settling import Fixed, of_soil_and_roots
 from soakbook.reckoning.physics.words import over
@@ -160,11 +160,15 @@ def _expected(season: Season, soil: _Soil, day: date, touch: Touch, store: Store
     if store == "ball":
         ball: Floats = wet.ball[soil.felt]
         return ball
-    out_m = np.asarray(roots.root_reach_m + soil.plot.draw_m)[soil.felt]
-    reached = np.minimum(out_m / HANDS_BREADTH_M, 1.0)
-    reached = np.where(np.asarray(roots.beyond_volume_l)[soil.felt] > 0, reached, 1.0)
-    mixed: Floats = reached * wet.reach[soil.felt] + (1 - reached) * wet.beyond[soil.felt]  # (44)
+    mixed: Floats = under_hand(soil.plot, roots, wet.reach, wet.beyond)[soil.felt]
     return mixed
+
+
+def under_hand(plot: Plot, roots: Geometry, reach: Number, beyond: Number) -> Floats:
+    """(44): wetness of the bed a hand's breadth outside the ball, from that of reach and beyond."""
+    reached = np.minimum((roots.root_reach_m + plot.draw_m) / HANDS_BREADTH_M, 1.0)
+    reached = np.where(np.asarray(roots.beyond_volume_l) > 0, reached, 1.0)
+    return np.asarray(reached * reach + (1 - reached) * beyond)
 
 
 def _wet(stores: Stores, roots: Geometry) -> _Wet:

@@ -6,12 +6,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from soakbook.reckoning.simulation.draws import Floats
 from soakbook.truth.watering.calendars import PUBLISHED, calendar_soaks
 from soakbook.truth.watering.crowds import Crowd, crowd_of, singled
 from soakbook.truth.watering.days import Days, days_of
 from soakbook.truth.watering.equal import GRACE, Ladder, Thriftiest, schedules_of
-from soakbook.truth.watering.following import Rule, followed
+from soakbook.truth.watering.following import Book, Rule, followed
 from soakbook.truth.watering.outcome import Outcome, outcome_of
 from soakbook.truth.watering.trial import KINDS, Kind, Trial, drawn_as, trials
 from soakbook.truth.watering.years import Season
@@ -71,8 +70,12 @@ def compared(season: Season, size: Size = WHOLE) -> Compared:
         soaks = np.repeat(calendar_soaks(calendar, planted, days), size.truths, axis=1)
         rows[calendar.key] = outcome_of(truth, days, soaks).by_case(size.truths)
     for rule in size.rules:
-        book = truth if rule.perfect else believed_of(planted, days, size.members, rule.wrong_soil)
-        rows[rule.key] = followed(truth, book, days, planted, rule).by_case(size.truths)
+        book = (
+            Book(planted, truth)
+            if rule.perfect
+            else book_of(planted, days, size.members, rule.wrong_soil)
+        )
+        rows[rule.key] = followed(truth, book, days, rule).by_case(size.truths)
     ladder = Ladder(truth, size.truths, days, schedules_of(planted, days))
     against = [rule.key for rule in size.rules if rule.key in AT_EQUAL_THIRST]
     return Compared(season, rows, {key: _opponents(ladder, rows[key]) for key in against})
@@ -83,17 +86,15 @@ def truths_of(planted: tuple[Trial, ...], days: Days, truths: int) -> Crowd:
     return singled(crowd_of([drawn_as(one, "truth") for one in planted], days, truths + 1))
 
 
-def believed_of(
-    planted: tuple[Trial, ...], days: Days, members: int, wrong_soil: bool = False
-) -> Crowd:
-    """A book's members, one row for each planting."""
+def book_of(planted: tuple[Trial, ...], days: Days, members: int, wrong_soil: bool = False) -> Book:
+    """The plantings as a book has them, with members of its own."""
     soils = [one.kind.thought if wrong_soil else None for one in planted]
-    drawn = [drawn_as(one, "book", soil) for one, soil in zip(planted, soils, strict=True)]
-    return crowd_of(drawn, days, members)
+    entered = [drawn_as(one, "book", soil) for one, soil in zip(planted, soils, strict=True)]
+    return Book(tuple(entered), crowd_of(entered, days, members))
 
 
 def _opponents(ladder: Ladder, rule: Outcome) -> Opponents:
-    to_reach: Floats = rule.drunk_share - GRACE
+    to_reach = rule.drunk_share - GRACE
     return Opponents(
         ladder.thriftiest(to_reach, ladder.always), ladder.thriftiest(to_reach, ~ladder.always)
     )

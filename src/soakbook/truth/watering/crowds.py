@@ -20,12 +20,12 @@ from soakbook.reckoning.simulation.draws import (
     daily_errors,
     given_factors,
 )
-from soakbook.reckoning.simulation.lanes import full
-from soakbook.reckoning.simulation.plots import plot_of, stacked
+from soakbook.reckoning.simulation.lanes import full, taken
 from soakbook.reckoning.simulation.skies import Step
 from soakbook.reckoning.simulation.start import starting_stores
 from soakbook.reckoning.simulation.watering import aim_fraction
 from soakbook.truth.watering.days import Days
+from soakbook.truth.watering.minds import minds_of
 from soakbook.truth.watering.trial import Trial
 
 METHOD = "lance"
@@ -72,43 +72,44 @@ class Crowd(NamedTuple):
 
     def ground(self, days: Days, day: int) -> Ground:
         """One day's mulch and leaf."""
-        return rows_at(days.ground[day], self.planting)
+        return taken(days.ground[day], self.planting)
 
     def take(self, rows: Rows) -> "Crowd":
         """Some rows, or one row several times."""
         return self._replace(
-            plot=rows_at(self.plot, rows),
-            fixed=rows_at(self.fixed, rows),
-            start=rows_at(self.start, rows),
+            plot=taken(self.plot, rows),
+            fixed=taken(self.fixed, rows),
+            start=taken(self.start, rows),
             planting=self.planting[rows],
             source=self.source[rows],
             aim=self.aim[rows],
         )
 
-    def with_plot(self, plot: Plot) -> "Crowd":
-        """The same rows on other parameters."""
-        return self._replace(plot=plot, fixed=spread(settle(plot), self.shape))
-
 
 def crowd_of(trials: Sequence[Trial], days: Days, members: int) -> Crowd:
     """One row for each planting, drawn from the spread of parameters as the product draws a book's members."""
-    plots = [
-        plot_of(one.bed, one.planting, float(one.planting.cell_m2 or 0), members) for one in trials
-    ]
-    plot = stacked(plots, members)
-    fixed = spread(settle(plot), (len(trials), members))
+    shape = (len(trials), members)
+    plot = spread(minds_of(trials, members).plot(), shape)
+    fixed = spread(settle(plot), shape)
     wet = np.flatnonzero(days.rain_mm > 0).tolist()
     drawn = daily_errors([one.bed.uid for one in trials], days.first, len(days), members, wet)
     calendar = [step.day for step in days.came]
     given = [[given_factors(one.planting.uid, day, members) for one in trials] for day in calendar]
     aims = [
-        aim_fraction(one.planting, METHOD, float(fixed.bowl_m2[row, 0]))
+        aim_fraction(one.planting, METHOD, float(fixed.bowl_m2[row, 0]))  # type: ignore[index]
         for row, one in enumerate(trials)
     ]
     rows = np.arange(len(trials))
-    errors = Errors(drawn.et0_factor, drawn.rain_factor, drawn.unsaid_rain_hours, np.array(given))
     return Crowd(
-        plot, fixed, _start(trials, plot, fixed), rows, rows, errors, np.array(aims)[:, np.newaxis]
+        plot=plot,
+        fixed=fixed,
+        start=_start(trials, plot, fixed),
+        planting=rows,
+        source=rows,
+        errors=Errors(
+            drawn.et0_factor, drawn.rain_factor, drawn.unsaid_rain_hours, np.array(given)
+        ),
+        aim=np.array(aims)[:, np.newaxis],
     )
 
 
@@ -176,12 +177,6 @@ def step_on(
     return after, flows
 
 
-def rows_at(record: Record, rows: Rows | NDArray[np.bool_]) -> Record:
-    """A record's rows, in the order asked for."""
-    fields: Any = (np.asarray(field)[rows] for field in record)
-    return type(record)(*fields)
-
-
 def spread(record: Record, shape: tuple[int, int]) -> Record:
     """A record with every field a whole block: numpy works through those fastest."""
     fields: Any = (np.array(np.broadcast_to(field, shape)) for field in record)
@@ -200,6 +195,6 @@ def _start(trials: Sequence[Trial], plot: Plot, fixed: Fixed) -> Stores:
     parts = []
     for row, one in enumerate(trials):
         only = np.array([row])
-        roots = geometry(rows_at(plot, only), rows_at(fixed, only), np.zeros((1, 1)))
+        roots = geometry(taken(plot, only), taken(fixed, only), np.zeros((1, 1)))
         parts.append(full(starting_stores(one.planting, roots), (1, members)))
     return Stores(*(np.concatenate(field) for field in zip(*parts, strict=True)))

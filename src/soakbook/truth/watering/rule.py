@@ -28,15 +28,18 @@ from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.physics.step import next_day
 from soakbook.reckoning.simulation.ahead import SODDEN_SHARE, Standing, wetness_of
 from soakbook.reckoning.simulation.bands import middle_of
-from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.draws import ET0_MEMORY, Floats
+from soakbook.reckoning.simulation.lanes import taken
 from soakbook.reckoning.simulation.start import CLASS_MIDS
-from soakbook.truth.watering.crowds import EFFICIENCY, Crowd, Rows, rows_at
+from soakbook.truth.watering.crowds import EFFICIENCY, Crowd, Rows
 from soakbook.truth.watering.days import Days
 from soakbook.truth.watering.trial import Trial
 
 NO_HAND = Hand(0.0, 1.0, 1.0, 0.0, 1.0)
 NEVER = -1
 CLASSES = tuple(CLASS_MIDS)
+"""Classes of wetness from dust to sour; a feel is a place among them."""
+
 MIDS = np.array(list(CLASS_MIDS.values()))
 DRY = np.array([one in DRY_CLASSES for one in CLASSES])
 WET = np.array([one in WET_CLASSES for one in CLASSES])
@@ -57,16 +60,20 @@ class Reckoning(NamedTuple):
 
     crowd: Crowd
     stores: Stores  # of the evening before
-    et0_shift: Floats  # (row, member), what fingers taught of the weather's error, as a factor
+    et0_moved: Floats  # (row, member), what fingers added to the log error of that evening's ET0
     felt: Felt
     last_soak: Rows  # (row,) the day of it, `NEVER` if none
+
+    def et0_shift(self) -> Floats:
+        """The factor on today's ET0 that is left of it."""
+        return np.asarray(np.exp(ET0_MEMORY * self.et0_moved))
 
     def take(self, rows: Rows) -> "Reckoning":
         """Some rows of it."""
         return Reckoning(
             self.crowd.take(rows),
-            rows_at(self.stores, rows),
-            self.et0_shift[rows],
+            taken(self.stores, rows),
+            self.et0_moved[rows],
             Felt(*(field[rows] for field in self.felt)),
             self.last_soak[rows],
         )
@@ -86,7 +93,7 @@ class Look(NamedTuple):
 def reckoning_of(crowd: Crowd) -> Reckoning:
     """What is believed before the first day."""
     never = np.full(crowd.shape[0], NEVER)
-    return Reckoning(crowd, crowd.start, np.ones(crowd.shape), Felt(never, never, never), never)
+    return Reckoning(crowd, crowd.start, np.zeros(crowd.shape), Felt(never, never, never), never)
 
 
 def soaks_advised(
@@ -124,7 +131,7 @@ def soaks_advised(
 def _share_due(now: Reckoning, days: Days, day: int, roots: Geometry, patience: float) -> Floats:
     """(40): the share of members that would fall below their limits this evening, nobody coming."""
     crowd, ground = now.crowd, now.crowd.ground(days, day)
-    sky = crowd.sky(day, days.expected[day], now.et0_shift)
+    sky = crowd.sky(day, days.expected[day], now.et0_shift())
     evening, _ = next_day(sky, NO_HAND, ground, crowd.plot, crowd.fixed, now.stores)
     holding = geometry(crowd.plot, crowd.fixed, evening.warm_days)
     wetness = wetness_of(evening, holding, roots, _limits(crowd, sky, ground), crowd.shape)
@@ -157,7 +164,7 @@ def _judged_l(
 def _standing(now: Reckoning, days: Days, day: int) -> Standing:
     """The morning as it stands: what stood too high overnight has drained."""
     crowd, ground = now.crowd, now.crowd.ground(days, day)
-    sky = crowd.sky(day, days.expected[day], now.et0_shift)
+    sky = crowd.sky(day, days.expected[day], now.et0_shift())
     moist, received, roots = moisten(sky, NO_HAND, ground, crowd.plot, crowd.fixed, now.stores)
     wetness = wetness_of(moist, roots, roots, _limits(crowd, sky, ground), crowd.shape)
     return Standing(moist, roots, wetness, _sodden(moist, roots).astype(np.float64), received)
