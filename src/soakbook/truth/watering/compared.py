@@ -9,7 +9,7 @@ import numpy as np
 from soakbook.truth.watering.calendars import PUBLISHED, calendar_soaks
 from soakbook.truth.watering.crowds import Crowd, crowd_of, singled
 from soakbook.truth.watering.days import Days, days_of
-from soakbook.truth.watering.equal import GRACE, Ladder, Thriftiest, schedules_of
+from soakbook.truth.watering.equal import GRACE, Aim, Ladder, Thriftiest, schedules_of
 from soakbook.truth.watering.following import Book, Rule, followed
 from soakbook.truth.watering.outcome import Outcome, outcome_of
 from soakbook.truth.watering.trial import KINDS, Kind, Trial, drawn_as, trials
@@ -77,8 +77,7 @@ def compared(season: Season, size: Size = WHOLE) -> Compared:
         )
         rows[rule.key] = followed(truth, book, days, rule).by_case(size.truths)
     ladder = Ladder(truth, size.truths, days, schedules_of(planted, days))
-    against = [rule.key for rule in size.rules if rule.key in AT_EQUAL_THIRST]
-    return Compared(season, rows, {key: _opponents(ladder, rows[key]) for key in against})
+    return Compared(season, rows, _opponents(ladder, rows, size))
 
 
 def truths_of(planted: tuple[Trial, ...], days: Days, truths: int) -> Crowd:
@@ -93,8 +92,9 @@ def book_of(planted: tuple[Trial, ...], days: Days, members: int, wrong_soil: bo
     return Book(tuple(entered), crowd_of(entered, days, members))
 
 
-def _opponents(ladder: Ladder, rule: Outcome) -> Opponents:
-    to_reach = rule.drunk_share - GRACE
-    return Opponents(
-        ladder.thriftiest(to_reach, ladder.always), ladder.thriftiest(to_reach, ~ladder.always)
-    )
+def _opponents(ladder: Ladder, rows: Mapping[str, Outcome], size: Size) -> Mapping[str, Opponents]:
+    keys = [rule.key for rule in size.rules if rule.key in AT_EQUAL_THIRST]
+    fields = (ladder.always, ~ladder.always)
+    aims = [Aim(rows[key].drunk_share - GRACE, among) for key in keys for among in fields]
+    found = iter(ladder.thriftiest(aims))
+    return {key: Opponents(next(found), next(found)) for key in keys}

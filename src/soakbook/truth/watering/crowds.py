@@ -9,8 +9,9 @@ from typing import Any, NamedTuple, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from soakbook.garden.records import HandMethod
 from soakbook.garden.tables.methods import METHODS
-from soakbook.reckoning.physics.records import Flows, Ground, Hand, Plot, Sky, Stores
+from soakbook.reckoning.physics.records import Flows, Ground, Hand, Number, Plot, Sky, Stores
 from soakbook.reckoning.physics.roots import geometry
 from soakbook.reckoning.physics.settling import Fixed, settle
 from soakbook.reckoning.physics.step import next_day
@@ -20,7 +21,7 @@ from soakbook.reckoning.simulation.draws import (
     daily_errors,
     given_factors,
 )
-from soakbook.reckoning.simulation.lanes import full, taken
+from soakbook.reckoning.simulation.lanes import full, plain, taken
 from soakbook.reckoning.simulation.skies import Step
 from soakbook.reckoning.simulation.start import starting_stores
 from soakbook.reckoning.simulation.watering import aim_fraction
@@ -28,11 +29,11 @@ from soakbook.truth.watering.days import Days
 from soakbook.truth.watering.minds import minds_of
 from soakbook.truth.watering.trial import Trial
 
-METHOD = "lance"
+METHOD: HandMethod = "lance"
 EFFICIENCY = METHODS[METHOD].delivery_efficiency
 
 Rows = NDArray[np.intp]
-Record = TypeVar("Record", Plot, Fixed, Stores, Ground)
+Record = TypeVar("Record", Plot, Fixed, Stores)
 
 
 class Errors(NamedTuple):
@@ -63,7 +64,8 @@ class Crowd(NamedTuple):
 
     def sky(self, day: int, step: Step, et0_shift: Floats | float = 1.0) -> Sky:
         """One day's weather, as each member has it."""
-        rain, hours = 0.0, RAIN_HOURS_UNSAID
+        rain: Number = 0.0
+        hours: Number = RAIN_HOURS_UNSAID
         if step.rain_mm > 0:
             rain = step.rain_mm * self.errors.rain[day][self.source]
             hours = step.rain_hours(self.errors.rain_hours[day][self.source])
@@ -72,7 +74,7 @@ class Crowd(NamedTuple):
 
     def ground(self, days: Days, day: int) -> Ground:
         """One day's mulch and leaf."""
-        return taken(days.ground[day], self.planting)
+        return Ground(*(np.asarray(field)[self.planting] for field in days.ground[day]))
 
     def take(self, rows: Rows) -> "Crowd":
         """Some rows, or one row several times."""
@@ -96,7 +98,7 @@ def crowd_of(trials: Sequence[Trial], days: Days, members: int) -> Crowd:
     calendar = [step.day for step in days.came]
     given = [[given_factors(one.planting.uid, day, members) for one in trials] for day in calendar]
     aims = [
-        aim_fraction(one.planting, METHOD, float(fixed.bowl_m2[row, 0]))  # type: ignore[index]
+        aim_fraction(one.planting, METHOD, plain(fixed.bowl_m2, row))
         for row, one in enumerate(trials)
     ]
     rows = np.arange(len(trials))

@@ -27,7 +27,7 @@ class Days(NamedTuple):
     planted: NDArray[np.intp]  # (planting,), the row of the day a planting goes in
     rain_mm: Floats  # (day,), at the gauge
 
-    def __len__(self) -> int:  # type: ignore[override]
+    def __len__(self) -> int:
         return len(self.came)
 
 

@@ -1,5 +1,6 @@
 """Fixed schedules at equal thirst: the dose that lets a plant drink as much as the rule lets it."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -46,17 +47,22 @@ class Thriftiest(NamedTuple):
     schedule: Floats  # its place among the names
 
 
-class Bracketed(NamedTuple):
-    """(schedule, planting) pairs whose dose lies between two scales, each (pair,)."""
+class Aim(NamedTuple):
+    """What is asked of some schedules."""
 
+    drunk_share: Floats  # (planting,), what the truths are to drink of what they ask, on average
+    among: Flags  # (schedule,), those to choose from
+
+
+class Bracketed(NamedTuple):
+    """(schedule, planting) pairs whose dose for an aim lies between two scales, each (pair,)."""
+
+    aim: Rows
     schedule: Rows
     planting: Rows
+    to_reach: Floats
     low: Floats  # 0 where the first scale is enough
     high: Floats
-
-    def take(self, which: Flags) -> "Bracketed":
-        """Some of the pairs."""
-        return Bracketed(*(field[which] for field in self))
 
 
 def schedules_of(trials: tuple[Trial, ...], days: Days) -> Schedules:
@@ -82,19 +88,12 @@ class Ladder:
         self.always = schedules.always
         pairs = np.indices(schedules.soaks_l.shape[1:]).reshape(2, -1)
         self._pairs = pairs
-        tried = [self._outcome(*pairs, np.full(pairs.shape[1], scale)) for scale in SCALES]
+        tried = [self._outcome(pairs[0], pairs[1], np.full(pairs.shape[1], one)) for one in SCALES]
         self._drunk = np.array([one.drunk_share for one in tried])  # (scale, pair)
         self._litres = np.array([one.litres for one in tried])
 
-    def thriftiest(self, drunk_share: Floats, among: Flags) -> Thriftiest:
-        """The thriftiest schedule for each planting, at the smallest dose that lets it drink at least so much.
-
-        Parameters
-        ----------
-        drunk_share : ndarray, shape (planting,)
-            What the truths are to drink of what they ask, on average.
-        among : ndarray of bool, shape (schedule,)
-            The schedules to choose from.
+    def thriftiest(self, aims: Sequence[Aim]) -> list[Thriftiest]:
+        """For each aim the thriftiest schedule of each planting, at the smallest dose that reaches it.
 
         Notes
         -----
@@ -102,40 +101,50 @@ class Ladder:
         a part in seven hundred. Schedules that would use more at the lower end of their bracket than another at the
         upper end of its own are not looked at further.
         """
-        pairs = self._bracketed(drunk_share, among)
-        low, high = pairs.low.copy(), pairs.high.copy()
-        for _ in range(HALVINGS if len(low) else 0):
+        each = [self._bracketed(number, aim) for number, aim in enumerate(aims)]
+        pairs = Bracketed(*(np.concatenate(fields) for fields in zip(*each, strict=True)))
+        low, high = pairs.low, pairs.high
+        for _ in range(HALVINGS if low.size else 0):
             middle = np.where(low > 0, np.sqrt(low * high), high / 2)
             drunk = self._outcome(pairs.schedule, pairs.planting, middle).drunk_share
-            enough = drunk >= drunk_share[pairs.planting]
+            enough = drunk >= pairs.to_reach
             low, high = np.where(enough, low, middle), np.where(enough, middle, high)
         found = self._outcome(pairs.schedule, pairs.planting, high)
-        best = Thriftiest(*(np.full(len(drunk_share), np.nan) for _ in Thriftiest._fields))
-        for pair in np.argsort(-found.litres):  # the last written is the thriftiest
-            planting = pairs.planting[pair]
-            best.litres[planting] = found.litres[pair]
-            best.visits[planting] = found.visits[pair]
-            best.drunk_share[planting] = found.drunk_share[pair]
-            best.schedule[planting] = pairs.schedule[pair]
-        return best
+        return [
+            _best(pairs, found, number, len(aim.drunk_share)) for number, aim in enumerate(aims)
+        ]
 
-    def _bracketed(self, drunk_share: Floats, among: Flags) -> Bracketed:
-        """The pairs that reach the share and may be the thriftiest of their planting."""
+    def _bracketed(self, number: int, aim: Aim) -> Bracketed:
+        """The pairs that reach an aim and may be the thriftiest of their planting."""
         schedule, planting = self._pairs
-        reach = self._drunk >= drunk_share[planting]
+        to_reach = aim.drunk_share[planting]
+        reach = self._drunk >= to_reach
         first = reach.argmax(axis=0)
-        below = np.maximum(first - 1, 0)
-        every = np.arange(len(schedule))
-        at_most = np.where(reach.any(axis=0) & among[schedule], self._litres[first, every], np.inf)
+        below, every = np.maximum(first - 1, 0), np.arange(len(schedule))
+        reached = reach.any(axis=0) & aim.among[schedule]
+        at_most = np.where(reached, self._litres[first, every], np.inf)
         at_least = np.where(first > 0, self._litres[below, every], 0.0)
-        least = np.full(len(drunk_share), np.inf)
+        least = np.full(len(aim.drunk_share), np.inf)
         np.minimum.at(least, planting, at_most)
-        kept = np.isfinite(at_most) & (at_least <= least[planting])
-        low = np.where(first > 0, SCALES[below], 0.0)
-        return Bracketed(schedule, planting, low, SCALES[first]).take(kept)
+        kept = np.flatnonzero(reached & (at_least <= least[planting]))
+        low, high = np.where(first > 0, SCALES[below], 0.0)[kept], SCALES[first[kept]]
+        aims = np.full(len(kept), number)
+        return Bracketed(aims, schedule[kept], planting[kept], to_reach[kept], low, high)
 
     def _outcome(self, schedule: Rows, planting: Rows, scale: Floats) -> Outcome:
         """Outcomes of pairs at a scale each, (pair,), the mean over the truths of the planting."""
         rows = (planting[:, np.newaxis] * self._truths + np.arange(self._truths)).ravel()
         soaks = np.repeat(self._soaks_l[:, schedule, planting] * scale, self._truths, axis=1)
         return outcome_of(self._truth.take(rows), self._days, soaks).by_case(self._truths)
+
+
+def _best(pairs: Bracketed, found: Outcome, number: int, plantings: int) -> Thriftiest:
+    best = Thriftiest(*(np.full(plantings, np.nan) for _ in Thriftiest._fields))
+    mine = np.flatnonzero(pairs.aim == number)
+    for pair in mine[np.argsort(-found.litres[mine])]:  # the last written is the thriftiest
+        planting = pairs.planting[pair]
+        best.litres[planting] = found.litres[pair]
+        best.visits[planting] = found.visits[pair]
+        best.drunk_share[planting] = found.drunk_share[pair]
+        best.schedule[planting] = pairs.schedule[pair]
+    return best

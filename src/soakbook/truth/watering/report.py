@@ -214,10 +214,14 @@ def _targets(equal: Sequence[EqualRow]) -> tuple[TargetRow, ...]:
 def _case_rows(one: Compared, size: Size) -> list[CaseRow]:
     return [
         CaseRow(
-            one.season.key,
-            kind.name,
-            key,
-            *(round(float(field[index]), 3) for field in outcome),
+            season=one.season.key,
+            planting=kind.name,
+            row=key,
+            litres=_rounded(outcome.litres[index]),
+            visits=_rounded(outcome.visits[index]),
+            short_days=_rounded(outcome.short_days[index]),
+            parched_days=_rounded(outcome.parched_days[index]),
+            drunk_share=_rounded(outcome.drunk_share[index]),
             fixed_litres=_fixed_litres(one.opponents.get(key), index),
         )
         for key, outcome in one.rows.items()
@@ -225,7 +229,11 @@ def _case_rows(one: Compared, size: Size) -> list[CaseRow]:
     ]
 
 
+def _rounded(value: float) -> float:
+    return round(float(value), 4)
+
+
 def _fixed_litres(opponents: Opponents | None, index: int) -> float | None:
     if opponents is None or np.isnan(opponents.fixed.litres[index]):
         return None
-    return round(float(opponents.fixed.litres[index]), 3)
+    return _rounded(opponents.fixed.litres[index])
