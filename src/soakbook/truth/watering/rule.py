@@ -192,19 +192,20 @@ def _look(now: Reckoning, morning: Standing, day: int) -> Look:
 
 def _dose_l(now: Reckoning, day: int, trials: tuple[Trial, ...], need: Need) -> Floats:
     """(42) with its floor, the middle member's."""
-    floor = np.empty(now.crowd.shape[0])
-    for index in np.unique(now.crowd.planting):
-        planting = trials[index].planting
-        rows = np.flatnonzero(now.crowd.planting == index)
-        one = now.crowd.take(rows)
-        numbers = stage_numbers(planting, one.plot, one.fixed, now.stores.warm_days[rows])  # type: ignore[index]
-        stages = middle_of(numbers).astype(int)
-        for row, stage in zip(rows, stages, strict=True):
-            soaked = now.last_soak[row]
-            hours = None if soaked == NEVER else 24.0 * (day - soaked)
-            floor[row] = floor_l(planting, STAGES[stage], hours)
-    least = _column(floor)
+    least = _column(_floors_l(now, day, trials))
     return middle_of(np.minimum(np.maximum(need.nozzle_l, least), np.maximum(need.room_l, least)))
+
+
+def _floors_l(now: Reckoning, day: int, trials: tuple[Trial, ...]) -> Floats:
+    """The least worth pouring, row by row. A planting decides its stages only where it is bare-rooted: none is."""
+    crowd, warm_days = now.crowd, np.asarray(now.stores.warm_days)
+    numbers = stage_numbers(trials[0].planting, crowd.plot, crowd.fixed, warm_days)
+    floors = np.empty(crowd.shape[0])
+    for row, stage in enumerate(middle_of(numbers).astype(int)):
+        soaked = now.last_soak[row]
+        hours = None if soaked == NEVER else 24.0 * (day - soaked)
+        floors[row] = floor_l(trials[crowd.planting[row]].planting, STAGES[stage], hours)
+    return floors
 
 
 def _limits(crowd: Crowd, sky: Sky, ground: Ground) -> Thresholds:
