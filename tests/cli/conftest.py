@@ -52,8 +52,8 @@ class Services:
 MODULES = {
     "books": ("where", "new", "check_free"),
     "mornings": ("round_report", "why_report"),
-    "entries": ("soak", "rain", "feel", "wilt", "left", "loss", "mulch"),
-    "setup": ("bed", "beds", "plant", "tap", "person", "restriction", "rate"),
+    "entries": ("soak", "rain", "feel", "look", "wilt", "left", "loss", "mulch"),
+    "setup": ("bed", "beds", "jam_jar", "ruler", "plant", "tap", "person", "restriction", "rate"),
     "weather_files": ("import_file", "weather_report"),
 }
 

@@ -30,6 +30,26 @@ PLANTING: Report = {
     "wanted_on": "2031-05-15",
     "last_safe": "2031-05-16",
 }
+FELT: Report = {
+    "ball": "dry",
+    "bed": "moist",
+    "at": "2031-05-13T07:30:00+01:00",
+    "by": "Ann",
+    "unsure": False,
+    "squared": [
+        {
+            "planting_uid": "roses",
+            "store": "ball",
+            "felt": "dry",
+            "expected_fraction": 0.6,
+            "now_fraction": 0.52,
+            "expected_state": "drying",
+            "now_state": "drying",
+        }
+    ],
+    "say": "Reckoned then: ball drying. I have moved the ball down a third of the way.",
+}
+
 CALL: Report = {
     "order": 1,
     "bed": "chapel",
@@ -41,7 +61,7 @@ CALL: Report = {
     "bed_state": "holding",
     "ball_fraction": BAND,
     "bed_fraction": BAND,
-    "felt": {"ball": "dry", "bed": "moist", "at": "2031-05-13T07:30:00+01:00", "by": "Ann"},
+    "felt": FELT,
     "litres": 17.0,
     "given_today_l": 0.0,
     "given_today_by": None,
@@ -121,6 +141,7 @@ BALL_SUMS: Report = {
     "rain_l": 0.15,
     "gone_l": 0.3,
     "from_bed_l": -0.05,
+    "felt_l": 0.0,
     "morning_l": 0.5,
     "tonight_l": 0.2,
     "water_below_l": 0.5,
@@ -130,6 +151,7 @@ BED_SUMS: Report = {
     "yesterday_l": 18.0,
     "gained_l": 3.6,
     "gone_l": 0.9,
+    "felt_l": 0.0,
     "morning_l": 20.7,
     "tonight_l": 19.9,
     "reach_holds_at_most_l": 6.0,
@@ -204,7 +226,7 @@ WHY: Report = {
         "balls_caught_l": [0.15],
     },
     "plantings": [PLANTING_WHY],
-    "felt": {"ball": "dry", "bed": "moist", "at": "2031-05-13T07:30:00+01:00", "by": "Ann"},
+    "felt": FELT,
     "least_known": "How much of the rain reaches Chapel Wall?",
     "say": [
         "Roots crossing the edge of the ball: by the reckoning the ball runs short before the next "

@@ -12,7 +12,9 @@ import pytest
 from soakbook.cli.options import SCHEMAS
 from soakbook.reckoning.advice.report import ROUND_SCHEMA, Round, as_json, field_names
 from soakbook.reckoning.advice.report import Band as BandRecord
+from soakbook.reckoning.advice.triage import Triage
 from soakbook.reckoning.advice.why_report import WHY_SCHEMA, Why
+from soakbook.truth.report import TRUTH_SCHEMA, TruthReport
 from tests.cli.reports import (
     BEDS,
     TOLD,
@@ -26,8 +28,12 @@ from tests.cli.reports import (
 )
 from tests.cli.wet_morning import wet_morning
 
-NAMES = ("beds", "round", "told", "weather", "why")
-RECORDS = {"round": (Round, ROUND_SCHEMA), "why": (Why, WHY_SCHEMA)}
+NAMES = ("beds", "round", "told", "truth", "weather", "why")
+RECORDS = {
+    "round": (Round, ROUND_SCHEMA),
+    "truth": (TruthReport, TRUTH_SCHEMA),
+    "why": (Why, WHY_SCHEMA),
+}
 OPEN = {"told.changed"}
 """What an entry changed differs from kind to kind."""
 
@@ -88,6 +94,32 @@ def test_a_schema_is_its_record_field_by_field(name: str) -> None:
     found = {key: whole[key] for key in expected}
     assert stripped(found) == expected
     assert stripped(whole["$defs"]) == dict(sorted(defined.items()))
+
+
+def test_where_the_asking_after_a_wilt_stands_is_described_as_it_is() -> None:
+    expected = described(Triage, {})
+    expected["required"].remove("say")
+    del expected["properties"]["say"]
+    assert stripped(schema("told")["$defs"]["Triage"]) == expected
+
+
+@pytest.mark.parametrize(
+    ("triage", "fits"),
+    [
+        (None, True),
+        ({"step": "dusk", "action": "shade", "ask": "Do they stand at dusk?"}, True),
+        ({"step": "dusk", "action": "shade"}, False),
+        ({"step": "noon", "action": "shade", "ask": None}, False),
+        ({"step": "done", "action": "drench", "ask": None}, False),
+    ],
+)
+def test_a_wilt_told_is_held_to_it(triage: Report | None, fits: bool) -> None:
+    told = TOLD | {"what": "wilt", "changed": {"triage": triage}}
+    if fits:
+        validate(told, "told")
+    else:
+        with pytest.raises(jsonschema.ValidationError):
+            validate(told, "told")
 
 
 def described(record: type, defined: dict[str, Report]) -> Report:

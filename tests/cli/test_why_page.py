@@ -77,8 +77,22 @@ def test_two_plantings_stand_side_by_side() -> None:
 def test_the_sums_that_are_shown_add_up() -> None:
     """Yesterday, what came and what went are this morning's, as far as their decimals go."""
     ball = planting_why()["ball"]
-    came = ball["given_l"] + ball["rain_l"] + ball["from_bed_l"]
+    came = ball["given_l"] + ball["rain_l"] + ball["from_bed_l"] + ball["felt_l"]
     assert ball["yesterday_l"] + came - ball["gone_l"] == pytest.approx(ball["morning_l"])
+
+
+def test_what_a_feel_moved_has_a_line_of_its_own_where_it_shows() -> None:
+    """Without it what was drunk would hide it: 0.7 + 0.15 - 0.3 - 0.05 would be 0.5, and 0.4 is there."""
+    label = "Set right by this morning's feel"
+    moved = {**BALL_SUMS, "felt_l": -0.1, "morning_l": 0.4}
+    text = printed(a_why(plantings=[planting_why(ball=moved)]))
+    figures = {
+        line[2:44].strip(): line.split()[-2] for line in text.splitlines() if line.endswith(" L")
+    }
+    assert figures[label] == "-0.10"
+    assert figures["Drunk or dried away"] == "-0.30"
+    unmoved = {**BALL_SUMS, "felt_l": 0.004}
+    assert label not in rows(a_why(plantings=[planting_why(ball=unmoved)]))
 
 
 def test_a_line_with_nothing_in_it_is_left_out() -> None:
@@ -174,6 +188,7 @@ def test_a_column_adds_up_as_it_is_printed(
         "rain_l": rain,
         "gone_l": gone,
         "from_bed_l": from_bed,
+        "felt_l": 0.0,
         "morning_l": now,
     }
     lines = printed(a_why(plantings=[planting_why(ball=ball)])).split("\n\n")[1].splitlines()[2:]

@@ -1,6 +1,6 @@
 """The specimen garden's round after its wet evening, written by hand."""
 
-from tests.cli.reports import Report, a_round, call, planting, resting
+from tests.cli.reports import FELT, Report, a_round, call, planting, resting
 
 ROSES = planting()
 CLEMATIS = planting(planting="clematis and wall shrubs", count=5, litres_each=1.0, seconds_each=4)
@@ -29,7 +29,7 @@ TO_SOAK = [
         bed="infirm",
         name="Infirmary Shade",
         feel_first=True,
-        felt={"ball": "moist", "bed": "moist", "at": "2031-05-06", "by": "Tom"},
+        felt={**FELT, "ball": "moist", "bed": "moist", "at": "2031-05-06", "by": "Tom"},
         days_since_felt=9,
         litres=28.0,
         minutes=2.5,
@@ -45,7 +45,7 @@ TO_SOAK = [
         bed="school",
         name="Schoolroom Bed",
         ball_state="drying",
-        felt={"ball": "moist", "bed": None, "at": "2031-05-14", "by": None},
+        felt={**FELT, "ball": "moist", "bed": None, "at": "2031-05-14", "by": None},
         days_since_felt=1,
         litres=70.0,
         minutes=None,

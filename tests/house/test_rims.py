@@ -14,6 +14,9 @@ CHANCE = re.compile(
     r"(^Random|\brandom\.(default_rng|Philox|Generator|seed|random|choice)|uuid4|urandom)$"
 )
 
+TRUTH = {"src/soakbook/truth/__main__.py"}
+"""Developers' commands, which print for themselves."""
+
 MAKERS = {"src/soakbook/specimen/build.py", "src/soakbook/specimen/season.py"}
 """Programs that developers run to make the specimen garden anew; they say what they made."""
 
@@ -39,7 +42,7 @@ def test_the_clock_is_read_in_one_place() -> None:
 
 
 def test_printing_has_one_place() -> None:
-    assert callers(PRINTING) - MAKERS == {"src/soakbook/cli/paper.py"}
+    assert callers(PRINTING) - MAKERS - TRUTH == {"src/soakbook/cli/paper.py"}
 
 
 def test_chance_is_drawn_in_one_place() -> None:

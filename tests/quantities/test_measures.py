@@ -19,6 +19,7 @@ from soakbook.quantities.measures import (
     parse_length_m,
     parse_minutes,
     parse_mm_per_h,
+    parse_spots_cm,
     parse_times,
 )
 
@@ -33,6 +34,7 @@ PARSERS: list[Callable[[str], object]] = [
     partial(parse_mm_per_h, field="hole"),
     partial(parse_fraction, field="slope"),
     parse_jar,
+    parse_spots_cm,
     partial(parse_dressing_cm, area_m2=18.0),
 ]
 
@@ -205,3 +207,39 @@ def test_times_are_a_number_or_per_cent(text: str, times: float) -> None:
 def test_what_is_no_number_of_times_is_refused(text: str) -> None:
     with pytest.raises(InputError, match=r"0\.45, 45% or 1\.2"):
         parse_times(text, "rain share")
+
+
+@pytest.mark.parametrize(
+    ("text", "mean_cm", "spots"),
+    [
+        ("4,5,3,5,4", 4.2, 5),
+        ("4 5 3 cm", 4.0, 3),
+        ("4.5/3.5", 4.0, 2),
+        ("2,1½,2in", 2.54 * 5.5 / 3, 3),
+        ("50mm", 5.0, 1),
+        ("0,0,0", 0.0, 3),
+    ],
+)
+def test_a_ruler_in_some_spots(text: str, mean_cm: float, spots: int) -> None:
+    found_cm, count = parse_spots_cm(text)
+    assert found_cm == pytest.approx(mean_cm)
+    assert count == spots
+
+
+@pytest.mark.parametrize(
+    ("text", "right"),
+    [
+        ("4", "4cm"),
+        ("4,5", "4.5cm"),
+        ("-4cm", "4,5,3,5,4"),
+        ("4,-5,3", "4,5,3,5,4"),
+        ("", "4,5,3,5,4"),
+        ("deep", "4,5,3,5,4"),
+        ("4,5,3 l", "4,5,3,5,4"),
+    ],
+)
+def test_a_ruler_that_can_be_read_two_ways_is_refused(text: str, right: str) -> None:
+    with pytest.raises(InputError) as refused:
+        parse_spots_cm(text)
+    assert refused.value.value == text
+    assert right in refused.value.right

@@ -10,11 +10,13 @@ import numpy as np
 
 from soakbook.garden.entries import (
     AnyEntry,
+    Catch,
     Feel,
     Left,
     Loss,
     MulchLaid,
     Rain,
+    Ruler,
     Soak,
     When,
     Wilt,
@@ -149,9 +151,9 @@ def left(when: When, bed_key: str = "bed", reason: str = "no time") -> Left:
     return Left(**_entry("left", when), bed_uid=bed_key, reason=reason)
 
 
-def wilt(when: When, bed_key: str = "bed") -> Wilt:
-    """Limp leaves."""
-    return Wilt(**_entry("wilt", when), bed_uid=bed_key)
+def wilt(when: When, bed_key: str = "bed", **fields: Any) -> Wilt:
+    """Limp leaves, or upright again."""
+    return Wilt(**_entry("wilt", when) | {"bed_uid": bed_key} | fields)
 
 
 def loss(when: When, count: int, bed_key: str = "bed", planting_uid: str = "bed/roses") -> Loss:
@@ -164,6 +166,18 @@ def mulch(when: When, depth_cm: float = 5.0, bed_key: str = "bed", **fields: Any
     """A dressing of chip."""
     more = {"bed_uid": bed_key, "kind": "chip", "depth_cm": depth_cm, "typed": f"{depth_cm:g}cm"}
     return MulchLaid(**_entry("mulch", when) | more | fields)
+
+
+def catch(when: When, jar_mm: float, gauge_mm: float, bed_key: str = "bed") -> Catch:
+    """A jar beside the gauge."""
+    more = {"jar_mm": jar_mm, "gauge_mm": gauge_mm, "typed": f"{jar_mm:g}mm"}
+    return Catch(**_entry("catch", when) | {"bed_uid": bed_key} | more)
+
+
+def ruler(when: When, measured_cm: float, bed_key: str = "bed") -> Ruler:
+    """A ruler in the mulch, in five spots."""
+    more = {"measured_cm": measured_cm, "spots": 5, "typed": f"{measured_cm:g}cm"}
+    return Ruler(**_entry("ruler", when) | {"bed_uid": bed_key} | more)
 
 
 def _entry(what: str, when: When) -> dict[str, Any]:

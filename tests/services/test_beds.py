@@ -31,7 +31,10 @@ def test_clay_is_asked_for_its_hole(garden: Path) -> None:
     answer = bed(garden, "low", now=NOW, area="12m2", soil="clay")
     assert "Does water still stand in a 30 cm hole" in said(answer)
     answer = bed(garden, "low", now=NOW, hole="standing")
-    assert said(answer) == "low. Water still stands in the hole after a day."
+    assert said(answer) == (
+        "low. Water still stands in the hole after a day.\n"
+        "What it cannot keep drains away in about 8 days; before in 4 days."
+    )
     assert answer["changed"]["fields"] == {"hole": [None, "standing"]}
     bed(garden, "low", now=NOW, hole="20mm/h")
     assert (bed_of(garden, "low").hole, bed_of(garden, "low").hole_mm_h) == (None, 20.0)
@@ -99,7 +102,7 @@ def test_the_list_has_every_guess_with_what_settles_it(garden: Path) -> None:
         "planted_on": "2031-03-20",
     }
     answers = [guess["answer"] for guess in chapel["guesses"]]
-    assert "soakbook bed chapel --rain-share 0.45" in answers
+    assert "soakbook bed chapel --jam-jar 6mm --gauge 14mm" in answers
     assert 'soakbook plant chapel "climbing rose" 6 --leaves 44cm' in answers
     assert not any("--pot" in answer for answer in answers), "the pot was said"
 
@@ -172,3 +175,30 @@ def test_a_crowded_bed_says_so(garden: Path) -> None:
     plant(garden, "yard", "shrub", "20", now=NOW, pot="5l", on="1may")
     answer = bed(garden, "yard", now=NOW, area="8m2")
     assert "The plants of Yard want more ground than its 8 m²" in said(answer)
+
+
+def test_a_test_of_the_soil_says_what_the_bed_now_holds(garden: Path) -> None:
+    """Loam is FC - WP 0.143 of 350 mm, clay loam 0.140, loamy sand 0.077: Saxton & Rawls 2006, FAO-56 table 19."""
+    answer = bed(garden, "school", now=NOW, squeeze="ribbon")
+    assert "Reckoned to hold 49 L for plants under each m², 35 cm deep; before 27." in said(answer)
+    assert "drains away in about 2 days; before in ½ day" in said(answer)
+    assert said(answer).count("wanted") == 1, "what the round says of it now"
+    answer = bed(garden, "school", now=NOW, jar="8,1.5,0.5")
+    assert "before 49" in said(answer)
+
+
+def test_a_squeeze_of_a_soil_not_known_halves_the_doubt(garden: Path) -> None:
+    bed(garden, "new", now=NOW, area="9m2")
+    answer = bed(garden, "new", now=NOW, squeeze="falls apart")
+    assert "It was a guess with twice the usual doubt." in said(answer)
+    assert "a third soak in a week asks for no finger any more" in said(answer)
+
+
+def test_a_drain_hole_says_whether_clays_guard_is_on(garden: Path) -> None:
+    answer = bed(garden, "yard", now=NOW, hole="standing")
+    assert "drains away in about 8 days; before in 1 day." in said(answer)
+    assert "It drains slowly: a third soak in a week asks for a finger first." in said(answer)
+    answer = bed(garden, "yard", now=NOW, hole="gone")
+    assert "asks for no finger any more" in said(answer)
+    answer = bed(garden, "yard", now=NOW, hole="50mm/h")
+    assert "That is as reckoned: it drains in about 1 day." in said(answer)

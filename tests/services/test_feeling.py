@@ -1,10 +1,12 @@
 """A finger test entered: felt beside reckoned, and what to do with the two."""
 
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from soakbook.garden.entries import Feel
+from soakbook.garden.records import FeltClass
 from soakbook.services.entries import feel, soak
+from soakbook.services.feeling import contradiction
 from soakbook.services.mornings import round_report
 from tests.services.looking import NOW, Refused, at, entries_of, said
 
@@ -24,7 +26,7 @@ def test_felt_stands_beside_reckoned(garden: Path) -> None:
     assert (entry.ball, entry.bed, entry.by, entry.unsure) == ("dry", "moist", "Ann", False)
     assert answer["changed"]["felt"] == {"ball": "dry", "bed": "moist"}
     assert answer["changed"]["reckoned"] == {"ball": call["ball_state"], "bed": call["bed_state"]}
-    beside = f"Reckoned was: ball {call['ball_state']}, bed {call['bed_state']}."
+    beside = f"Reckoned then: ball {call['ball_state']} and bed {call['bed_state']}."
     assert f"felt: ball dry and bed moist. {beside}" in said(answer)
 
 
@@ -116,3 +118,22 @@ def test_unsure_is_kept(garden: Path) -> None:
     (answer,) = feel(garden, ["chapel"], bed="moist", unsure=True, planting="clematis", now=NOW)
     assert entries_of(garden, Feel)[0].unsure
     assert "Entered as unsure" in said(answer)
+
+
+def test_a_feel_at_odds_with_itself_is_entered_as_unsure(garden: Path) -> None:
+    """The soil round a drowned ball is hardly dust-dry. Common practice, no source."""
+    (answer,) = feel(garden, ["dole"], ball="sour", bed="dust", now=NOW)
+    assert entries_of(garden, Feel)[0].unsure
+    assert "Ball sour, bed dust: the soil round a drowned ball is hardly dust-dry." in said(answer)
+    assert "Entered as unsure:" in said(answer)
+    assert "Feel again, in another of them." in answer["say"]
+
+
+def test_what_may_stand_together_contradicts_nothing() -> None:
+    odd = {
+        (ball, bed)
+        for ball in (None, *get_args(FeltClass))
+        for bed in (None, *get_args(FeltClass))
+        if contradiction(ball, bed)
+    }
+    assert odd == {("sour", "dust")}

@@ -239,3 +239,23 @@ def test_what_cannot_be_a_planting_is_refused(garden: Path) -> None:
         plant(garden, "yard", "rose", "3", now=NOW, bowl="big")
     with Refused(garden, "colour", "red", "one of name, mix"):
         plant(garden, "yard", "rose", "3", now=NOW, colour="red")
+
+
+def test_a_pot_hefted_light_stands_in_a_bucket(garden: Path) -> None:
+    answer = plant(garden, "yard", "rose", "4", now=NOW, pot="5l", heft="light")
+    assert pages_of(garden).plantings[-1].ball_felt == "dry"
+    assert "in a bucket until it stops bubbling" in said(answer)
+    assert "soakbook plant yard rose 4 --heft heavy" in said(answer)
+    assert "Taken as watered in" not in said(answer)
+    answer = plant(garden, "yard", "rose", "4", now=NOW, heft="heavy")
+    assert pages_of(garden).plantings[-1].ball_felt == "wet"
+    assert "bucket" not in said(answer)
+
+
+def test_only_a_pot_is_hefted_and_only_one_word_is_said_of_it(garden: Path) -> None:
+    with Refused(garden, "heft", "light", "with --pot"):
+        plant(garden, "yard", "whip", "4", now=NOW, bare="yes", heft="light")
+    with Refused(garden, "heft", "middling", "one of light, heavy"):
+        plant(garden, "yard", "rose", "4", now=NOW, pot="5l", heft="middling")
+    with Refused(garden, "ball felt", "dry", "--heft or --ball-felt"):
+        plant(garden, "yard", "rose", "4", now=NOW, pot="5l", heft="light", ball_felt="dry")

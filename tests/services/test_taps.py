@@ -72,3 +72,23 @@ def test_a_tap_that_cannot_be_is_refused(garden: Path) -> None:
         tap(garden, "A", now=NOW, flow="900l/min")
     with Refused(garden, "source", "river", "one of mains, butt"):
         tap(garden, "A", now=NOW, source="river")
+
+
+def test_a_new_flow_says_what_becomes_of_todays_round(garden: Path) -> None:
+    """Half the flow keeps the taps open twice as long, to the half minute a bed."""
+    answer = tap(garden, "A", now=NOW, fill="10l 86s")
+    was, now = answer["changed"]["minutes"]
+    assert was < now <= 2 * was + 1
+    assert "Today's round:" in said(answer)
+    assert "of open taps; it was" in said(answer)
+    again = tap(garden, "A", now=NOW, fill="10l 86s")
+    assert again["changed"]["minutes"] is None
+
+
+def test_another_lance_is_to_be_tested(garden: Path) -> None:
+    answer = tap(garden, "A", now=NOW, method="spray")
+    assert "tested with the lance, and another lance gives another flow" in said(answer)
+    assert "soakbook tap A --fill 10l 43s" in said(answer)
+    answer = tap(garden, "A", now=NOW, method="lance", fill="10l 43s")
+    assert "another lance" not in said(answer)
+    assert "another lance" not in said(tap(garden, "A", now=NOW, method="can"))

@@ -14,6 +14,7 @@ from click.core import ParameterSource
 
 from soakbook.cli import paper
 from soakbook.errors import InputError
+from soakbook.garden.records import FeltClass
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -67,11 +68,18 @@ class Word(click.Choice[str]):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
         """The record's word; anything else is refused."""
+        return self.read(value, param.name if param is not None and param.name else self.name)
+
+    def read(self, value: str, field: str) -> str:
+        """The record's word, of an answer as of an option."""
         word = value.strip().casefold().replace("_", "-")
         if word not in self.choices:
-            field = param.name if param is not None and param.name else self.name
             raise InputError(field, value, f"one of {self.listed}")
-        return str(word).replace("-", "_")
+        return word.replace("-", "_")
+
+
+FELT = Word(FeltClass)
+"""What a finger finds."""
 
 
 def now() -> datetime:

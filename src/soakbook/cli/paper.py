@@ -147,8 +147,13 @@ def somebody_there() -> bool:
 
 def ask(question: str, default: str | None = None) -> str:
     """What somebody answers."""
-    answer: str = click.prompt(question, default=default, err=True)
+    answer: str = click.prompt(question, default=default, show_default=bool(default), err=True)
     return answer
+
+
+def confirmed(question: str) -> bool:
+    """Whether somebody says yes."""
+    return click.confirm(question, default=False, err=True)
 
 
 def _columns() -> int:

@@ -52,6 +52,17 @@ def _moved(part: str, key: str) -> Cell:
     return cell
 
 
+def _felt(part: str) -> Cell:
+    """Litres that a feel moved; empty where it was too little to show."""
+    moved = _moved(part, "felt_l")
+
+    def cell(planting: Report) -> str:
+        text = moved(planting)
+        return "" if text == NONE else text
+
+    return cell
+
+
 def _rest(part: str, *came: str) -> Cell:
     """Litres that went: what is left when all the printed ones of the column are added up."""
 
@@ -101,8 +112,9 @@ GROUPS = (
         Row("It held yesterday morning", _stands("ball", "yesterday_l")),
         Row("Given since, as far as the ball took it", _moved("ball", "given_l")),
         Row("Rain on the ball", _moved("ball", "rain_l")),
-        Row("Drunk or dried away", _rest("ball", "given_l", "rain_l", "from_bed_l")),
+        Row("Drunk or dried away", _rest("ball", "given_l", "rain_l", "from_bed_l", "felt_l")),
         Row("From (+) or to (-) the soil round it", _moved("ball", "from_bed_l")),
+        Row("Set right by this morning's feel", _felt("ball")),
         Row("It holds this morning", _stands("ball", "morning_l")),
         Row("Tonight, if left", _stands("ball", "tonight_l")),
         Row("We water before it falls below", _stands("ball", "water_below_l")),
@@ -111,7 +123,8 @@ GROUPS = (
         Row("The soil round it can hold", _stands("bed", "holds_at_most_l")),
         Row("It held yesterday morning", _stands("bed", "yesterday_l")),
         Row("Come in since", _moved("bed", "gained_l")),
-        Row("Drunk, dried or drained away", _rest("bed", "gained_l")),
+        Row("Drunk, dried or drained away", _rest("bed", "gained_l", "felt_l")),
+        Row("Set right by this morning's feel", _felt("bed")),
         Row("It holds this morning", _stands("bed", "morning_l")),
         Row("Tonight, if left", _stands("bed", "tonight_l")),
         Row("Of it the roots have reached", _reached("reach_holds_at_most_l")),

@@ -4,6 +4,7 @@
 earlier one by uid. Amounts are kept as typed beside their litres or millimetres.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Annotated, Literal
@@ -67,6 +68,12 @@ class Feel(BedEntry):
     ball: FeltClass | None = None
     bed: FeltClass | None = None
     unsure: bool = False
+
+
+CONTRADICTING: Mapping[tuple[FeltClass | None, FeltClass | None], str] = {
+    ("sour", "dust"): "the soil round a drowned ball is hardly dust-dry",
+}
+"""A ball and the bed round it, felt so that one is likely a slip, and why. common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -52,6 +52,7 @@ _FILL = re.compile(
     r"(?P<volume>.*?[a-z])\s*(?:\bin\s+)?(?P<time>[0-9.½¼¾].*)", re.IGNORECASE | re.DOTALL
 )
 _ONE_IN = re.compile(r"1\s*in\s*([0-9]+(?:\.[0-9]+)?)", re.IGNORECASE)
+_UNIT = re.compile(r"(?P<spots>.*[0-9½¼¾])\s*(?P<unit>[a-z\"]*)", re.IGNORECASE | re.DOTALL)
 _SACKS = re.compile(
     r"(?P<count>[^x×]*?)\s*(?:[x×]\s*(?P<size>[0-9.]+)\s*l|sacks?|bags?)", re.IGNORECASE
 )
@@ -202,3 +203,33 @@ def parse_dressing_cm(text: str, area_m2: float, field: str = "mulch") -> float:
             size_l = bare_number(sacks["size"], field, examples) if sacks["size"] else SACK_L
         depth_cm = depth_from_litres(count * size_l, area_m2) / 10
     return check("depth_cm", depth_cm, field=field, typed=text)
+
+
+def parse_spots_cm(text: str, field: str = "ruler") -> tuple[float, int]:
+    """Mean depth [cm, at least 0] and number of spots that a ruler was put into.
+
+    Parameters
+    ----------
+    text : str
+        Depths in centimetres, or in a unit said after the last: `4,5,3,5,4`, `4 5 3 cm`, `2,1½,2in`; one alone
+        with its unit: `4cm`.
+    field : str
+        What the gardener calls it.
+
+    Raises
+    ------
+    InputError
+        No depths; one without a unit; two parted by a comma, which can be read as one.
+    """
+    examples = "the depth in some spots: 4,5,3,5,4 or 4cm"
+    found = _UNIT.fullmatch(text.strip())
+    if found is None or text.strip().startswith(("-", "−", "–")):
+        raise InputError(field, text, f"write {examples}")
+    spots = [part for part in re.split(r"[,;/\s]+", found["spots"]) if part]
+    unit = found["unit"].casefold() or ("" if len(spots) == 1 else "cm")
+    if len(spots) == 2 and re.fullmatch(r"[0-9]+,[0-9]+", found["spots"]):
+        right = f"{'.'.join(spots)}cm, or a third spot: two and a comma can be read as one"
+        raise InputError(field, text, right)
+    with as_typed(text, field, examples):
+        depths_cm = [100 * parse_length_m(f"{spot}{unit}", field) for spot in spots]
+    return sum(depths_cm) / len(depths_cm), len(depths_cm)

@@ -103,6 +103,11 @@ QUANTITIES: dict[str, Quantity] = {
     "litres": Quantity("water given", "L", 0, 100000, above_lowest=True),
     "depth_cm": Quantity("depth of the mulch", "cm", 0, 30, above_lowest=True),
     "cover_fraction": Quantity("ground covered", "of the bed", 0, 1),
+    "jar_mm": Quantity("rain in the jar", "mm", 0, 500),
+    "gauge_mm": Quantity("rain in the gauge", "mm", 0, 500, above_lowest=True),
+    "measured_cm": Quantity("depth by the ruler", "cm", 0, 30),
+    "spots": Quantity("spots measured", "", 1, 100),
+    "wet_to_cm": Quantity("depth of wet soil", "cm", 0, 150),
 }
 
 

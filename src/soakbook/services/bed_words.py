@@ -27,6 +27,9 @@ STONES = {"none": 0.0, "no": 0.0, "some": 0.15, "few": 0.15, "many": 0.35}
 SAY_ONE_OF = ("soil", "squeeze", "jar")
 """Each of them says the soil."""
 
+BY_JARS = ("jar", "jars")
+"""Words for the share that jam jars have caught."""
+
 GRAINS: Mapping[str, Grain] = {"gritty": "gritty", "silky": "silky"}
 
 
@@ -99,6 +102,12 @@ def _times(field: str, record_field: str) -> Reader:
     return read
 
 
+def _rain_share(text: str) -> Fields:
+    if text.strip().casefold() in BY_JARS:
+        return {"rain_share": None}
+    return {"rain_share": parse_times(text, "rain share")}
+
+
 def _stones(text: str) -> Fields:
     word = text.strip().casefold()
     return {
@@ -140,7 +149,7 @@ READERS: Mapping[str, Reader] = {
     "hole": _hole,
     "place": _place,
     "exposure": _times("exposure", "exposure_factor"),
-    "rain_share": _times("rain share", "rain_share"),
+    "rain_share": _rain_share,
     "stones": _stones,
     "organic": _organic,
     "slope": _slope,

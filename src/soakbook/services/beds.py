@@ -7,6 +7,7 @@ from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden import nearest
+from soakbook.garden.jars import measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting
 from soakbook.quantities import saying
@@ -15,6 +16,7 @@ from soakbook.services.bed_words import bed_fields, soil_of
 from soakbook.services.books import reading
 from soakbook.services.desk import Desk, bed_of, key_of, writing
 from soakbook.services.field_words import changed, said_back
+from soakbook.services.ground_words import taught
 from soakbook.services.pen import Pen
 from soakbook.services.room import check_room, crowded
 from soakbook.services.settings import Changes, put
@@ -56,10 +58,11 @@ def bed(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
         record, changes = put(desk, Bed, old, _fields(desk, key, old, typed))
         after = desk.reread()
         check_room(after, record, "area", typed.get("area", saying.area(record.area_m2)))
-    found = tuple(guesses.of_bed(record))
+    found = tuple(guesses.of_bed(record, _by_jars(after, record)))
     say = (
         _new(record) if old is None else _changed(record, changes, desk.today),
         said_back(record, desk.today, TOLD) if old is None else "",
+        _taught(desk, after, old, record) if old is not None else "",
         _ask_hole(record) if old is None else "",
         _my_guesses(record) if old is None else "",
         crowded(after, record),
@@ -148,9 +151,39 @@ def _my_guesses(record: Bed) -> str:
     )
 
 
+def _by_jars(pages: Pages, record: Bed) -> bool:
+    return measured_share(record, shares_caught(pages.entries)) is not None
+
+
+def _has_jars(pages: Pages, record: Bed) -> bool:
+    return record.uid in shares_caught(pages.entries)
+
+
+def _over_jars(pages: Pages, record: Bed) -> str:
+    """Which of the two holds: a share that was said, or that of the jars."""
+    jars = f"{shares_caught(pages.entries)[record.uid].fraction:.0%}"
+    if record.rain_share is None:
+        return f"Reckoned by the jars: {jars}."
+    command = f"soakbook bed {guesses.quoted(record.key)} --rain-share jars"
+    return f"The jars had {jars}; what you say stands over them. Back to the jars: {command}."
+
+
+def _taught(desk: Desk, after: Pages, old: Bed, record: Bed) -> str:
+    """What a test of the soil changed in the reckoning, and what the round says since."""
+    found = taught(old, record)
+    if old.rain_share != record.rain_share and _has_jars(after, record):
+        found = f"{found} {_over_jars(after, record)}".strip()
+    if not found or not after.plantings_of(record):
+        return found
+    from soakbook.services.outlook import outlook, says
+
+    was, now = (outlook(pages, desk.now, desk.today) for pages in (desk.pages, after))
+    return f"{found} {says(now, record, was)}".strip()
+
+
 def _listed(pages: Pages, record: Bed) -> Report:
     planted = pages.plantings_of(record)
-    found = [*guesses.of_bed(record)]
+    found = [*guesses.of_bed(record, _by_jars(pages, record))]
     for one in planted:
         found += guesses.of_planting(record, one)
     return {

@@ -2,10 +2,11 @@
 
 from soakbook.services.feeling import feel
 from soakbook.services.leaving import left
+from soakbook.services.looking import look
 from soakbook.services.losing import loss
 from soakbook.services.mulching import mulch
 from soakbook.services.raining import rain
 from soakbook.services.soaking import soak
 from soakbook.services.wilting import wilt
 
-__all__ = ["feel", "left", "loss", "mulch", "rain", "soak", "wilt"]
+__all__ = ["feel", "left", "look", "loss", "mulch", "rain", "soak", "wilt"]

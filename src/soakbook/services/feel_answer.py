@@ -1,12 +1,16 @@
 """What a feel changed: felt beside reckoned, what to do with it, and what the round says now."""
 
 from collections.abc import Sequence
+from datetime import date
+from typing import NamedTuple
 
-from soakbook.garden.entries import Feel
+from soakbook.garden.entries import Feel, When
 from soakbook.garden.records import FeltClass
 from soakbook.quantities import saying
 from soakbook.quantities.saying import names
-from soakbook.reckoning.advice.report import Call
+from soakbook.reckoning.advice.report import Call, Felt
+from soakbook.reckoning.simulation.touches import squared_dawn
+from soakbook.services.asking_after import Asked, asked_after, of_the_round
 from soakbook.services.desk import Desk
 from soakbook.services.outlook import (
     Outlook,
@@ -35,34 +39,104 @@ SOUR = (
     "Sour: the roots have had too little air. No water until it feels moist; pull the mulch back, and "
     "open a slit for it to drain."
 )
-UNSURE = " Entered as unsure."
+UNSURE = " Entered as unsure: it counts for less."
+TONIGHT = " It counts from this evening on."
+AGAIN = "Feel again, in another of them."
 
 
-def answers(before: Desk, after: Desk, found: Sequence[tuple[Subject, Feel]]) -> list[Report]:
-    """One answer a bed, from the pages before and after."""
-    when = found[0][1].happened_at
-    was = outlook_of_day(before.pages, before.now, when)
+class Looks(NamedTuple):
+    """The rounds a feel is answered from: of the dawn it squares up and of now, each before and after."""
+
+    was: Outlook
+    then: Outlook
+    before: Outlook
+    now: Outlook
+    from_tonight: bool
+
+
+class Found(NamedTuple):
+    """A feel and what it bears on."""
+
+    about: Subject
+    entry: Feel
+    asked: Asked | None
+    """Where the asking after limp leaves stands."""
+    odd: str
+
+
+def answers(
+    before: Desk, after: Desk, found: Sequence[tuple[Subject, Feel]], odd: str = ""
+) -> list[Report]:
+    """One answer a bed, from the pages before and after; `odd` is what contradicts itself in a feel."""
+    dawns = [squared_dawn(one, after.pages) for _, one in found]
+    looks = {dawn: _looks(before, after, dawn, found[0][1].happened_at) for dawn in set(dawns)}
+    return [
+        _answer(looks[dawn], Found(about, one, asked_after(after, looks[dawn].now, about), odd))
+        for dawn, (about, one) in zip(dawns, found, strict=True)
+    ]
+
+
+def _looks(before: Desk, after: Desk, dawn: date, when: When) -> Looks:
     now = outlook(after.pages, after.now, when)
-    return [_answer(was, now, about, one) for about, one in found]
+    was = outlook_of_day(before.pages, before.now, dawn)
+    if dawn == now.round.morning:
+        return Looks(was, now, was, now, dawn > after.today)
+    then = outlook_of_day(after.pages, after.now, dawn)
+    earlier = outlook_of_day(before.pages, before.now, when)
+    return Looks(was, then, earlier, now, dawn > after.today)
 
 
-def _answer(was: Outlook, now: Outlook, about: Subject, entry: Feel) -> Report:
-    bed, reckoned = about.bed, states(was, about)
-    found = [f"{what} {one}" for what, one in (("ball", entry.ball), ("bed", entry.bed)) if one]
-    beside = f" Reckoned was: {reckoned}." if reckoned else ""
-    doubt = UNSURE if entry.unsure else ""
+def _answer(looks: Looks, found: Found) -> Report:
+    about, entry, asked, _ = found
+    bed, reckoned, now = about.bed, states(looks.was, about), looks.now
+    limp = asked if asked and asked.open else None
     say = (
-        f"{of_bed(bed, about.planting)}, felt: {names(found)}.{beside}{doubt}",
-        _what_to_do(entry, now.call(bed)),
-        _overruled(entry, now.call(bed)) or says(now, bed, was),
+        _felt_beside_reckoned(looks, found, limp),
+        limp.say if limp else AGAIN if found.odd else _what_to_do(entry, now.call(bed)),
+        of_the_round(limp, now, about)
+        if limp and (limp.triage.by_hand or limp.triage.to_feel)
+        else _overruled(entry, now.call(bed)) or says(now, bed, looks.before),
     )
+    felt = _shown(looks.then, about, entry)
     changed = {
         "entries": [entry.uid],
         "felt": {"ball": entry.ball, "bed": entry.bed},
         "reckoned": reckoned and reckoned._asdict(),
+        "squared": [one._asdict() for one in felt.squared] if felt else [],
+        "triage": limp and limp.changed,
         "after": as_changed(now, bed),
     }
     return told("feel", bed.key, say, changed)
+
+
+def _felt_beside_reckoned(looks: Looks, found: Found, limp: Asked | None) -> str:
+    """What was felt, what was reckoned then, and what the feel has moved."""
+    about, entry, _, odd = found
+    both = (("ball", entry.ball), ("bed", entry.bed))
+    say = f"{of_bed(about.bed, about.planting)}, felt: "
+    say += names([f"{what} {one}" for what, one in both if one]) + "."
+    felt, reckoned = _shown(looks.then, about, entry), states(looks.was, about)
+    if felt and felt.say:
+        say += f" {felt.say}"
+    elif reckoned:
+        say += f" Reckoned was: {reckoned}."
+    if odd and not limp:
+        say += f" {odd}"
+    if entry.unsure:
+        say += UNSURE
+    return say + (TONIGHT if looks.from_tonight and reckoned else "")
+
+
+def _shown(look: Outlook, about: Subject, entry: Feel) -> Felt | None:
+    """The feel as the round of its dawn shows it, where it is the last of its bed."""
+    call = look.call(about.bed)
+    felt = call.felt if call else None
+    mine = felt is not None and (felt.at, felt.ball, felt.bed) == (
+        entry.happened_at.isoformat(),
+        entry.ball,
+        entry.bed,
+    )
+    return felt if mine else None
 
 
 def _what_to_do(entry: Feel, call: Call | None) -> str:

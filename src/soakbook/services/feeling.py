@@ -8,7 +8,7 @@ from typing import Unpack
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
-from soakbook.garden.entries import Feel, When
+from soakbook.garden.entries import CONTRADICTING, Feel, When
 from soakbook.garden.records import FeltClass
 from soakbook.quantities.saying import plural
 from soakbook.services.desk import Desk, writing
@@ -41,7 +41,7 @@ def feel(
     planting : str, optional
         The planting that was felt; else the one with most plants is meant.
     unsure : bool
-        Whether it could be the next word too.
+        Whether it could be the next word too; what contradicts itself is entered so.
     **written
         now, by, at.
 
@@ -63,15 +63,29 @@ def feel(
     with writing(pen) as desk:
         when = desk.when()
         subjects = [subject(desk, one, planting, when) for one in desk.beds(beds)]
-        found = [_feel(desk, about, when, (ball, bed, unsure)) for about in subjects]
+        found = [found_by_hand(desk, about, when, (ball, bed, unsure)) for about in subjects]
         add_entries(desk.book, found)
         after = replace(desk, pages=desk.reread())
-    return answers(desk, after, list(zip(subjects, found, strict=True)))
+    pairs = list(zip(subjects, found, strict=True))
+    return answers(desk, after, pairs, contradiction(ball, bed))
 
 
-def _feel(
+def contradiction(ball: FeltClass | None, bed: FeltClass | None) -> str:
+    """Why a ball and the bed round it hardly go together, in a sentence; empty where they may."""
+    why = CONTRADICTING.get((ball, bed))
+    return f"Ball {ball}, bed {bed}: {why}." if why else ""
+
+
+def found_by_hand(
     desk: Desk, about: Subject, when: When, felt: tuple[FeltClass | None, FeltClass | None, bool]
 ) -> Feel:
+    """The entry of what was felt in ball and bed, and whether unsurely, before it is in the book.
+
+    Raises
+    ------
+    InputError
+        Nothing lives there, bare roots have no ball, or it is in the book already.
+    """
     ball, bed, unsure = felt
     about.must_live()
     meant = about.meant
@@ -85,7 +99,7 @@ def _feel(
         planting_uid=about.planting_uid,
         ball=ball,
         bed=bed,
-        unsure=unsure,
+        unsure=unsure or bool(contradiction(ball, bed)),
     )
     if any(_same(entry, one) for one in desk.pages.entries if isinstance(one, Feel)):
         words = ", ".join(
@@ -100,8 +114,9 @@ def _same(new: Feel, old: Feel) -> bool:
     """Whether two feels say the same of the same minute."""
     fields = ("bed_uid", "planting_uid", "ball", "bed")
     alike = all(getattr(new, name) == getattr(old, name) for name in fields)
-    return alike and _minute(new.happened_at) == _minute(old.happened_at)
+    return alike and minute_of(new.happened_at) == minute_of(old.happened_at)
 
 
-def _minute(when: When) -> When:
+def minute_of(when: When) -> When:
+    """A moment to the minute: what is entered twice within one is a slip."""
     return when.replace(second=0, microsecond=0) if isinstance(when, datetime) else when

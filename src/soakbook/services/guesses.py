@@ -33,8 +33,8 @@ class Guess:
     answer: str
 
 
-def of_bed(bed: Bed) -> Iterator[Guess]:
-    """The guesses about a bed itself."""
+def of_bed(bed: Bed, by_jars: bool = False) -> Iterator[Guess]:
+    """The guesses about a bed itself; its share of the rain is none where jars have it."""
     command = f"soakbook bed {quoted(bed.key)}"
     ground, place = ground_of(bed), PLACES[bed.place]
     if ground.guessed:
@@ -44,9 +44,9 @@ def of_bed(bed: Bed) -> Iterator[Guess]:
         days = saying.days(ground.drain_days)
         value = f"about {days} for what is too much"
         yield Guess(None, "drainage", value, f"{command} --hole standing | gone | 20mm/h")
-    if bed.rain_share is None and bed.place != "open":
+    if bed.rain_share is None and bed.place != "open" and not by_jars:
         share = f"{place.rain_share:g}"
-        yield Guess(None, "share of the rain", share, f"{command} --rain-share {share}")
+        yield Guess(None, "share of the rain", share, f"{command} --jam-jar 6mm --gauge 14mm")
     if bed.exposure_factor is None and bed.place != "open":
         times = f"{place.exposure_factor:g}"
         value = f"{times} times as fast as open ground"

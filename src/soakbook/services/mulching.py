@@ -15,21 +15,21 @@ from soakbook.quantities import saying
 from soakbook.quantities.conversions import litres_from_depth
 from soakbook.quantities.dates import parse_day
 from soakbook.quantities.measures import SACK_L, parse_dressing_cm
-from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
+from soakbook.reckoning.simulation.mulching import Mulch
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.cautions import CAUTIONS, first_entry_of_year
 from soakbook.services.desk import Desk, writing
+from soakbook.services.mulch_words import THIN, THIN_CM, cm, does, lies_on
 from soakbook.services.pen import Pen, Written
 from soakbook.services.told import Report, told
 from soakbook.store.entry_rows import add_entries
 from soakbook.store.texts import garden_zone
 
-THIN_CM, THICK_CM = 3.0, 8.0
-"""Below, weeds come through and crust forms; above, little rain gets in. common practice, no source."""
+THICK_CM = 8.0
+"""Above it little rain gets in. common practice, no source."""
 
 YOUNG_DAYS = 42
 
-THIN = "Thin: it keeps back little, and weeds come through. 5 cm is usual."
 THICK = "Thick: light rain never gets through it. Rake some of it off the balls."
 ON_DRY = "Laid on dry soil it keeps the rain out: soak the bed through, then count on it."
 WET_OR_DRY = (
@@ -117,12 +117,12 @@ def _laid(desk: Desk, bed: Bed, day: date, what: tuple[str, str, bool | None]) -
 
 def _answer(pages: Pages, bed: Bed, entry: MulchLaid, caution: bool) -> Report:
     day = local_day(entry.happened_at, garden_zone(pages.garden))
-    lies = _lies(pages, bed, day)
+    lies = lies_on(pages, bed, day)
     spread_l = litres_from_depth(10 * entry.depth_cm, bed.area_m2)
     say = (
-        f"{bed.name}: {MULCHES[entry.kind].name}, {_cm(entry.depth_cm)} over {saying.area(bed.area_m2)}: "
+        f"{bed.name}: {MULCHES[entry.kind].name}, {cm(entry.depth_cm)} over {saying.area(bed.area_m2)}: "
         f"{saying.litres(spread_l)}, about {saying.counted(round(spread_l / SACK_L), 'sack')} of "
-        f"{SACK_L:g} L. {_does(lies)}",
+        f"{SACK_L:g} L. {does(lies)}",
         _adds(pages, bed, entry, day),
         " ".join(_advice(pages, bed, entry, day, lies)),
         CAUTIONS["mulch"] if caution else "",
@@ -150,35 +150,7 @@ def _adds(pages: Pages, bed: Bed, entry: MulchLaid, day: date) -> str:
     )
     if not there_cm:
         return ""
-    return f"It adds to the {_cm(there_cm)} of it already entered for that day."
-
-
-def _cm(depth_cm: float) -> str:
-    """Whole centimetres, as a ruler is read in a mulch; a thin one to the tenth."""
-    return f"{depth_cm:.0f} cm" if depth_cm >= THIN_CM else f"{depth_cm:.1f} cm".replace(".0", "")
-
-
-def _lies(pages: Pages, bed: Bed, day: date) -> Mulch:
-    """All the mulch that lies on a bed on a day."""
-    zone = garden_zone(pages.garden)
-    return mulch_on(
-        day,
-        [
-            Laying(local_day(one.happened_at, zone), one.kind, one.depth_cm, one.cover_fraction)
-            for one in pages.entries
-            if isinstance(one, MulchLaid) and one.bed_uid == bed.uid
-        ],
-    )
-
-
-def _does(lies: Mulch) -> str:
-    """What it keeps back of sun and of rain."""
-    drinks = (
-        f" Dry, it drinks the first {lies.capacity_mm:.1f} mm of a shower."
-        if lies.capacity_mm
-        else ""
-    )
-    return f"Bare soil under it dries at about {lies.evaporation_factor:.1f} of its pace.{drinks}"
+    return f"It adds to the {cm(there_cm)} of it already entered for that day."
 
 
 def _advice(pages: Pages, bed: Bed, entry: MulchLaid, day: date, lies: Mulch) -> list[str]:

@@ -12,7 +12,7 @@ from soakbook.garden.records import Bed
 from soakbook.quantities import saying
 from soakbook.quantities.dates import WEEKDAYS
 from soakbook.reckoning.advice.report import Call, Round, State
-from soakbook.reckoning.advice.rounds import morning_now, morning_on, round_of
+from soakbook.reckoning.advice.rounds import Morning, morning_now, morning_on, round_of
 from soakbook.reckoning.simulation.watering import local_day, soak_step
 from soakbook.services.mornings import LONGEST_AHEAD_DAYS
 from soakbook.services.subjects import Subject
@@ -27,10 +27,12 @@ NO_WEATHER = (
 
 
 class Outlook(NamedTuple):
-    """A round, and the garden's day on which it is looked at."""
+    """A round, the garden's day on which it is looked at, and what the round was judged from."""
 
     round: Round
     today: date
+    reckoned: Morning
+    """What the round was written from."""
 
     def call(self, bed: Bed) -> Call | None:
         """What it says of a bed."""
@@ -69,10 +71,10 @@ def outlook(pages: Pages, now: datetime, when: When) -> Outlook:
     ended = pages.weather and (today - pages.weather[-1].day).days > LONGEST_AHEAD_DAYS
     day_after = (day if ended else step) + timedelta(days=1)
     if ended or day_after < today:
-        return Outlook(round_of(morning_on(pages, day_after)), today)
+        return _looked(morning_on(pages, day_after), today)
     if step > today:
-        return Outlook(round_of(morning_on(pages, step)), today)
-    return Outlook(round_of(morning_now(pages, now)), today)
+        return _looked(morning_on(pages, step), today)
+    return _looked(morning_now(pages, now), today)
 
 
 def outlook_of_day(pages: Pages, now: datetime, when: When) -> Outlook:
@@ -80,7 +82,7 @@ def outlook_of_day(pages: Pages, now: datetime, when: When) -> Outlook:
     day = local_day(when, garden_zone(pages.garden))
     if day == now.date():
         return outlook(pages, now, day)
-    return Outlook(round_of(morning_on(pages, day)), now.date())
+    return _looked(morning_on(pages, day), now.date())
 
 
 def says(look: Outlook, bed: Bed, before: Outlook | None = None) -> str:
@@ -97,6 +99,10 @@ def says(look: Outlook, bed: Bed, before: Outlook | None = None) -> str:
     if call.verdict == "laid_by":
         return f"Laid by. {call.reason}"
     return _again(look, call)
+
+
+def _looked(reckoned: Morning, today: date) -> Outlook:
+    return Outlook(round_of(reckoned), today, reckoned)
 
 
 def _then(look: Outlook, call: Call) -> str:

@@ -22,6 +22,11 @@ RHYTHM = {
     "bare": "Likely on the round about once a week in a dry spell.",
 }
 HEFT = "Heft the pots: a light one stands in a bucket until it stops bubbling."
+LIGHT = (
+    "A light pot is dry through, and a dry ball sheds the water it is given in the ground. Stand each in a "
+    "bucket until it stops bubbling, then say so:"
+)
+DRY = ("dust", "dry")
 UNSAID = "How it came was not said, so it is taken as usual: --pot 5l, --ball 45cm or --bare."
 TOLD = ("name", "origin", "ball_volume_l", "ball_diameter_m")
 """Fields that the first sentence tells."""
@@ -43,11 +48,13 @@ def answer(desk: Desk, bed: Bed, record: Planting, changes: Changes | None, unsa
             said_back(record, desk.today, TOLD),
             _my_guesses(record, found),
             _on_the_day(desk, bed, record),
+            _light(bed, record),
             crowded(desk.pages, bed),
             _caution(desk, record),
         )
     else:
-        say = (_changed(bed, record, changes, desk.today), crowded(desk.pages, bed))
+        light = _light(bed, record) if "ball_felt" in changes else ""
+        say = (_changed(bed, record, changes, desk.today), light, crowded(desk.pages, bed))
     return told("plant", bed.key, say, {"fields": changes or {}, "guesses": found})
 
 
@@ -66,7 +73,8 @@ def _my_guesses(record: Planting, found: tuple[guesses.Guess, ...]) -> str:
         return ""
     parts = "; ".join(f"{one.what} {one.value}" for one in found)
     own = [one for one in found if one.what == "leaves"] or list(found)
-    taken = record.watered_in and record.origin != "bare" and "watered_in" not in record.said
+    unsaid = "watered_in" not in record.said and record.ball_felt is None
+    taken = record.watered_in and record.origin != "bare" and unsaid
     water = " Taken as watered in." if taken else ""
     return f"My guesses: {parts}.{water} To change one:\n  {own[0].answer}"
 
@@ -80,12 +88,20 @@ def _on_the_day(desk: Desk, bed: Bed, record: Planting) -> str:
     all_l = each * record.count
     work = work_of(supply, all_l, record.count)
     at = f" at tap {supply.tap}" if supply.means == "hose" else ""
-    heft = f"{HEFT} " if record.origin == "pot" else ""
+    heft = f"{HEFT} " if record.origin == "pot" and record.ball_felt is None else ""
     return (
         f"{heft}Water in with about {saying.litres(each)} each, slowly: {saying.litres(all_l)}, "
         f"{saying.minutes(work.minutes_on_foot)} in all{at}. Mulch after that, not before. "
         f"{RHYTHM[record.origin]}"
     )
+
+
+def _light(bed: Bed, record: Planting) -> str:
+    """What to do with pots that go in dry."""
+    if record.origin != "pot" or record.ball_felt not in DRY:
+        return ""
+    what = f"{guesses.quoted(bed.key)} {guesses.quoted(record.name)} {record.count}"
+    return f"{LIGHT}\n  soakbook plant {what} --heft heavy"
 
 
 def _caution(desk: Desk, record: Planting) -> str:

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from soakbook.errors import InputError
-from soakbook.garden.records import Garden
+from soakbook.garden.records import FeltClass, Garden
 from soakbook.garden.tables.balls import POT_WIDTHS_M, dug_ball, mix_key, pot_diameter_m
 from soakbook.garden.tables.canopies import canopy_from_spans_m2
 from soakbook.garden.tables.kinds import default_pot_l
@@ -23,6 +23,9 @@ from soakbook.services.bounds import in_bounds
 Fields = dict[str, Any]
 
 YES_NO = {"yes": True, "no": False}
+HEFTS: Mapping[str, FeltClass] = {"light": "dry", "heavy": "wet"}
+"""What a finger would find in a pot of that weight. common practice, no source."""
+
 LEAF_DAYS_AHEAD = 300
 """A day of leaf out or leaf fall mostly lies ahead, in the season to come."""
 
@@ -176,6 +179,14 @@ def _usual(text: str, context: Context) -> Fields:
     return {"usual_dose_l": litres(amount, _measures(context.garden), "usual dose")}
 
 
+def _heft(text: str, _: Context) -> Fields:
+    """A pot lifted before planting: light is dry through, heavy is wet."""
+    word = text.strip().casefold()
+    if word not in HEFTS:
+        raise InputError("heft", text, f"one of {', '.join(HEFTS)}")
+    return {"ball_felt": HEFTS[word]}
+
+
 def _watered_in(text: str, _: Context) -> Fields:
     word = text.strip().casefold()
     if word not in YES_NO:
@@ -196,6 +207,7 @@ READERS: Mapping[str, Reader] = {
     "spacing": _spacing,
     "usual": _usual,
     "watered_in": _watered_in,
+    "heft": _heft,
     "ball_felt": lambda text, _: {"ball_felt": text.strip().casefold()},
     "bed_felt": lambda text, _: {"bed_felt": text.strip().casefold()},
 }

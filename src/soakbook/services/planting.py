@@ -188,9 +188,14 @@ def _planted_on(desk: Desk, said: Said) -> date:
 
 
 def _check_ball(origin: Origin, typed: Mapping[str, str]) -> None:
-    """Refuse a mix without a pot, and a soil without a dug ball."""
+    """Refuse a mix or a heft without a pot, and a soil without a dug ball."""
     if "mix" in typed and origin != "pot":
         raise InputError("mix", typed["mix"], "with --pot: a mix is what is in a pot")
+    if "heft" in typed and origin != "pot":
+        raise InputError("heft", typed["heft"], "with --pot: pots are hefted, other balls are felt")
+    if "heft" in typed and "ball_felt" in typed:
+        right = "the ball said once: --heft or --ball-felt"
+        raise InputError("ball felt", typed["ball_felt"], right)
     if "dug_from" in typed and origin != "dug":
         raise InputError("dug from", typed["dug_from"], "with --ball: the soil of a dug ball")
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden import nearest
+from soakbook.garden.pages import Pages
 from soakbook.garden.records import Flow, Tap
 from soakbook.quantities import saying
 from soakbook.quantities.amounts import Measures, litres, parse_amount
@@ -58,12 +59,22 @@ def tap(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
     with writing(Pen(path, now, by)) as desk:
         old, first = _meant(desk, key, typed), not desk.pages.taps
         record, changes = put(desk, Tap, old, _fields(desk, key, old, typed))
+        after = desk.reread()
+    minutes = _minutes(desk, after) if old and old.flows and "flows" in changes else None
     say = (
         _what(record, old, desk.today),
         _seconds(record, desk.garden.can_l),
+        _another_lance(record, old, desk.garden.can_l),
+        _of_the_round(minutes),
         _cautions(record, old, first),
     )
-    return told("tap", None, say, {"tap": record.key, "fields": changes, "guesses": []})
+    changed: dict[str, Any] = {
+        "tap": record.key,
+        "fields": changes,
+        "guesses": [],
+        "minutes": minutes,
+    }
+    return told("tap", None, say, changed)
 
 
 def _meant(desk: Desk, word: str, typed: Mapping[str, str]) -> Tap | None:
@@ -119,8 +130,7 @@ def _flow(desk: Desk, typed: Mapping[str, str]) -> Flow | None:
 
 
 def _what(record: Tap, old: Tap | None, today: date) -> str:
-    method = {"can": "by can", "drip": "drip"}.get(record.method, f"with the {record.method}")
-    parts = [f"Tap {record.key}, {record.source}, {method}"]
+    parts = [f"Tap {record.key}, {record.source}, {_by(record)}"]
     if record.tank_l:
         parts.append(f"holds {saying.litres(record.tank_l)}")
     if record.flows:
@@ -131,6 +141,10 @@ def _what(record: Tap, old: Tap | None, today: date) -> str:
     newer = was is not None and record.flows[-1] != was
     before = f" (was {saying.number(was.flow_l_per_min)})" if was and newer else ""
     return f"{'; '.join(parts)}{before}."
+
+
+def _by(record: Tap) -> str:
+    return {"can": "by can", "drip": "drip"}.get(record.method, f"with the {record.method}")
 
 
 def _seconds(record: Tap, can_l: float) -> str:
@@ -144,6 +158,36 @@ def _seconds(record: Tap, can_l: float) -> str:
         f"A {can_l:g} L can fills in {60 * can_l / flow:.0f} s; {saying.litres(PLANT_L)} for a plant "
         f"take {60 * PLANT_L / flow:.0f} s."
     )
+
+
+def _another_lance(record: Tap, old: Tap | None, can_l: float) -> str:
+    """That a flow holds for the lance it was tested with."""
+    if old is None or old.method == record.method or not record.flows:
+        return ""
+    if record.method == "can" or record.flows != old.flows:
+        return ""
+    return (
+        f"Its flow was tested {_by(old)}, and another lance gives another flow. Test it again:\n"
+        f"  soakbook tap {record.key} --fill {can_l:g}l 43s"
+    )
+
+
+def _minutes(desk: Desk, after: Pages) -> tuple[float, float] | None:
+    """Minutes of open taps on today's round, by the flow of before and by the new one."""
+    from soakbook.services.outlook import outlook
+
+    rounds = [outlook(pages, desk.now, desk.today).round for pages in (desk.pages, after)]
+    was, now = (one.totals.minutes for one in rounds)
+    return (was, now) if was or now else None
+
+
+def _of_the_round(minutes: tuple[float, float] | None) -> str:
+    if minutes is None:
+        return ""
+    was, now = (saying.minutes(one) for one in minutes)
+    if was == now:
+        return f"Today's round keeps its {now} of open taps."
+    return f"Today's round: {now} of open taps; it was {was}."
 
 
 def _cautions(record: Tap, old: Tap | None, first: bool) -> str:

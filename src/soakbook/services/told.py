@@ -6,17 +6,24 @@ the same for machines, by `what`:
 soak        entries, litres, minutes, cans, plantings [{planting, count, litres_each}], after
 rain        entries, rain_mm, began_at, began_assumed, beds [{bed, soil_mm, balls_caught_l}],
             let_off, held_back, still_on, now_on (keys of beds)
-feel        entries, felt {ball, bed}, reckoned {ball, bed}, after
-wilt        entries, reckoned {ball, bed}, after
+feel        entries, felt {ball, bed}, reckoned {ball, bed}, squared [{planting_uid, store, felt,
+            expected_fraction, now_fraction, expected_state, now_state}], triage, after
+wilt        entries, upright, felt {ball, bed} or null, reckoned {ball, bed}, triage, after
 left        entries, reason, after
 loss        entries, planting, lost, standing
 mulch       entries, kind, depth_cm, capacity_mm, evaporation_fraction
+look        entries, wet_to_cm, depth_cm, reckoned {ball, bed}, after
+jam_jar     entries, rain_share [before, after], showers, after
+ruler       entries, depth_cm [before, after], capacity_mm, evaporation_fraction, after
 bed, plant, tap, person, restriction, rate
-            fields {name: [before, after]}, guesses [{planting, what, value, answer}]
+            fields {name: [before, after]}, guesses [{planting, what, value, answer}];
+            a tap: tap, minutes [before, after] of the round where its flow is another, else null
 weather     source, first, last, days, values_added, taken, left_out, findings
 book        path, uid
 
-`entries` are uids. `after` is {verdict, wanted_on, litres}, what the round says of the bed now; it and
+`entries` are uids. `triage` is {step, action, ask}, where the asking after limp leaves stands: the question
+that comes next and what to do; null where none were seen in two days, or for a feel where they stand
+again. `after` is {verdict, wanted_on, litres}, what the round says of the bed now; it and
 `reckoned` are null where nothing can be reckoned.
 """
 

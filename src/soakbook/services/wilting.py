@@ -1,14 +1,17 @@
-"""Limp leaves entered, with the hour, on which everything depends; and what to look at next."""
+"""Limp leaves entered, with the hour, on which everything depends; or that they stand again."""
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime, time, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Unpack
+from typing import TYPE_CHECKING, NamedTuple, Unpack
 
+from soakbook.errors import InputError
 from soakbook.garden.door import admit
-from soakbook.garden.entries import When, Wilt
+from soakbook.garden.entries import AnyEntry, Feel, When, Wilt
+from soakbook.garden.records import FeltClass
+from soakbook.services.cautions import CAUTIONS
 from soakbook.services.desk import Desk, writing
+from soakbook.services.feeling import found_by_hand, minute_of
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, of_bed, subject
 from soakbook.services.told import Report, told
@@ -17,30 +20,20 @@ from soakbook.store.entry_rows import add_entries
 if TYPE_CHECKING:
     from soakbook.services.outlook import Outlook
 
-DAWN, NOON, DUSK = time(4), time(12), time(18)
-FLAGS_A_WEEK = 3
-"""So many afternoons limp in a week tell of the wrong place or dose. common practice, no source."""
+LONG_AGO = "Entered. Of so long ago nothing is asked."
 
-# What each hour says: common practice, no source.
-AFTERNOON = (
-    "Limp at {hour} in the sun is a note, not a call. Shade them; look at dusk, and at dawn. At dawn "
-    "still limp: feel the ball and a hand's breadth outside, and enter"
-)
-EVENING = (
-    "Limp at {hour}: look again at dawn. Upright then: no water on the strength of this. Still limp: "
-    "feel the ball and a hand's breadth outside, and enter"
-)
-MORNING = (
-    "Limp at {hour}, before the sun is on them: feel the ball and a hand's breadth outside before "
-    "anything is given. Ball and bed dry: water both. Ball dry, bed moist or wet: re-wet the ball only. "
-    "Both wet: nothing until it feels moist. Enter what you find:"
-)
-NO_HOUR = (
-    "Without its hour a wilt says little: three in the afternoon is not dawn. Enter what you feel:"
-)
-AFTERNOONS = (
-    "Limp on {count} afternoons in a week: likely the wrong place or dose, not want of water."
-)
+
+class Entered(NamedTuple):
+    """What one sitting enters about a bed: a look, and what a finger found there if one was put in."""
+
+    about: Subject
+    wilt: Wilt
+    feel: Feel | None
+
+    @property
+    def entries(self) -> tuple[AnyEntry, ...]:
+        """All of it."""
+        return (self.wilt, self.feel) if self.feel else (self.wilt,)
 
 
 def wilt(
@@ -48,9 +41,12 @@ def wilt(
     beds: Sequence[str],
     *,
     planting: str | None = None,
+    upright: bool = False,
+    ball: FeltClass | None = None,
+    bed: FeltClass | None = None,
     **written: Unpack[Written],
 ) -> list[Report]:
-    """Enter limp leaves seen in one bed or several.
+    """Enter limp leaves seen in one bed or several, or that they stand again.
 
     Parameters
     ----------
@@ -59,7 +55,11 @@ def wilt(
     beds : sequence of str
         As typed.
     planting : str, optional
-        The planting that was limp; else the bed.
+        The planting that was looked at; else the one with most plants is meant.
+    upright : bool
+        Looked at again, and they stand.
+    ball, bed : str, optional
+        What a finger found there in the same sitting: dust, dry, moist, wet or sour.
     **written
         now, by, at.
 
@@ -78,57 +78,76 @@ def wilt(
     pen = Pen(path, **written)
     with writing(pen) as desk:
         when = desk.when()
-        subjects = [subject(desk, bed, planting, when) for bed in desk.beds(beds)]
-        wilts = [_wilt(desk, about, when) for about in subjects]
-        add_entries(desk.book, wilts)
+        subjects = [subject(desk, one, planting, when) for one in desk.beds(beds)]
+        entered = [_entered(desk, about, when, upright, (ball, bed)) for about in subjects]
+        add_entries(desk.book, [entry for one in entered for entry in one.entries])
         after = replace(desk, pages=desk.reread())
     now = outlook(after.pages, after.now, when)
-    return [_answer(after, now, about, one) for about, one in zip(subjects, wilts, strict=True)]
+    hot = _first_in_the_heat(desk, entered[0].wilt)
+    return [_answer(after, now, one, hot and one is entered[-1]) for one in entered]
 
 
-def _wilt(desk: Desk, about: Subject, when: When) -> Wilt:
+def _entered(
+    desk: Desk,
+    about: Subject,
+    when: When,
+    upright: bool,
+    felt: tuple[FeltClass | None, FeltClass | None],
+) -> Entered:
     about.must_live()
-    return admit(Wilt, **desk.fields(when), bed_uid=about.bed.uid, planting_uid=about.planting_uid)
+    entry = admit(
+        Wilt,
+        **desk.fields(when),
+        bed_uid=about.bed.uid,
+        planting_uid=about.planting_uid,
+        upright=upright,
+    )
+    if any(_same(entry, one) for one in desk.pages.entries if isinstance(one, Wilt)):
+        right = (
+            f"entered once: the same of {about.bed.name} at that moment is in the book already; what a "
+            "finger found is entered with soakbook feel"
+        )
+        raise InputError("wilt", "upright" if upright else "limp", right)
+    feel = found_by_hand(desk, about, when, (*felt, False)) if any(felt) else None
+    return Entered(about, entry, feel)
 
 
-def _answer(desk: Desk, now: "Outlook", about: Subject, entry: Wilt) -> Report:
-    from soakbook.services.outlook import as_changed, says, states
+def _same(new: Wilt, old: Wilt) -> bool:
+    """Whether two looks say the same of the same minute."""
+    fields = ("bed_uid", "planting_uid", "upright")
+    alike = all(getattr(new, name) == getattr(old, name) for name in fields)
+    return alike and minute_of(new.happened_at) == minute_of(old.happened_at)
 
-    bed, found = about.bed, states(now, about)
-    command = f"\n  soakbook feel {bed.key} --ball ? --bed ?        (dust, dry, moist, wet, sour)"
-    reckoned = f"{bed.name} is reckoned {found}." if found else ""
-    if found and "sodden" in found:
-        reckoned += " Give nothing on the strength of a wilt alone."
+
+def _answer(desk: Desk, now: "Outlook", entered: Entered, hot: bool) -> Report:
+    from soakbook.services.asking_after import asked_after, beside
+    from soakbook.services.outlook import as_changed, states
+
+    about, feel = entered.about, entered.feel
+    found, asked = states(now, about), asked_after(desk, now, about)
     say = (
-        f"{of_bed(bed, about.planting)}. {_by_the_hour(entry.happened_at)}{command}",
-        _afternoons(desk, about),
-        f"{reckoned} {says(now, bed)}".strip(),
+        f"{of_bed(about.bed, about.planting)}. {asked.say if asked else LONG_AGO}",
+        "Entered as unsure." if feel and feel.unsure else "",
+        beside(asked, now, about, found),
+        CAUTIONS["wilt"] if hot else "",
     )
     changed = {
-        "entries": [entry.uid],
+        "entries": [one.uid for one in entered.entries],
+        "upright": entered.wilt.upright,
+        "felt": feel and {"ball": feel.ball, "bed": feel.bed},
         "reckoned": found and found._asdict(),
-        "after": as_changed(now, bed),
+        "triage": asked and asked.changed,
+        "after": as_changed(now, about.bed),
     }
-    return told("wilt", bed.key, say, changed)
+    return told("wilt", about.bed.key, say, changed)
 
 
-def _by_the_hour(when: When) -> str:
-    if not isinstance(when, datetime):
-        return NO_HOUR
-    hour = when.time()
-    words = MORNING if DAWN <= hour < NOON else AFTERNOON if NOON <= hour < DUSK else EVENING
-    return words.format(hour=f"{hour:%H:%M}")
+def _first_in_the_heat(before: Desk, entry: Wilt) -> bool:
+    """Whether it is the year's first look at leaves limp in the afternoon, when people flag too."""
+    from soakbook.reckoning.advice.sightings import limp_at_noon
 
-
-def _afternoons(desk: Desk, about: Subject) -> str:
-    since = desk.now - timedelta(days=7)
-    days = {
-        one.happened_at.date()
-        for one in desk.pages.entries
-        if isinstance(one, Wilt)
-        and one.bed_uid == about.bed.uid
-        and isinstance(one.happened_at, datetime)
-        and one.happened_at > since
-        and NOON <= one.happened_at.time() < DUSK
-    }
-    return AFTERNOONS.format(count=len(days)) if len(days) >= FLAGS_A_WEEK else ""
+    earlier = (one for one in before.pages.entries if isinstance(one, Wilt))
+    year = entry.happened_at.year
+    return limp_at_noon(entry, before.zone) and not any(
+        limp_at_noon(one, before.zone) for one in earlier if one.happened_at.year == year
+    )

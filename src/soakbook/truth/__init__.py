@@ -1,4 +1,4 @@
-"""The reckoning beside the world: measured records, and a season's water beside printed calendars.
+"""The reckoning held against the world: measured records, and a season's water beside printed calendars.
 
-Programs for developers and for whoever doubts. Nothing here is part of a morning.
+Nothing of the program imports this; it is run as `python -m soakbook.truth` and `python -m soakbook.truth.water`.
 """

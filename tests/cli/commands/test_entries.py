@@ -74,7 +74,16 @@ def _at_breakfast(monkeypatch: pytest.MonkeyPatch) -> None:
             (BOOK, ["chapel", "bank"]),
             NOBODY | {"ball": "sour", "bed": None, "unsure": True},
         ),
-        (["wilt", "dole", "--at", "15:00"], (BOOK, ["dole"]), NOBODY | {"at": "15:00"}),
+        (
+            ["wilt", "dole", "--at", "15:00"],
+            (BOOK, ["dole"]),
+            NOBODY | {"at": "15:00", "upright": False, "ball": None, "bed": None},
+        ),
+        (
+            ["wilt", "dole", "bank", "--upright", "--ball", "dry", "--bed", "Wet"],
+            (BOOK, ["dole", "bank"]),
+            NOBODY | {"upright": True, "ball": "dry", "bed": "wet"},
+        ),
         (
             ["left", "bank", "school", "no time", "--at", "yesterday"],
             (BOOK, ["bank", "school"], "no time"),

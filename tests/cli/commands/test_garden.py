@@ -64,6 +64,11 @@ def _at_breakfast(monkeypatch: pytest.MonkeyPatch, services: Services) -> None:
             (BOOK, "ride", "whip", "1"),
             {"watered_in": "yes"},
         ),
+        (
+            ["plant", "ride", "whip", "1", "--heft", "light"],
+            (BOOK, "ride", "whip", "1"),
+            {"heft": "light"},
+        ),
         (["bed", "chapel", "--share", "0.45"], (BOOK, "chapel"), {"rain_share": "0.45"}),
         (
             ["plant", "ride", "whip", "1", "--ball-felt", "Wet", "--bed-felt", "moist"],

@@ -8,7 +8,7 @@ import pytest
 
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.records import Bed, Flow, Planting, Tap
-from soakbook.reckoning.advice.calling import BedCall
+from soakbook.reckoning.advice.calling import REWET_WAIT_MIN, BedCall, dosed_as
 from soakbook.reckoning.advice.rounds import Morning, morning_on
 from tests.reckoning.advice.handmade import MORNING, call, dosed, judged
 from tests.reckoning.gardens import PLANTED, at, bed, feel, pages, roses, soak, weather
@@ -172,6 +172,20 @@ def test_a_dry_ball_in_a_wet_bed_is_rewetted_in_four_pours() -> None:
     assert one.litres_each >= 4 * 1.5
     assert one.litres_each % 2 == 0  # four pours of whole half litres
     assert found.going == (one,)
+
+
+def test_a_dose_of_another_kind_is_the_one_that_kind_has() -> None:
+    """A round that waters, asked for the pours of a re-wet, and for its own dose again."""
+    morning, of_bed = dry_morning(DUG)
+    assert morning.judgement is not None
+    (own,) = of_bed.dosed
+    assert own.judged.dose_kind == "rescue"
+    again = dosed_as(morning.judgement, of_bed, own.judged, "rescue")
+    assert again == own
+    wetted = dosed_as(morning.judgement, of_bed, own.judged, "re_wet")
+    assert (wetted.judged.dose_kind, wetted.aim) == ("re_wet", "ball")
+    assert wetted.wait_min == REWET_WAIT_MIN
+    assert wetted.litres_each < own.litres_each
 
 
 def test_a_sodden_bed_with_a_full_ball_gets_nothing() -> None:

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from soakbook.garden.entries import AnyEntry
-from soakbook.reckoning.advice.diary import Diary, diary_of, felt_of
+from soakbook.reckoning.advice.diary import Diary, diary_of
 from tests.reckoning.gardens import PLANTED, at, bed, feel, left, loss, pages, roses, soak, wilt
 
 DAY = PLANTED + timedelta(days=20)
@@ -108,11 +108,3 @@ def test_the_usual_dose_was_last_given_when_a_plant_had_it() -> None:
     assert diary(*entries, plantings=(usual,)).usual_last_given(usual) == days[1]
     assert diary(*entries).usual_last_given(roses()) is None
     assert diary(entries[2], plantings=(usual,)).usual_last_given(usual) is None
-
-
-def test_a_feel_is_shown_as_it_was_entered() -> None:
-    shown = felt_of(feel(at(BEFORE, 6, 30), ball="dry", bed="moist", by="Ann"))
-    assert shown is not None
-    assert (shown.ball, shown.bed, shown.by) == ("dry", "moist", "Ann")
-    assert shown.at == at(BEFORE, 6, 30).isoformat()
-    assert felt_of(None) is None

@@ -3,15 +3,14 @@
 from datetime import timedelta
 from typing import Any
 
-import numpy as np
 import pytest
 
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.records import Flow, Tap
 from soakbook.reckoning.advice.judging import Judgement
-from soakbook.reckoning.advice.question import Candidate, of_bed, question_of
+from soakbook.reckoning.advice.question import question_of
 from soakbook.reckoning.advice.rounds import morning_on
-from tests.reckoning.gardens import PLANTED, at, bed, pages, rain, roses, soak, weather
+from tests.reckoning.gardens import PLANTED, at, bed, pages, roses, soak, weather
 
 DAY = PLANTED + timedelta(days=20)
 KNOWN: dict[str, Any] = {
@@ -36,10 +35,6 @@ def judgement(*entries: AnyEntry, members: int = 60, **of_bed: Any) -> Judgement
     return found
 
 
-def asked(of: Judgement) -> dict[str, Candidate]:
-    return {one.question.about: one for one in of_bed(of, of.season.beds[0])}
-
-
 def test_where_all_is_known_nothing_is_asked() -> None:
     assert question_of(judgement(**KNOWN)) is None
 
@@ -47,46 +42,7 @@ def test_where_all_is_known_nothing_is_asked() -> None:
 def test_what_would_tell_next_to_nothing_is_not_asked() -> None:
     """The share of the rain in the middle of a dry spell: known to matter little, left unasked."""
     of = judgement(place="half shade", **(KNOWN | {"rain_share": None}))
-    assert 0 < asked(of)["rain_share"].worth < 0.02
     assert question_of(of) is None
-
-
-def test_what_is_known_is_not_asked_for() -> None:
-    assert set(asked(judgement(soil="clay", place="half shade"))) == {"hole", "rain_share", "soil"}
-    assert set(asked(judgement(soil="clay", place="half shade", hole="gone"))) == {
-        "rain_share",
-        "soil",
-    }
-    assert set(
-        asked(judgement(soil="clay", place="half shade", hole_mm_h=9.0, rain_share=0.8))
-    ) == {"soil"}
-    assert set(asked(judgement())) == {"soil"}
-
-
-def test_a_soil_nobody_has_named_is_worth_more_than_a_jar_of_a_named_one() -> None:
-    named, unnamed = asked(judgement())["soil"], asked(judgement(soil="unknown"))["soil"]
-    assert unnamed.worth > named.worth
-    assert "squeeze" in unnamed.question.ask
-    assert "short ribbon" in unnamed.question.answer
-    assert "--jar" in named.question.answer
-
-
-def test_the_share_of_the_rain_is_worth_asking_when_it_has_rained() -> None:
-    """In a dry spell no rain reached anything; after a wet night the share decides."""
-    wet = rain(at(DAY, 6, 30), 9.0, at(DAY - timedelta(days=1), 18))
-    dry_one, wet_one = (
-        asked(judgement(*entries, place="half shade"))["rain_share"] for entries in ((), (wet,))
-    )
-    assert dry_one.worth < 0.05 < wet_one.worth
-
-
-def test_worth_is_how_much_of_the_spread_goes_with_the_unknown() -> None:
-    """|correlation of the log with the leading store| x its standard deviation."""
-    of = judgement(soil="unknown")
-    lead = of.morning.wetness.lead[0]
-    aw = np.log(np.asarray(of.season.plot.available_fraction)[0])
-    expected = abs(np.corrcoef(aw, lead)[0, 1]) * lead.std()
-    assert asked(of)["soil"].worth == pytest.approx(expected)
 
 
 def test_the_drain_hole_is_asked_for_where_a_slow_bed_stands_sodden() -> None:

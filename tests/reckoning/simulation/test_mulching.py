@@ -4,9 +4,16 @@ from datetime import timedelta
 
 import pytest
 
+from soakbook.garden.entries import AnyEntry
 from soakbook.garden.tables.mulches import MULCHES
-from soakbook.reckoning.simulation.mulching import BARE, Laying, mulch_on, settled_depth_cm
-from tests.reckoning.gardens import PLANTED
+from soakbook.reckoning.simulation.mulching import (
+    BARE,
+    Laying,
+    layings_by_bed,
+    mulch_on,
+    settled_depth_cm,
+)
+from tests.reckoning.gardens import PLANTED, ZONE, mulch, ruler
 
 
 def laid(depth_cm: float, kind: str = "chip", cover: float = 1.0, days_ago: int = 0) -> Laying:
@@ -67,3 +74,55 @@ def test_chip_over_a_sheet_works_on_what_the_sheet_lets_through() -> None:
     found = mulch_on(PLANTED, [laid(0.1, "sheet"), laid(3.5)])
     assert found.evaporation_factor == pytest.approx(0.35 * 0.5)
     assert found.capacity_mm == pytest.approx(3.5 * 0.6)
+
+
+def layings(*entries: AnyEntry) -> tuple[Laying, ...]:
+    return layings_by_bed(entries, ZONE).get("bed", ())
+
+
+def test_a_ruler_sets_the_depth_of_its_day_and_it_settles_on_from_there() -> None:
+    """Chip, 6 cm, keeps 0.8 by 180 days: after 90 days 5.4 cm are reckoned, and 2.7 cm measured halve it for good."""
+    day = PLANTED + timedelta(days=90)
+    found = layings(mulch(PLANTED, 6.0), ruler(day, 2.7))
+    assert mulch_on(day - timedelta(days=1), found).depth_cm == pytest.approx(
+        6.0 * (1 - 0.2 * 89 / 180)
+    )
+    assert mulch_on(day, found).depth_cm == pytest.approx(2.7)
+    assert mulch_on(PLANTED + timedelta(days=180), found).depth_cm == pytest.approx(0.5 * 6 * 0.8)
+
+
+def test_a_ruler_scales_all_that_lies_there_alike_and_leaves_the_cover() -> None:
+    """3 cm of chip and 3 of compost measured at 4 cm: 2 each, that take 0.6 and 1.2 mm a centimetre."""
+    found = layings(
+        mulch(PLANTED, 3.0, cover_fraction=0.5),
+        mulch(PLANTED, 3.0, kind="compost", cover_fraction=0.5),
+        ruler(PLANTED, 4.0),
+    )
+    lies = mulch_on(PLANTED, found)
+    assert lies.depth_cm == pytest.approx(4.0)
+    assert lies.cover_fraction == 0.5
+    assert lies.capacity_mm == pytest.approx(0.5 * (2 * 0.6 + 2 * 1.2))
+
+
+def test_what_is_laid_after_a_ruler_is_not_scaled_by_it() -> None:
+    found = layings(mulch(PLANTED, 4.0), ruler(PLANTED, 2.0), mulch(PLANTED, 3.0))
+    assert mulch_on(PLANTED, found).depth_cm == pytest.approx(2.0 + 3.0)
+
+
+def test_a_later_ruler_overrules_an_earlier_one() -> None:
+    found = layings(
+        mulch(PLANTED, 4.0), ruler(PLANTED, 2.0), ruler(PLANTED + timedelta(days=9), 3.0)
+    )
+    assert mulch_on(PLANTED + timedelta(days=9), found).depth_cm == pytest.approx(3.0)
+
+
+def test_a_mulch_gone_keeps_nothing_back() -> None:
+    found = layings(mulch(PLANTED, 4.0), ruler(PLANTED, 0.0), ruler(PLANTED, 3.0))
+    lies = mulch_on(PLANTED, found)
+    assert (lies.depth_cm, lies.evaporation_factor, lies.capacity_mm) == (0.0, 1.0, 0.0)
+
+
+def test_a_ruler_where_nothing_deep_lies_changes_nothing() -> None:
+    assert layings(ruler(PLANTED, 3.0)) == ()
+    sheet = mulch(PLANTED, 1.0, kind="sheet")
+    assert layings(sheet, ruler(PLANTED, 3.0)) == layings(sheet)

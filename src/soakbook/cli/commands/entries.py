@@ -1,4 +1,4 @@
-"""What happened: `soak`, `rain`, `feel`, `wilt`, `left`, `loss`, `mulch`."""
+"""What happened: `soak`, `rain`, `left`, `loss`, `mulch`."""
 
 import re
 from typing import cast
@@ -10,10 +10,10 @@ from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
 from soakbook.garden.entries import RainKind, SoakKind
-from soakbook.garden.records import FeltClass, HandMethod
+from soakbook.garden.records import HandMethod
 from soakbook.services.cautions import CAUTIONS
 
-KIND, METHOD, FELT = Word(SoakKind), Word(HandMethod), Word(FeltClass)
+KIND, METHOD = Word(SoakKind), Word(HandMethod)
 
 one_bed = click.argument("bed", metavar="BED")
 SO_MANY = re.compile(r"[0-9.]*[0-9½¼¾]")
@@ -117,71 +117,6 @@ def rain_command(
         now=options.now(),
     )
     say(answer, as_json=entered.as_json)
-
-
-@click.command(
-    cls=Command,
-    examples=(
-        "soakbook feel chapel --ball dry --bed moist",
-        "soakbook feel dole --ball wet --bed sour --planting roses",
-        "soakbook feel bank --ball moist --unsure",
-    ),
-    caution=CAUTIONS["feel"],
-)
-@several_beds
-@click.option(
-    "--ball", metavar="CLASS", type=FELT, help="A finger in the root ball, two knuckles down."
-)
-@click.option("--bed", metavar="CLASS", type=FELT, help="A hand's breadth outside the ball.")
-@click.option("--unsure", is_flag=True, help="It could be the next word too.")
-@bed_entry
-def feel_command(
-    beds: tuple[str, ...],
-    ball: FeltClass | None,
-    bed: FeltClass | None,
-    unsure: bool,
-    entered: Entered,
-) -> None:
-    """Enter what a finger found: dust, dry, moist, wet or sour."""
-    from soakbook.services.entries import feel
-
-    answers = feel(
-        entered.path,
-        list(beds),
-        ball=ball,
-        bed=bed,
-        planting=entered.planting,
-        unsure=unsure,
-        at=entered.at,
-        by=entered.by,
-        now=options.now(),
-    )
-    say(answers, as_json=entered.as_json)
-
-
-@click.command(
-    cls=Command,
-    examples=("soakbook wilt dole --at 15:00", "soakbook wilt infirm --planting hydrangeas"),
-    caution=CAUTIONS["wilt"],
-)
-@several_beds
-@bed_entry
-def wilt_command(beds: tuple[str, ...], entered: Entered) -> None:
-    """Enter limp leaves, with the hour.
-
-    At three in the sun they say little, at dawn much.
-    """
-    from soakbook.services.entries import wilt
-
-    answers = wilt(
-        entered.path,
-        list(beds),
-        planting=entered.planting,
-        at=entered.at,
-        by=entered.by,
-        now=options.now(),
-    )
-    say(answers, as_json=entered.as_json)
 
 
 @click.command(

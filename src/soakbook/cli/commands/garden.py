@@ -1,4 +1,4 @@
-"""What the garden is: `bed`, `plant`, `tap`, `person`, `restriction`, `rate`.
+"""What the garden is: `plant`, `tap`, `person`, `restriction`, `rate`.
 
 Options are passed on as typed; what they mean is read by the services.
 """
@@ -15,58 +15,6 @@ from soakbook.services.cautions import CAUTIONS
 YES = "yes"
 WATERED = {None: None, "watered_in": YES, "not_watered_in": "no"}
 FELT = Word(FeltClass)
-
-
-@click.command(
-    cls=Command,
-    examples=(
-        "soakbook bed                 all beds, and what in them is a guess",
-        'soakbook bed chapel --area 18m2 --soil "sandy loam" \\',
-        '    --place "south wall foot" --tap A',
-        "soakbook bed dole --hole standing",
-        "soakbook bed warden --jar 6,3,1",
-    ),
-)
-@click.argument("key", metavar="[KEY]", required=False)
-@click.option("--name", metavar="NAME", help='What it is called, if not by its key: "Chapel Wall".')
-@click.option("--area", metavar="SIZE", help="18m2 or 200sqft.")
-@click.option("--soil", metavar="SOIL", help='"sandy loam", clay; unknown when nobody has felt it.')
-@click.option("--squeeze", metavar="FOUND", help='A wetted pinch: "falls apart", "short ribbon".')
-@click.option("--jar", metavar="HEIGHTS", help="Sand, silt, clay settled in a jar: 6,3,1.")
-@click.option(
-    "--hole", metavar="FOUND", help="Water in a 30 cm hole after a day: standing, gone, or 20mm/h."
-)
-@click.option("--place", metavar="PLACE", help='"south wall foot", "under a tree", open.')
-@click.option("--exposure", metavar="TIMES", help="How fast it dries beside open ground: 1.2.")
-@click.option("--rain-share", "--share", metavar="PART", help="Of the rain in the gauge: 0.45.")
-@click.option("--stones", metavar="PART", help="some, many, or a part: 0.15.")
-@click.option("--organic", metavar="PART", help="Organic matter: 2.5%.")
-@click.option("--slope", metavar="SLOPE", help='"1 in 4".')
-@click.option("--depth", metavar="DEPTH", help="Of the soil roots can use: 35cm.")
-@click.option("--intake", metavar="SPEED", help="How fast it drinks: 8mm/h.")
-@click.option("--tap", metavar="TAP", help="The tap it is watered from.")
-@click.option("--walk", metavar="WAY", help="From the tap to the bed: 30m.")
-@click.option("--keeper", metavar="WHO", help="Who looks after it.")
-@options.specimen
-@options.schema("beds")
-@options.written()
-def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str | None) -> None:
-    """Add a bed or change it; alone, list the beds.
-
-    The list says what is a guess, and which command settles it.
-    """
-    said = options.said(typed)
-    if not said:
-        _list_beds(key, specimen, entered)
-        return
-    if key is None:
-        raise click.UsageError("say which bed: its KEY goes before the options")
-    if specimen:
-        raise click.UsageError("the specimen garden is only read: leave out --specimen")
-    from soakbook.services.setup import bed
-
-    answer = bed(entered.path, key, now=options.now(), by=entered.by, **said)
-    say(answer, as_json=entered.as_json)
 
 
 @click.command(
@@ -106,6 +54,7 @@ def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str 
 @click.option("--watered-in", is_flag=True, help="A pot's volume, slowly.")
 @click.option("--not-watered-in", is_flag=True, help="Not watered in.")
 @click.option("--bowl", metavar="FOUND", help="A bowl of earth round each: made, none.")
+@click.option("--heft", metavar="FOUND", help="The pots lifted before planting: light, heavy.")
 @click.option("--ball-felt", metavar="CLASS", type=FELT, help="The ball, felt when planted.")
 @click.option("--bed-felt", metavar="CLASS", type=FELT, help="The bed, felt when planted.")
 @click.option("--replaces", metavar="P", help="The planting whose dead these stand in for.")
@@ -256,19 +205,3 @@ def rate_command(day: str, what: str, price: str, entered: Entered, **typed: str
     said = options.said(typed)
     answer = rate(entered.path, day, what, price, now=options.now(), by=entered.by, **said)
     say(answer, as_json=entered.as_json)
-
-
-def _list_beds(key: str | None, specimen: bool, entered: Entered) -> None:
-    from soakbook.cli import lists_page, paper
-    from soakbook.services.books import where
-    from soakbook.services.setup import beds
-
-    report = beds(where(entered.book_path, specimen))
-    if key is not None:
-        report = lists_page.only_bed(report, key)
-    if entered.as_json:
-        paper.put_json(report)
-        return
-    page = paper.new_page()
-    lists_page.write_beds(page, report)
-    paper.put(page)

@@ -7,10 +7,11 @@ from typing import NamedTuple
 import numpy as np
 
 from soakbook.reckoning.advice.calling import BedCall, Dosed
-from soakbook.reckoning.advice.diary import Diary, felt_of
+from soakbook.reckoning.advice.diary import Diary
 from soakbook.reckoning.advice.feel_first import days_since_felt, feel_first
 from soakbook.reckoning.advice.judging import Judged, Judgement, band
 from soakbook.reckoning.advice.report import Aim, Band, Call, DoseKind, PlantingCall, Verdict
+from soakbook.reckoning.advice.squared_words import felt_of
 from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage
 from soakbook.reckoning.advice.words import rain_reached_mm, reason
 from soakbook.reckoning.simulation.lanes import grid, plain
@@ -54,7 +55,7 @@ def call_report(judgement: Judgement, call: BedCall, place: Place) -> Call:
         bed_state=soil.bed_state,
         ball_fraction=ball.ball if ball else None,
         bed_fraction=_bed_fraction(judgement, call),
-        felt=felt_of(feels[-1] if feels else None),
+        felt=felt_of(feels[-1] if feels else None, judgement.dawn.squared),
         litres=call.litres,
         given_today_l=sum(one.litres for one in given),
         given_today_by=given[-1].by if given else None,

@@ -1,6 +1,7 @@
 """From judged plantings to doses, times and the calls of beds."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -16,7 +17,7 @@ from soakbook.reckoning.advice.dose import (
 )
 from soakbook.reckoning.advice.judging import Judged, Judgement, band
 from soakbook.reckoning.advice.needs import delivery_of
-from soakbook.reckoning.advice.report import Aim, Band, Verdict
+from soakbook.reckoning.advice.report import Aim, Band, DoseKind, Verdict
 from soakbook.reckoning.advice.supply import Supply, Work, with_cans, work_of
 from soakbook.reckoning.simulation.lanes import middle, plain
 from soakbook.reckoning.simulation.plots import ground_of
@@ -117,6 +118,11 @@ def bed_calls(judgement: Judgement) -> tuple[BedCall, ...]:
         if mine:
             calls.append(_bed_call(judgement, bed, mine))
     return tuple(calls)
+
+
+def dosed_as(judgement: Judgement, call: BedCall, one: Judged, kind: DoseKind) -> Dosed:
+    """A planting of a bed with a dose of some kind, whatever its verdict."""
+    return _dosed(judgement, replace(one, dose_kind=kind), call.supply)
 
 
 def _bed_call(judgement: Judgement, bed: Bed, mine: Sequence[Judged]) -> BedCall:

@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 from soakbook.garden.entries import BedEntry, Feel, Left, Loss, Soak, When, Wilt
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, FeltClass, Planting
-from soakbook.reckoning.advice.report import Felt
 from soakbook.reckoning.simulation.start import CLASS_MIDS
+from soakbook.reckoning.simulation.touches import spoken_of
 from soakbook.reckoning.simulation.watering import living_count, local_day, soak_shares
 
 DRY_CLASSES: tuple[FeltClass, ...] = ("dust", "dry")
@@ -53,12 +53,9 @@ class Diary(NamedTuple):
             and (planting is None or one.planting_uid in (None, planting.uid))
         )
 
-    def felt_planting(self, feel: Feel) -> str | None:
-        """The planting a feel speaks of: the named one, else the one with most plants."""
-        if feel.planting_uid is not None:
-            return feel.planting_uid
-        most = max(self.living, key=lambda pair: pair[1], default=None)
-        return most[0].uid if most else None
+    def spoken_of(self, entry: BedEntry) -> str | None:
+        """The planting a feel or a wilt speaks of: the named one, else the one with most plants that day."""
+        return spoken_of(entry, self.pages)
 
     def felt_since_soak(self, planting: Planting, ball: bool) -> FeltClass | None:
         """What a finger last found in a planting's ball (or bed) today or yesterday, since its last soak."""
@@ -66,7 +63,7 @@ class Diary(NamedTuple):
         last = self.moment(soaks[-1].happened_at) if soaks else None
         for feel in reversed(self.feels()):
             found = feel.ball if ball else feel.bed
-            if found is None or self.felt_planting(feel) != planting.uid:
+            if found is None or self.spoken_of(feel) != planting.uid:
                 continue
             stale = self.days_since(feel) >= FELT_HOLDS_DAYS
             return None if stale or (last and last >= self.moment(feel.happened_at)) else found
@@ -83,7 +80,7 @@ class Diary(NamedTuple):
             one.ball
             for one in self.feels()
             if one.ball
-            and self.felt_planting(one) == planting.uid
+            and self.spoken_of(one) == planting.uid
             and self.days_since(one) < FELT_HOLDS_DAYS
         ]
         return lately[-1] if lately else None
@@ -171,10 +168,3 @@ def diary_of(pages: Pages, bed: Bed, morning: date) -> Diary:
         and (count := living_count(one, losses, morning + timedelta(days=1), zone)) > 0
     )
     return Diary(pages, bed, morning, mine, living)
-
-
-def felt_of(feel: Feel | None) -> Felt | None:
-    """A feel as a report shows it."""
-    if feel is None:
-        return None
-    return Felt(feel.ball, feel.bed, feel.happened_at.isoformat(), feel.by)

@@ -1,7 +1,10 @@
 """When a finger is worth more than the reckoning."""
 
+from datetime import timedelta
+
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.diary import FELT_HOLDS_DAYS, Diary
+from soakbook.reckoning.advice.drift import lately
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Band
 from soakbook.reckoning.simulation.plots import drains_slowly
@@ -25,14 +28,19 @@ def why_feel(judgement: Judgement, call: BedCall) -> str:
     Notes
     -----
     The 80 % band of a leading store is wider than half the scale; or 21 reckoned days without a feel in a dry
-    spell; or a third soak in seven days on slow soil without a feel. Not when it was felt today or yesterday, nor
+    spell; or a third soak in seven days on slow soil without a feel; or feels that keep coming out to one side, until
+    the next. Not when it was felt today or yesterday, nor
     when it was soaked today. common practice, no source.
     """
     diary = judgement.diaries[call.bed.uid]
     since = days_since_felt(diary)
     if diary.given_on(diary.morning) or (since is not None and since < FELT_HOLDS_DAYS):
         return ""
-    if any(_half_width(one.judged.lead) > HALF_WIDTH for one in call.dosed):
+    if since is not None and any(
+        one.day >= diary.morning - timedelta(days=since) for one in lately(judgement, call.bed)
+    ):
+        return "Its feels keep coming out to one side of the reckoning: feel it again."
+    if any(half_width(one.judged.lead) > HALF_WIDTH for one in call.dosed):
         return "The sums lie far apart here: a finger would tell."
     if in_dry_spell(judgement) and _unfelt_days(judgement, diary, call) >= NO_FEEL_DAYS:
         return "Three weeks of a dry spell and no finger in it."
@@ -42,7 +50,7 @@ def why_feel(judgement: Judgement, call: BedCall) -> str:
     return ""
 
 
-def _half_width(lead: Band) -> float:
+def half_width(lead: Band) -> float:
     """Half the 80 % band of a leading store; how far above capacity it stands decides nothing."""
     return (min(lead.p90, 1.0) - min(lead.p10, 1.0)) / 2
 

@@ -8,6 +8,9 @@ from dataclasses import dataclass, fields, is_dataclass
 from datetime import date, datetime
 from typing import Any, Literal, NamedTuple
 
+from soakbook.garden.records import FeltClass, Uid
+from soakbook.reckoning.simulation.touches import Store
+
 ROUND_SCHEMA = "soakbook.round/1"
 
 Verdict = Literal["soak", "leave", "rain", "held_back", "laid_by", "feel"]
@@ -26,13 +29,28 @@ class Band(NamedTuple):
     p90: float
 
 
+class SquaredUp(NamedTuple):
+    """What a feel of one store changed, by the middle member."""
+
+    planting_uid: Uid
+    store: Store
+    felt: FeltClass
+    expected_fraction: float
+    now_fraction: float
+    expected_state: State
+    now_state: State
+
+
 class Felt(NamedTuple):
-    """The last feel of a bed."""
+    """The last feel of a bed, and what it changed."""
 
     ball: str | None
     bed: str | None
     at: str
     by: str | None
+    unsure: bool
+    squared: tuple[SquaredUp, ...]
+    say: str
 
 
 @dataclass(frozen=True, slots=True)

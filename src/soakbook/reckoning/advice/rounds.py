@@ -9,6 +9,7 @@ from soakbook.garden.pages import Pages
 from soakbook.reckoning.advice import findings
 from soakbook.reckoning.advice.bed_report import Place, call_report, verdict_of
 from soakbook.reckoning.advice.calling import BedCall, bed_calls
+from soakbook.reckoning.advice.drift import of_drift
 from soakbook.reckoning.advice.judging import Judgement, judge
 from soakbook.reckoning.advice.question import question_of
 from soakbook.reckoning.advice.report import (
@@ -97,6 +98,7 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         *findings.of_rules(fit),
         *findings.of_weather(season),
         *findings.of_ground(season),
+        *of_drift(judgement),
     ]
     calls = (*walked, *sorted(rest, key=_rest_order))
     return Morning(

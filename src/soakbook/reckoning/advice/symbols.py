@@ -96,6 +96,9 @@ def _step(judgement: Judgement, row: int) -> Iterator[Symbol]:
         yield Symbol(symbol, name, litres, "L a plant", equation)
     if moved is None:
         return
+    felt_l = plain(judgement.dawn.corrected_l, row)
+    if felt_l:
+        yield Symbol("C", "moved by this morning's feels", felt_l, "L a plant", "(45)")
     for symbol, name, field, equation in _WENT:
         yield Symbol(symbol, name, getattr(moved, field), "L a plant", equation)
     if moved.asked_l > 0:

@@ -4,6 +4,7 @@ The litres shown are the plain run's (member 0), because one run adds up and mid
 members agree stands beside them, and what is to be poured is the middle of all.
 """
 
+from collections.abc import Callable
 from datetime import timedelta
 
 import numpy as np
@@ -12,11 +13,11 @@ from soakbook.errors import InputError
 from soakbook.garden.entries import Rain
 from soakbook.reckoning.advice.bed_report import verdict_of
 from soakbook.reckoning.advice.calling import BedCall, Dosed
-from soakbook.reckoning.advice.diary import felt_of
+from soakbook.reckoning.advice.candidates import of_bed
 from soakbook.reckoning.advice.due import PATIENCE
 from soakbook.reckoning.advice.judging import Judgement, band, moved_yesterday
-from soakbook.reckoning.advice.question import of_bed
 from soakbook.reckoning.advice.rounds import Morning
+from soakbook.reckoning.advice.squared_words import felt_of
 from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage
 from soakbook.reckoning.advice.symbols import symbols_of
 from soakbook.reckoning.advice.why_report import (
@@ -71,7 +72,7 @@ def why_of(morning: Morning, bed_key: str) -> Why:
         litres=call.litres,
         rain=rain,
         plantings=plantings,
-        felt=felt_of(feels[-1] if feels else None),
+        felt=felt_of(feels[-1] if feels else None, judgement.dawn.squared),
         least_known=questions[0].question.ask if questions else None,
         say=sentences(judgement, call, plantings, rain),
     )
@@ -105,6 +106,7 @@ def _ball(morning: Morning, judgement: Judgement, row: int) -> BallSums:
         rain_l=(moved.ball_from_rain_l if moved else 0.0) + plain(received.ball_from_rain_l, row),
         gone_l=moved.ball_drunk_l if moved else 0.0,
         from_bed_l=moved.exchange_to_ball_l if moved else 0.0,
+        felt_l=_felt_l(judgement, row, _ball_l),
         morning_l=plain(standing.stores.ball_store_l, row),
         tonight_l=plain(judgement.ahead[0].stores.ball_store_l, row),
         water_below_l=patience * middle(standing.wetness.ball_limit, row) * capacity,
@@ -121,13 +123,15 @@ def _bed(morning: Morning, judgement: Judgement, row: int) -> BedSums:
         gone += max(moved.exchange_to_ball_l, 0.0)
     yesterday = _soil_l(_yesterday(morning.before, judgement, row), row)
     now = _soil_l(standing.stores, row)
+    felt = _felt_l(judgement, row, _soil_l)
     reach = plain(standing.roots.reach_capacity_l, row)
     patience = PATIENCE[morning.pages.garden.readiness]
     return BedSums(
         holds_at_most_l=reach + plain(standing.roots.beyond_capacity_l, row),
         yesterday_l=yesterday,
-        gained_l=now - yesterday + gone,
+        gained_l=now - yesterday + gone - felt,
         gone_l=gone,
+        felt_l=felt,
         morning_l=now,
         tonight_l=_soil_l(judgement.ahead[0].stores, row),
         reach_holds_at_most_l=reach,
@@ -140,9 +144,21 @@ def _soil_l(stores: Stores, row: int) -> float:
     return plain(stores.reach_store_l, row) + plain(stores.beyond_store_l, row)
 
 
+def _ball_l(stores: Stores, row: int) -> float:
+    return plain(stores.ball_store_l, row)
+
+
+def _felt_l(judgement: Judgement, row: int, held: Callable[[Stores, int], float]) -> float:
+    """What this morning's feels moved into a store, or out of it."""
+    dawn = judgement.dawn
+    return 0.0 if dawn.unfelt is None else held(dawn.stores, row) - held(dawn.unfelt, row)
+
+
 def _yesterday(before: Dawn | None, judgement: Judgement, row: int) -> Stores:
-    """Yesterday's dawn; for a planting that starts today, this one's."""
-    return before.stores if before is not None and row < before.size else judgement.dawn.stores
+    """Yesterday's dawn; for a planting that starts today, this one's as nobody has felt it yet."""
+    if before is not None and row < before.size:
+        return before.stores
+    return judgement.dawn.unfelt or judgement.dawn.stores
 
 
 def _dose(judgement: Judgement, call: BedCall, one: Dosed) -> DoseSums:
@@ -182,18 +198,21 @@ def _rain(morning: Morning, judgement: Judgement, call: BedCall) -> RainSums | N
         return None
     row = call.dosed[0].judged.row
     moved = moved_yesterday(judgement, row)
-    share = plain(season.plot.rain_share, row)
+    share = plain(
+        season.plain.plot.rain_share, row
+    )  # as set: a feel's multiplier is no measurement
     drank = plain(received.mulch_taken_mm, row) + (moved.mulch_taken_mm if moved else 0.0)
     soil = plain(received.intake_mm, row) + (moved.intake_mm if moved else 0.0)
+    came = plain(season.plot.rain_share, row) * gauge
     readings = [one for one in morning.pages.entries if isinstance(one, Rain)]
     balls = [one.judged.row for one in call.dosed if one.judged.ball]
     return RainSums(
         gauge_mm=gauge,
         kind=readings[-1].kind if readings else None,
         share_fraction=share,
-        came_mm=share * gauge,
+        came_mm=came,
         mulch_drank_mm=drank,
-        ran_off_mm=max(0.0, share * gauge - drank - soil),
+        ran_off_mm=max(0.0, came - drank - soil),
         soil_mm=soil,
         balls_caught_l=tuple(_caught_l(judgement, ball) for ball in balls),
     )

@@ -10,7 +10,10 @@ WHY_SCHEMA = "soakbook.why/1"
 
 @dataclass(frozen=True, slots=True)
 class BallSums:
-    """Litres of the plain run in one plant's ball, from yesterday's dawn to tonight. They add up."""
+    """Litres of the plain run in one plant's ball, from yesterday's dawn to tonight. They add up.
+
+    `felt_l` is what this morning's feels moved.
+    """
 
     holds_at_most_l: float
     yesterday_l: float
@@ -18,6 +21,7 @@ class BallSums:
     rain_l: float
     gone_l: float
     from_bed_l: float
+    felt_l: float
     morning_l: float
     tonight_l: float
     water_below_l: float
@@ -34,6 +38,7 @@ class BedSums:
     yesterday_l: float
     gained_l: float
     gone_l: float
+    felt_l: float
     morning_l: float
     tonight_l: float
     reach_holds_at_most_l: float

@@ -6,10 +6,11 @@ from soakbook.garden.tables.places import PLACES
 from soakbook.quantities.dates import month_day, short_day
 from soakbook.quantities.saying import litres, names, plural
 from soakbook.reckoning.advice.calling import BedCall, Dosed
+from soakbook.reckoning.advice.candidates import of_bed
 from soakbook.reckoning.advice.dose import LEAST_BY_CAN_L, LEAST_BY_HOSE_L
 from soakbook.reckoning.advice.judging import Judgement
-from soakbook.reckoning.advice.question import of_bed
 from soakbook.reckoning.advice.report import Means, Stage
+from soakbook.reckoning.advice.squared_words import said
 from soakbook.reckoning.advice.why_report import PlantingWhy, RainSums
 from soakbook.reckoning.advice.words import reason, until
 
@@ -65,7 +66,7 @@ def _rain(call: BedCall, rain: RainSums) -> str:
     place = PLACES[call.bed.place]
     came = f"{rain.gauge_mm:.1f} mm in the gauge; {rain.came_mm:.1f} came to the bed"
     if rain.share_fraction != 1.0:
-        came += f" (its share{'' if place.name == 'open' else ', ' + place.name}: {rain.share_fraction:.2f})"
+        came += f" (its share{'' if place.name == 'open' else ', ' + place.name}: about {rain.share_fraction:g})"
     parts = [came]
     if rain.mulch_drank_mm >= 0.05:
         parts.append(f"the mulch drank {rain.mulch_drank_mm:.1f}")
@@ -164,7 +165,9 @@ def _felt(judgement: Judgement, call: BedCall) -> str:
     when = "today" if days == 0 else "yesterday" if days == 1 else f"{days} days ago"
     shown = min(call.dosed, key=lambda one: one.judged.bed_margin).judged
     ball = f"ball {shown.ball_state}, " if shown.ball_state else ""
-    return f"Felt {when}: {found}. Reckoned this morning: {ball}bed {shown.bed_state}."
+    changed = said([one for one in judgement.dawn.squared if one.feel_uid == last.uid])
+    now = f"This morning: {ball}bed {shown.bed_state}, by the reckoning."
+    return " ".join(part for part in (f"Felt {when}: {found}.", changed, now) if part)
 
 
 def _unique(lines: Sequence[str]) -> list[str]:

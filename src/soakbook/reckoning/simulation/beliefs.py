@@ -4,7 +4,6 @@ A feel moves the log multipliers; what is drawn at the start stands in `draws`, 
 `squaring`. The plain parameters of a planting stand in `plots`.
 """
 
-import math
 from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
@@ -109,23 +108,18 @@ def believed(plain: Plain, logs: Logs) -> Plot:
     )
 
 
-def bounded(plain: Plain, names: Sequence[str], logs: Floats) -> Floats:
-    """Log multipliers held to where they still change a value: beyond, they could not come back.
+def bounds(plain: Plain) -> tuple[Floats, Floats]:
+    """Lowest and highest log multipliers that still change a value: beyond, they could not come back.
 
-    Parameters
-    ----------
-    plain : Plain
-        Of one planting.
-    names : sequence of str
-    logs : ndarray, shape (name, member)
+    Each has shape (planting, name, 1), names in the order of `OF_BED` and then `OF_PLANTING`.
     """
-    limits = []
-    for name in names:
-        low, high = BOUNDS.get(name, (0.0, math.inf))
-        value = max(float(np.ravel(getattr(plain.plot, FIELD_OF[name]))[0]), 1e-12)
-        limits.append((math.log(low / value) if low else -math.inf, math.log(high / value)))
-    lowest, highest = np.array(limits).T[:, :, np.newaxis]
-    return np.asarray(np.minimum(np.maximum(logs, lowest), highest))
+    lowest, highest = [], []
+    for name in OF_BED + OF_PLANTING:
+        low, high = BOUNDS.get(name, (0.0, np.inf))
+        value = np.maximum(getattr(plain.plot, FIELD_OF[name]), 1e-12)
+        lowest.append(np.log(low / value) if low else np.full_like(value, -np.inf))
+        highest.append(np.log(high / value))
+    return np.stack(lowest, axis=1), np.stack(highest, axis=1)
 
 
 def side_by_side(plains: Sequence[Plain]) -> Plain:

@@ -6,6 +6,7 @@ day added never changes another's numbers. Member 0 is the plain run: every mult
 
 from collections.abc import Collection, Mapping, Sequence
 from datetime import date
+from functools import cache
 from hashlib import blake2b
 from statistics import NormalDist
 from typing import NamedTuple
@@ -171,17 +172,23 @@ def _plain_first(factors: Floats) -> Floats:
 def given_factors(uid: str, day: date, members: int) -> Floats:
     """What a member believes was given for each litre entered that day, shape (members,)."""
     drawn = np.empty(members)
-    normals = DailyNormals()
+    normals = _daily_normals()
     normals.wind_to(seed_of(uid), day)
     normals.fill(drawn)
     drawn[0] = 0.0
     return np.asarray(np.exp(GIVEN_LOG_SD * drawn))
 
 
+@cache
+def _daily_normals() -> DailyNormals:
+    """One generator for all: making one costs as much as a hundred draws, and winding it forgets what went before."""
+    return DailyNormals()
+
+
 def felt_normals(uid: str, day: date, number: int, members: int) -> Floats:
     """Standard normals of the hand's error, (ball or bed, member), for a day's feel of a planting by its number."""
     drawn = np.empty((number + 1, 2, members))
-    normals = DailyNormals()
+    normals = _daily_normals()
     normals.wind_to(seed_of(f"{uid} felt"), day)
     normals.fill(drawn)
     its_own: Floats = drawn[number]

@@ -1,6 +1,6 @@
 """Reading lanes off the step's records, whose fields are numbers, (planting, 1) or (planting, member) alike."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, TypeVar
 
 import numpy as np
@@ -27,6 +27,11 @@ def taken(record: Record, rows: NDArray[np.intp]) -> Record:
     """A record cut to some plantings, in their order; every field of it has plantings for its first axis."""
     cut: Any = (np.asarray(field)[rows] for field in record)
     return type(record)(*cut)
+
+
+def part_of(record: Record, rows: NDArray[np.intp], names: Sequence[str]) -> dict[str, Any]:
+    """Some fields of some plantings; every field named has plantings for its first axis."""
+    return {name: getattr(record, name)[rows] for name in names}
 
 
 def with_rows(record: Record, rows: NDArray[np.intp], fields: Mapping[str, Number]) -> Record:

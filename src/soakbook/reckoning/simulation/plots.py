@@ -7,6 +7,7 @@ The balance by number.
 import math
 from typing import NamedTuple
 
+from soakbook.garden.jars import Share
 from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.balls import MIXES
 from soakbook.garden.tables.places import PLACES
@@ -21,7 +22,7 @@ from soakbook.reckoning.physics.soil import (
     total_evaporable_mm,
 )
 from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING, Plain
-from soakbook.reckoning.simulation.draws import Floats, log_multipliers
+from soakbook.reckoning.simulation.draws import LOG_SD, Floats, log_multipliers
 
 BED_DEPTH_M = 0.35
 TREE_BED_DEPTH_M = 0.45
@@ -86,7 +87,7 @@ def drains_slowly(bed: Bed) -> bool:
     return ground.drain_days >= HEAVY_DRAIN_DAYS or (ground.guessed and untried)
 
 
-def plain_of(bed: Bed, planting: Planting, cell_m2: float) -> Plain:
+def plain_of(bed: Bed, planting: Planting, cell_m2: float, caught: Share | None = None) -> Plain:
     """The parameters of one planting with nothing uncertain about them, all numbers.
 
     Parameters
@@ -95,6 +96,8 @@ def plain_of(bed: Bed, planting: Planting, cell_m2: float) -> Plain:
         As the book has them.
     cell_m2 : float
         Ground of one plant [m2, > ball area].
+    caught : Share, optional
+        The share of the rain as jars have it, instead of the bed's or the place's.
 
     Returns
     -------
@@ -140,17 +143,27 @@ def plain_of(bed: Bed, planting: Planting, cell_m2: float) -> Plain:
         exposure_factor=place.exposure_factor
         if bed.exposure_factor is None
         else bed.exposure_factor,
-        rain_share=place.rain_share if bed.rain_share is None else bed.rain_share,
+        rain_share=caught.fraction if caught else rain_share_of(bed),
         bowl_m2=planting.bowl_m2 or usual_bowl_m2,
     )
     return Plain(plot, float(ground.water.wilting_point), float(ground.water.saturation))
 
 
-def drawn_of_bed(bed: Bed, members: int) -> dict[str, Floats]:
-    """The log multipliers of a bed: with twice the doubt of its soil where nobody has named it."""
+def rain_share_of(bed: Bed) -> float:
+    """The share of the rain that a bed gets where no jar has told: as said, else as its place has it."""
+    return PLACES[bed.place].rain_share if bed.rain_share is None else bed.rain_share
+
+
+def drawn_of_bed(bed: Bed, members: int, caught: Share | None = None) -> dict[str, Floats]:
+    """The log multipliers of a bed.
+
+    With twice the doubt of its soil where nobody has named it, and less of its share of the rain where jars have it.
+    """
     logs = log_multipliers(bed.uid, OF_BED, members)
     if ground_of(bed).guessed:
         logs["aw"] = 2 * logs["aw"]
+    if caught is not None:
+        logs["share"] = caught.log_sd / LOG_SD["share"] * logs["share"]
     logs["exposure"] = PLACES[bed.place].exposure_sd_factor * logs["exposure"]
     return logs
 

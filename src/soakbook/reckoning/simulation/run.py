@@ -30,15 +30,15 @@ class Dawn(NamedTuple):
 
     `stores` has shape (planting, member) over the plantings that take part in the step of `day`, the first rows
     of the season; `flows` over those of the day before, None before the first step. Where somebody felt the soil,
-    `season` and `stores` are squared up already; by how much the stores were, `corrected_l` says.
+    `season` and `stores` are squared up already.
     """
 
     day: date
     season: Season
     stores: Stores
     flows: Flows | None
-    corrected_l: Floats | None = None
-    """Litres a plant that feels moved into (above 0) or out of its stores at this dawn, (planting, member)."""
+    unfelt: Stores | None = None
+    """The stores before this dawn's feels; None when there were none."""
     squared: tuple[Squared, ...] = ()
     """What every feel so far has changed, oldest first."""
 
@@ -46,6 +46,15 @@ class Dawn(NamedTuple):
     def size(self) -> int:
         """How many plantings take part."""
         return int(np.shape(self.stores.ball_store_l)[0])
+
+    @property
+    def corrected_l(self) -> Floats:
+        """Litres a plant that this dawn's feels moved into (above 0) or out of its stores, (planting, member)."""
+        if self.unfelt is None:
+            return np.zeros_like(self.stores.ball_store_l)
+        plot, _ = self.season.parameters(slice(0, self.size))
+        before, after = (held_l(plot.cell_m2, one) for one in (self.unfelt, self.stores))
+        return np.asarray(after - before)
 
 
 Watcher = Callable[[Dawn], None]
@@ -83,13 +92,8 @@ def felt(dawn: Dawn) -> Dawn:
     season, stores, squared = felt_at(dawn.season, dawn.stores, dawn.day)
     if not squared:
         return dawn
-    plot, _ = season.parameters(slice(0, dawn.size))
-    moved = held_l(plot.cell_m2, stores) - held_l(plot.cell_m2, dawn.stores)
     return dawn._replace(
-        season=season,
-        stores=stores,
-        corrected_l=np.asarray(moved),
-        squared=(*dawn.squared, *squared),
+        season=season, stores=stores, unfelt=dawn.stores, squared=(*dawn.squared, *squared)
     )
 
 
@@ -99,7 +103,7 @@ def next_dawn(season: Season, dawn: Dawn) -> Dawn:
     stores = _stack([after for after, _ in parts])
     flows = _stack([moved for _, moved in parts])
     tomorrow = dawn.day + timedelta(days=1)
-    return Dawn(tomorrow, season, _joined(season, stores, tomorrow), flows, None, dawn.squared)
+    return Dawn(tomorrow, season, _joined(season, stores, tomorrow), flows, squared=dawn.squared)
 
 
 def blocks_of(count: int, members: int) -> Iterator[slice]:

@@ -1,6 +1,5 @@
 """A garden's season laid out for the step: who is reckoned from when, on what parameters, under what sky."""
 
-from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -9,7 +8,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.entries import MulchLaid
+from soakbook.garden.jars import Share, measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
@@ -20,6 +19,8 @@ from soakbook.reckoning.simulation.beliefs import (
     Beliefs,
     Plain,
     believed,
+    bounds,
+    plain_rows,
     side_by_side,
 )
 from soakbook.reckoning.simulation.cells import cells_m2, start_day
@@ -29,19 +30,29 @@ from soakbook.reckoning.simulation.draws import (
     Floats,
     daily_errors,
 )
-from soakbook.reckoning.simulation.lanes import full, plain, rows_of
+from soakbook.reckoning.simulation.lanes import full, plain, rows_of, taken
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
-from soakbook.reckoning.simulation.mulching import Laying, Mulch, mulch_on
+from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
 from soakbook.reckoning.simulation.plots import drawn_of_bed, drawn_of_planting, plain_of
 from soakbook.reckoning.simulation.skies import Skies, Step, skies_of
 from soakbook.reckoning.simulation.touches import Touch, touches_by_dawn
-from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of, local_day
+from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of
 
 MEMBERS = 200
 HORIZON_DAYS = 14
 Rows = slice | NDArray[np.intp]
 
 FURTHEST_DAYS = 21  # the last visit that is looked at, where people come seldom
+
+
+class BedCut(NamedTuple):
+    """What of one bed's plantings no feel changes."""
+
+    rows: NDArray[np.intp]
+    plain: Plain
+    fixed: Fixed
+    lowest: Floats  # bounds of the log multipliers, (planting, name, 1)
+    highest: Floats
 
 
 class Season(NamedTuple):
@@ -66,6 +77,7 @@ class Season(NamedTuple):
     fixed: Fixed
     cuts: dict[tuple[int, int], tuple[Plot, Fixed]]
     """Parameters cut to some rows, kept because a season cuts the same rows every day."""
+    bed_cuts: dict[tuple[int, int], BedCut]
     errors: DailyErrors
     given: Mapping[date, Mapping[Uid, Given]]
     layings: Mapping[Uid, tuple[Laying, ...]]
@@ -95,6 +107,16 @@ class Season(NamedTuple):
             self.cuts[which] = rows_of(self.plot, rows), rows_of(self.fixed, rows)
         return self.cuts[which]
 
+    def bed_cut(self, bed: int, count: int) -> BedCut:
+        """One bed's plantings among the first `count` of the garden."""
+        if (bed, count) not in self.bed_cuts:
+            rows = np.flatnonzero(self.bed_index[:count] == bed)
+            plains = plain_rows(self.plain, rows)
+            self.bed_cuts[bed, count] = BedCut(
+                rows, plains, taken(self.fixed, rows), *bounds(plains)
+            )
+        return self.bed_cuts[bed, count]
+
     def sky(self, day: date, rows: Rows) -> Sky:
         """Weather of a step over some rows."""
         return self.sky_of(self.skies.on(day), rows)
@@ -108,7 +130,7 @@ class Season(NamedTuple):
         moved = self.beliefs.et0_moved(step.day)
         return Sky(
             rain_mm=step.rain_mm * self.errors.rain_factor[index][beds] if raining else 0.0,
-            et0_mm=step.et0_mm * (factor if moved is None else factor * np.exp(moved[beds])),
+            et0_mm=step.et0_mm * (factor if moved is None else factor * np.exp(moved)[beds]),
             rain_hours=step.rain_hours(self.errors.unsaid_rain_hours[index][beds])
             if raining
             else RAIN_HOURS_UNSAID,  # for water thrown over the mulch on a dry day
@@ -178,14 +200,16 @@ def season_of(
     beds = tuple(bed for bed in pages.beds if any(one.bed_uid == bed.uid for one in plantings))
     by_uid = {bed.uid: index for index, bed in enumerate(beds)}
     cells, crowded = cells_m2(pages)
+    caught = shares_caught(pages.entries)
+    shares = [measured_share(bed, caught) for bed in beds]
     bed_index = np.array([by_uid[one.bed_uid] for one in plantings])
     plains = side_by_side(
         [
-            plain_of(beds[index], one, cells[one.uid])
+            plain_of(beds[index], one, cells[one.uid], shares[index])
             for one, index in zip(plantings, bed_index, strict=True)
         ]
     )
-    beliefs = _drawn(beds, plantings, members)
+    beliefs = _drawn(beds, shares, plantings, members)
     plot, fixed = laid_out(plains, beliefs, bed_index)
     first = starts[0]
     bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}
@@ -204,9 +228,10 @@ def season_of(
         plot=plot,
         fixed=fixed,
         cuts={},
+        bed_cuts={},
         errors=_errors(beds, first, (morning - first).days + ahead_days, members, skies),
         given=given_by_step(pages, plantings, bowls, morning),
-        layings=_layings(pages),
+        layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
         touches=touches_by_dawn(pages, plantings, starts),
         unreckoned=tuple(one for start, one in due if start is None),
@@ -238,9 +263,14 @@ def laid_out(plain: Plain, beliefs: Beliefs, bed_index: NDArray[np.intp]) -> tup
     return plot, settle(plot)
 
 
-def _drawn(beds: Sequence[Bed], plantings: Sequence[Planting], members: int) -> Beliefs:
+def _drawn(
+    beds: Sequence[Bed],
+    shares: Sequence[Share | None],
+    plantings: Sequence[Planting],
+    members: int,
+) -> Beliefs:
     """What the members believe before anybody felt anything."""
-    of_bed = [drawn_of_bed(one, members) for one in beds]
+    of_bed = [drawn_of_bed(one, members, share) for one, share in zip(beds, shares, strict=True)]
     of_planting = [drawn_of_planting(one, members) for one in plantings]
     return Beliefs(
         of_bed=np.array([[logs[name] for name in OF_BED] for logs in of_bed]),
@@ -256,18 +286,6 @@ def _start_and_uid(placed: tuple[date, Planting]) -> tuple[date, str]:
 
 def _column(values: Sequence[float]) -> Floats:
     return np.array(values, np.float64)[:, np.newaxis]
-
-
-def _layings(pages: Pages) -> Mapping[Uid, tuple[Laying, ...]]:
-    zone = ZoneInfo(pages.garden.timezone)
-    found: dict[Uid, list[Laying]] = defaultdict(list)
-    for entry in pages.entries:
-        if isinstance(entry, MulchLaid):
-            day = local_day(entry.happened_at, zone)
-            found[entry.bed_uid].append(
-                Laying(day, entry.kind, entry.depth_cm, entry.cover_fraction)
-            )
-    return {uid: tuple(layings) for uid, layings in found.items()}
 
 
 def _errors(beds: Sequence[Bed], first: date, days: int, members: int, skies: Skies) -> DailyErrors:

@@ -19,14 +19,14 @@ UNSURE_SD = 0.35
 MODEL_FLOOR_SD = 0.10
 """Real soils err in ways no parameter spans: without this a reckoning goes deaf to the hand."""
 
-CLASS_WIDTHS: dict[FeltClass, float] = {
-    "dust": 0.20,
-    "dry": 0.30,
-    "moist": 0.35,
-    "wet": 0.25,
-    "sour": 0.10,
+CLASS_CUTS: dict[FeltClass, tuple[float, float]] = {
+    "dust": (0.0, 0.20),
+    "dry": (0.20, 0.50),
+    "moist": (0.50, 0.85),
+    "wet": (0.85, 1.10),
+    "sour": (1.10, 1.20),
 }
-"""Classes meet at 0.20, 0.50, 0.85 and 1.10 of wetness; the outer ones are cut at 0 and 1.20."""
+"""From which wetness to which a class goes; common practice, no source."""
 
 
 class Reading(NamedTuple):
@@ -46,7 +46,8 @@ def reading_of(felt: FeltClass, unsure: bool = False) -> Reading:
     and Appearance", at second hand); gardeners worse: common practice, no source.
     """
     sd = UNSURE_SD if unsure else HAND_SD
-    return Reading(CLASS_MIDS[felt], sd, sd**2 + CLASS_WIDTHS[felt] ** 2 / 12)  # (44)
+    low, high = CLASS_CUTS[felt]
+    return Reading(CLASS_MIDS[felt], sd, sd**2 + (high - low) ** 2 / 12)  # (44)
 
 
 def squared_up(

@@ -10,23 +10,28 @@ from datetime import date, datetime, timedelta
 from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
-from soakbook.garden.entries import Feel, Loss, Soak, When
+from soakbook.garden.entries import BedEntry, Feel, Loss, Rain, Soak, When
 from soakbook.garden.pages import Pages
-from soakbook.garden.rainfall import STEP_ENDS_AT
+from soakbook.garden.rainfall import STEP_ENDS_AT, RainPiece, fallen_before, step_day
 from soakbook.garden.records import FeltClass, Planting, Uid
-from soakbook.reckoning.simulation.watering import living_count, local_day
+from soakbook.reckoning.simulation.watering import living_count, local_day, soak_step
+
+A_DAY = timedelta(days=1)
 
 Store = Literal["ball", "bed"]
 
 
 class Touch(NamedTuple):
-    """A feel, the row of the planting that was felt, and when."""
+    """A feel, the row of the planting that was felt, and the water its soil had that the evening's stores had not."""
 
     feel: Feel
     row: int
-    moment: datetime
     number: int
     """How many feels of that planting square up the same dawn before it."""
+    fallen: tuple[RainPiece, ...]
+    """Between 17:00 and the feel."""
+    soaks: tuple[Soak, ...]
+    """Given to the bed between 17:00 and the feel."""
 
 
 class Squared(NamedTuple):
@@ -60,43 +65,65 @@ def touches_by_dawn(
     feels = [one for one in pages.entries if isinstance(one, Feel)]
     if not feels:
         return {}
+    zone = ZoneInfo(pages.garden.timezone)
     rows = {planting.uid: row for row, planting in enumerate(plantings)}
     soaks = [one for one in pages.entries if isinstance(one, Soak)]
+    readings = tuple(one for one in pages.entries if isinstance(one, Rain))
     found: dict[date, list[Touch]] = defaultdict(list)
     for feel in feels:
-        row = rows.get(felt_planting(feel, pages) or "")
-        dawn = squared_dawn(feel, pages, soaks)
-        if row is not None and starts[row] <= dawn:
-            before = sum(one.row == row for one in found[dawn])
-            found[dawn].append(Touch(feel, row, moment_of(feel.happened_at, pages), before))
+        row = rows.get(spoken_of(feel, pages) or "")
+        moment = moment_of(feel.happened_at, pages)
+        earlier = _soaks_before(feel, pages, soaks)
+        dawn = _squared_dawn(moment, earlier, zone)
+        if row is None or starts[row] > dawn:
+            continue
+        in_step = step_day(moment, zone) == dawn
+        fallen = fallen_before(moment, readings, zone, pages.garden.round_hour) if in_step else ()
+        given = tuple(one for one in earlier if soak_step(one.happened_at, zone) == dawn)
+        number = sum(one.row == row for one in found[dawn])
+        found[dawn].append(Touch(feel, row, number, fallen, given))
     return {dawn: tuple(touches) for dawn, touches in found.items()}
 
 
-def squared_dawn(feel: Feel, pages: Pages, soaks: Iterable[Soak]) -> date:
+def squared_dawn(feel: Feel, pages: Pages) -> date:
     """The dawn whose stores a feel squares up: its own day's, or the next one's after a soak or 17:00."""
+    soaks = [one for one in pages.entries if isinstance(one, Soak)]
     moment = moment_of(feel.happened_at, pages)
-    late = moment.time() > STEP_ENDS_AT or any(
-        soak.bed_uid == feel.bed_uid
-        and isinstance(soak.happened_at, datetime)  # without a time it comes after the round hour
-        and soak.happened_at <= moment
-        and soak.happened_at.astimezone(moment.tzinfo).date() == moment.date()
-        and soak.planting_uid in (None, felt_planting(feel, pages))
-        for soak in soaks
-    )
+    zone = ZoneInfo(pages.garden.timezone)
+    return _squared_dawn(moment, _soaks_before(feel, pages, soaks), zone)
+
+
+def _squared_dawn(moment: datetime, soaks: Iterable[Soak], zone: ZoneInfo) -> date:
+    soaked = any(local_day(soak.happened_at, zone) == moment.date() for soak in soaks)
+    late = soaked or moment.time() > STEP_ENDS_AT
     return moment.date() + timedelta(days=1) if late else moment.date()
 
 
-def felt_planting(feel: Feel, pages: Pages) -> Uid | None:
-    """The planting a feel speaks of: the named one, else the one with most plants that day."""
-    if feel.planting_uid is not None:
-        return feel.planting_uid
+def _soaks_before(feel: Feel, pages: Pages, soaks: Iterable[Soak]) -> list[Soak]:
+    """Soaks of what was felt, in the day before the feel; one without a time comes after the round hour."""
+    moment = moment_of(feel.happened_at, pages)
+    felt = (None, spoken_of(feel, pages))
+    return [
+        soak
+        for soak in soaks
+        if soak.bed_uid == feel.bed_uid
+        and soak.planting_uid in felt
+        and isinstance(soak.happened_at, datetime)
+        and timedelta(0) <= moment - soak.happened_at < A_DAY
+    ]
+
+
+def spoken_of(entry: BedEntry, pages: Pages) -> Uid | None:
+    """The planting a feel or a wilt speaks of: the named one, else the one with most plants that day."""
+    if entry.planting_uid is not None:
+        return entry.planting_uid
     zone = ZoneInfo(pages.garden.timezone)
-    day = local_day(feel.happened_at, zone)
+    day = local_day(entry.happened_at, zone)
     losses = [one for one in pages.entries if isinstance(one, Loss)]
     counts = [
         (living_count(one, losses, day, zone), one.uid)
         for one in pages.plantings
-        if one.bed_uid == feel.bed_uid
+        if one.bed_uid == entry.bed_uid
     ]
     most, uid = max(counts, key=lambda pair: pair[0], default=(0, None))
     return uid if most > 0 else None

@@ -1,0 +1,117 @@
+"""What is asked on at a terminal once something is entered: after limp leaves, and of a feel at odds with itself.
+
+Every answer is entered by the service that its own command calls, when it is given: whoever breaks off
+has lost nothing. Without a terminal, or for a machine, nothing is asked.
+"""
+
+from collections.abc import Sequence
+from typing import cast
+
+from soakbook.cli import options, paper
+from soakbook.cli.options import FELT, Entered
+from soakbook.cli.paper import Report
+from soakbook.cli.told_page import say
+from soakbook.errors import InputError
+from soakbook.garden.records import FeltClass
+
+ASKABLE = ("ball", "bed", "tug")
+"""Steps that somebody standing there can answer; dusk and dawn have to come first."""
+LEAVES_OFF = "Enter leaves a question off; what is answered is in the book."
+
+
+def make_sure(entered: Entered, ball: FeltClass | None, bed: FeltClass | None) -> None:
+    """Ask whether a feel that contradicts itself is meant so.
+
+    Raises
+    ------
+    InputError
+        It is not; then nothing is entered.
+    """
+    if ball is None or bed is None or not _to_be_asked(entered):
+        return
+    from soakbook.services.feeling import contradiction
+
+    odd = contradiction(ball, bed)
+    if odd and not paper.confirmed(f"{odd} Enter both?"):
+        raise InputError("feel", f"ball {ball}, bed {bed}", "felt again, in another of them")
+
+
+def ask_on(entered: Entered, answers: Sequence[Report]) -> None:
+    """Ask what comes next after limp leaves, bed by bed, until there is one thing to do or it is left off."""
+    if not _to_be_asked(entered):
+        return
+    open_ones = [one for one in answers if _step(one) in ASKABLE]
+    if not open_ones:
+        return
+    paper.put_text(LEAVES_OFF)
+    for first in open_ones:
+        answer: Report | None = first
+        while answer is not None and _step(answer) in ASKABLE:
+            about = f"{answer['bed']}: " if len(answers) > 1 else ""
+            answer = _next(entered, answer, about + answer["changed"]["triage"]["ask"])
+
+
+def _to_be_asked(entered: Entered) -> bool:
+    return not entered.as_json and paper.somebody_there()
+
+
+def _step(answer: Report) -> str | None:
+    """The question an answer ends in."""
+    triage = answer["changed"].get("triage")
+    return triage["step"] if triage else None
+
+
+def _next(entered: Entered, answer: Report, question: str) -> Report | None:
+    """The answer to the next question, said; None where it was left off, or where it is the last one."""
+    step = _step(answer)
+    if step == "tug":
+        _left(entered, answer["bed"], question)
+        return None
+    found = _felt(question, "bed" if step == "bed" else "ball")
+    if found is None:
+        return None
+    from soakbook.services.entries import feel
+
+    told: Report = feel(
+        entered.path,
+        [answer["bed"]],
+        ball=None if step == "bed" else found,
+        bed=found if step == "bed" else None,
+        planting=entered.planting,
+        at=entered.at,
+        by=entered.by,
+        now=options.now(),
+    )[0]
+    say(told, as_json=False)
+    return told
+
+
+def _felt(question: str, field: str) -> FeltClass | None:
+    """What a finger found; asked again until it is a class, None where it is left off."""
+    while True:
+        word = paper.ask(f"{question} ({FELT.listed})", "")
+        if not word.strip():
+            return None
+        try:
+            return cast("FeltClass", FELT.read(word, field))
+        except InputError as error:
+            paper.put_error(str(error))
+
+
+def _left(entered: Entered, bed: str, question: str) -> None:
+    """What was seen at the root or in the wind, entered as the reason why a bed is left."""
+    reason = paper.ask(f"{question} (in a few words)", "")
+    if not reason.strip():
+        return
+    from soakbook.services.entries import left
+
+    told = left(
+        entered.path,
+        [bed],
+        reason,
+        planting=entered.planting,
+        at=entered.at,
+        by=entered.by,
+        now=options.now(),
+    )
+    say(told, as_json=False)

@@ -1,0 +1,99 @@
+"""A hole looked into: how far down a soak or the rain has wetted the soil."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Unpack
+
+from soakbook.errors import InputError
+from soakbook.garden.door import admit
+from soakbook.garden.entries import Look, When
+from soakbook.quantities.measures import parse_length_m
+from soakbook.quantities.names import check
+from soakbook.services.desk import Desk, writing
+from soakbook.services.ground_words import made_soil_cm
+from soakbook.services.guesses import quoted
+from soakbook.services.pen import Pen, Written
+from soakbook.services.subjects import Subject, subject
+from soakbook.services.told import Report
+from soakbook.store.entry_rows import add_entries
+
+BY_A_HAND_CM = 0.5
+"""How much deeper than the made soil a hole may be read."""
+
+
+def look(
+    path: Path,
+    beds: Sequence[str],
+    wet_to: str,
+    *,
+    planting: str | None = None,
+    **written: Unpack[Written],
+) -> list[Report]:
+    """Enter how far down the soil of a bed is wet, or of several alike.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    beds : sequence of str
+        As typed.
+    wet_to : str
+        The depth, as typed.
+    planting : str, optional
+        The planting beside which the hole was dug; else the one with most plants is meant.
+    **written
+        now, by, at.
+
+    Returns
+    -------
+    list of dict
+        One answer a bed.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be right; then nothing of it is in the book.
+    """
+    from soakbook.services.look_answer import answers
+
+    wet_to_cm = 100 * parse_length_m(wet_to, "look")
+    check("wet_to_cm", wet_to_cm, field="look", typed=wet_to)
+    with writing(Pen(path, **written)) as desk:
+        when = desk.when()
+        subjects = [subject(desk, one, planting, when) for one in desk.beds(beds)]
+        found = [_look(desk, about, when, (wet_to_cm, wet_to)) for about in subjects]
+        add_entries(desk.book, found)
+        after = replace(desk, pages=desk.reread())
+    return answers(desk, after, list(zip(subjects, found, strict=True)))
+
+
+def _look(desk: Desk, about: Subject, when: When, seen: tuple[float, str]) -> Look:
+    about.must_live()
+    wet_to_cm, typed = seen
+    soil_cm = made_soil_cm(about)
+    if wet_to_cm > soil_cm + BY_A_HAND_CM:
+        right = (
+            f"at most {soil_cm:.0f} cm, the soil of {about.bed.name} that roots can use; deeper soil is said "
+            f"by soakbook bed {quoted(about.bed.key)} --depth"
+        )
+        raise InputError("look", typed, right)
+    entry = admit(
+        Look,
+        **desk.fields(when),
+        bed_uid=about.bed.uid,
+        planting_uid=about.planting_uid,
+        wet_to_cm=wet_to_cm,
+        typed=typed,
+    )
+    there = [one for one in desk.pages.entries if isinstance(one, Look)]
+    if any(_same(entry, one) for one in there):
+        right = f"entered once: the same of {about.bed.name} at that moment is in the book already"
+        raise InputError("look", typed, right)
+    return entry
+
+
+def _same(new: Look, old: Look) -> bool:
+    """Whether two looks are of the same hole."""
+    fields = ("bed_uid", "planting_uid", "wet_to_cm", "happened_at")
+    return all(getattr(new, name) == getattr(old, name) for name in fields)

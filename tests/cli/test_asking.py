@@ -1,0 +1,224 @@
+"""What is asked on at a terminal: every answer goes to the service of its own command, when it is given."""
+
+import contextlib
+import os
+import subprocess
+import sys
+from collections import deque
+from pathlib import Path
+
+import click
+import pytest
+
+from soakbook.cli import options, paper
+from soakbook.cli.exits import BROKEN_OFF
+from soakbook.errors import InputError
+from soakbook.garden.entries import Feel, Left, Wilt
+from soakbook.services import books, setup
+from tests.cli.conftest import Run, Services
+from tests.cli.reports import TOLD, Report
+from tests.services.looking import NOW, entries_of
+
+FINGER = "(dust, dry, moist, wet, sour)"
+LEAVES_OFF = "Enter leaves a question off; what is answered is in the book.\n"
+
+
+class Gardener:
+    """Somebody at a terminal, with answers; an exception among them is raised."""
+
+    def __init__(self, *answers: str | BaseException) -> None:
+        self.answers = deque(answers)
+        self.asked: list[str] = []
+
+    def ask(self, question: str, default: str | None = None) -> str:
+        self.asked.append(question)
+        answer = self.answers.popleft()
+        if isinstance(answer, BaseException):
+            raise answer
+        return answer
+
+    def confirmed(self, question: str) -> bool:
+        return self.ask(question) == "y"
+
+
+def sit(monkeypatch: pytest.MonkeyPatch, *answers: str | BaseException) -> Gardener:
+    """A gardener sits down at the terminal."""
+    gardener = Gardener(*answers)
+    monkeypatch.setattr(paper, "somebody_there", lambda: True)
+    monkeypatch.setattr(paper, "ask", gardener.ask)
+    monkeypatch.setattr(paper, "confirmed", gardener.confirmed)
+    return gardener
+
+
+def told(step: str | None, say: str = "Dole Bed.", bed: str = "dole") -> list[Report]:
+    """The answer to a wilt or a feel after which that is asked."""
+    triage = step and {"step": step, "action": None, "ask": f"The {step}?"}
+    return [{**TOLD, "bed": bed, "say": [say], "changed": {"triage": triage}}]
+
+
+@pytest.fixture
+def asked_on(services: Services) -> Services:
+    """A wilt that asks for the ball; a feel that ends the asking."""
+    services.answers |= {"wilt": told("ball"), "feel": told("done", "Water both.")}
+    return services
+
+
+def called(services: Services) -> list[str]:
+    return [one.service for one in services.asked if one.service != "where"]
+
+
+def test_an_answer_is_entered_as_by_its_own_command(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gardener = sit(monkeypatch, "Dry")
+    monkeypatch.setattr(options, "now", lambda: NOW)
+    ran = run("wilt", "dole", "--by", "Joan", "--at", "05:30", "--planting", "roses")
+    assert (ran.status, ran.out) == (0, f"Dole Bed.\n{LEAVES_OFF}Water both.\n")
+    assert gardener.asked == [f"The ball? {FINGER}"]
+    finger = asked_on.last()
+    assert (finger.service, finger.words[1]) == ("feel", ["dole"])
+    more = {"planting": "roses", "by": "Joan", "at": "05:30", "now": NOW}
+    assert finger.options == {"ball": "dry", "bed": None, **more}
+
+
+def test_enter_leaves_off(run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch) -> None:
+    sit(monkeypatch, "")
+    assert run("wilt", "dole").status == 0
+    assert called(asked_on) == ["wilt"]
+
+
+def test_broken_off_what_was_answered_is_entered(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked_on.answers["feel"] = told("bed")
+    sit(monkeypatch, "dry", click.Abort())
+    assert run("wilt", "dole").status == BROKEN_OFF
+    assert called(asked_on) == ["wilt", "feel"]
+
+
+def test_a_word_that_is_no_class_is_asked_again(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gardener = sit(monkeypatch, "crisp", "moist")
+    ran = run("wilt", "dole")
+    assert ran.err == f"soakbook: {InputError('ball', 'crisp', 'one of ' + FINGER[1:-1])}\n"
+    assert len(gardener.asked) == 2
+    assert asked_on.last().options["ball"] == "moist"
+
+
+@pytest.mark.parametrize("step", ["dusk", "dawn", "done", None])
+def test_what_cannot_be_answered_yet_is_not_asked(
+    step: str | None, run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked_on.answers["wilt"] = told(step)
+    assert sit(monkeypatch).asked == []
+    assert run("wilt", "dole").status == 0
+    assert called(asked_on) == ["wilt"]
+
+
+@pytest.mark.parametrize(("reason", "entered"), [("weevil grubs", True), ("", False)])
+def test_what_a_tug_tells_is_why_the_bed_is_left(
+    reason: str, entered: bool, run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked_on.answers["wilt"] = told("tug")
+    sit(monkeypatch, reason)
+    run("wilt", "dole")
+    assert called(asked_on) == (["wilt", "left"] if entered else ["wilt"])
+    if entered:
+        assert asked_on.last().words[1:] == (["dole"], reason)
+
+
+def test_beds_are_asked_after_one_by_one(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked_on.answers["wilt"] = [*told("ball"), *told("bed", bed="bank")]
+    gardener = sit(monkeypatch, "", "wet")
+    run("wilt", "dole", "bank")
+    assert gardener.asked == [f"dole: The ball? {FINGER}", f"bank: The bed? {FINGER}"]
+    assert (asked_on.last().words[1], asked_on.last().options["bed"]) == (["bank"], "wet")
+
+
+def test_without_a_terminal_or_for_a_machine_nothing_is_asked(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert run("wilt", "dole").status == 0
+    assert run("wilt", "dole", "--ball", "sour", "--bed", "dust").status == 0
+    sit(monkeypatch)
+    assert run("wilt", "dole", "--json").status == 0
+    assert run("feel", "dole", "--ball", "sour", "--bed", "dust", "--json").status == 0
+    assert called(asked_on) == ["wilt", "wilt", "wilt", "feel"]
+
+
+@pytest.mark.parametrize("command", ["feel", "wilt"])
+@pytest.mark.parametrize("answer", ["y", "n"])
+def test_a_feel_at_odds_with_itself_is_made_sure_of(
+    command: str, answer: str, run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked_on.answers["wilt"] = told("done")
+    gardener = sit(monkeypatch, answer)
+    ran = run(command, "dole", "--ball", "sour", "--bed", "dust")
+    assert "hardly dust-dry. Enter both?" in gardener.asked[0]
+    assert called(asked_on) == ([command] if answer == "y" else [])
+    if answer == "n":
+        assert (ran.status, ran.out) == (2, "")
+        assert "felt again, in another of them" in ran.err
+
+
+def test_what_goes_together_is_entered_without_a_question(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert run("feel", "dole", "--ball", "sour", "--bed", "wet").status == 0
+    assert sit(monkeypatch).asked == []
+    assert run("feel", "dole", "--ball", "dry", "--bed", "wet").status == 0
+
+
+AT_HALF_PAST_SIX = f"""
+import sys
+from datetime import datetime
+from soakbook.cli import main, options
+options.now = lambda: datetime.fromisoformat("{NOW.isoformat()}")
+sys.exit(main.main(sys.argv[1:]))
+"""
+
+
+def typed(words: list[str], keys: bytes) -> str:
+    """What a terminal of its own shows when these keys are pressed."""
+    import pty
+
+    ours, theirs = pty.openpty()
+    with subprocess.Popen(
+        [sys.executable, "-c", AT_HALF_PAST_SIX, *words], stdin=theirs, stdout=theirs, stderr=theirs
+    ) as program:
+        os.close(theirs)
+        os.write(ours, keys)
+        shown = b""
+        with contextlib.suppress(
+            OSError
+        ):  # Linux ends a terminal so when nobody writes to it any more
+            while more := os.read(ours, 4096):
+                shown += more
+        status = program.wait(timeout=60)
+    os.close(ours)
+    assert status == 0, shown.decode()
+    return shown.decode()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are a thing of POSIX")
+def test_at_a_terminal_of_its_own(tmp_path: Path) -> None:
+    """Ball and bed answered, the tug left off by Enter."""
+    path = tmp_path / "own.book"
+    books.new(
+        path, now=NOW, name="Own", latitude_deg=52.3, longitude_deg=-0.4, elevation_m=62.0,
+        timezone="Europe/London",
+    )  # fmt: skip
+    setup.bed(path, "wall", now=NOW, area="9m2")
+    setup.plant(path, "wall", "rose", "2", now=NOW, pot="5l", on="1may")
+    shown = typed(
+        ["wilt", "wall", "--at", "05:30", "--book", str(path)], b"moist\nwet knees\nmoist\n\n"
+    )
+    assert "cannot be right; one of dust, dry, moist, wet, sour" in " ".join(shown.split())
+    assert "Is it windy there" in shown
+    assert [one.upright for one in entries_of(path, Wilt)] == [False]
+    felt = [(one.ball, one.bed) for one in entries_of(path, Feel)]
+    assert felt == [("moist", None), (None, "moist")]
+    assert entries_of(path, Left) == []
