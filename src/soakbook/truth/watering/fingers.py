@@ -16,7 +16,7 @@ from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING, UNCERTAIN
 from soakbook.reckoning.simulation.draws import Floats, felt_normals
 from soakbook.reckoning.simulation.fingers import under_hand
 from soakbook.reckoning.simulation.lanes import with_rows
-from soakbook.reckoning.simulation.squaring import CLASS_WIDTHS, Reading, reading_of, squared_up
+from soakbook.reckoning.simulation.squaring import CLASS_CUTS, Reading, reading_of, squared_up
 from soakbook.truth.watering.crowds import Crowd, Rows
 from soakbook.truth.watering.days import Days
 from soakbook.truth.watering.minds import Minds
@@ -27,7 +27,7 @@ HAND_NOISE_SD = 0.12
 """How far a finger errs in wetness: trained hands judge available water to about 5 per cent, gardeners worse (USDA-NRCS
 at second hand; common practice, no source)."""
 
-CUTS = np.cumsum([CLASS_WIDTHS[one] for one in CLASSES])[:-1]
+CUTS = np.array([CLASS_CUTS[one][1] for one in CLASSES])[:-1]
 READINGS = [reading_of(one) for one in CLASSES]
 AT_WETNESS = np.array([one.wetness for one in READINGS])
 VARIANCES = np.array([one.variance for one in READINGS])
@@ -132,7 +132,7 @@ def _squared(
     moved = squared_up(quantities, expected, *heard, OF_STORE[store])
     ends = np.cumsum([len(OF_BED), 1, len(OF_PLANTING)])
     of_bed, et0, of_planting, after = np.split(moved, ends, axis=1)
-    mind = Minds(mind.plain, of_bed, of_planting).bounded(crowd.planting)
+    mind = Minds(mind.plain, of_bed, of_planting).bounded()
     plot = mind.plot()
     fixed = crowd.fixed._replace(**of_soil_and_roots(plot))
     held = _held_at(part.stores, plot, geometry(plot, fixed, part.stores.warm_days), after)

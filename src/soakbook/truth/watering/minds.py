@@ -12,7 +12,7 @@ from soakbook.reckoning.simulation.beliefs import (
     OF_PLANTING,
     Plain,
     believed,
-    bounded,
+    bounds,
     plain_rows,
     side_by_side,
 )
@@ -44,15 +44,15 @@ class Minds(NamedTuple):
         beds[rows], plantings[rows] = of_bed, of_planting
         return Minds(self.plain, beds, plantings)
 
-    def bounded(self, kinds: NDArray[np.intp]) -> "Minds":
-        """The same, multipliers held to where they still change a value; rows of a kind have the same bounds."""
-        beds, plantings = np.empty_like(self.of_bed), np.empty_like(self.of_planting)
-        for kind in np.unique(kinds):
-            rows = np.flatnonzero(kinds == kind)
-            one = plain_rows(self.plain, rows[:1])
-            beds[rows] = bounded(one, OF_BED, self.of_bed[rows])
-            plantings[rows] = bounded(one, OF_PLANTING, self.of_planting[rows])
-        return Minds(self.plain, beds, plantings)
+    def bounded(self) -> "Minds":
+        """The same, multipliers held to where they still change a value."""
+        lowest, highest = bounds(self.plain)
+        split = len(OF_BED)
+        return Minds(
+            self.plain,
+            np.clip(self.of_bed, lowest[:, :split], highest[:, :split]),
+            np.clip(self.of_planting, lowest[:, split:], highest[:, split:]),
+        )
 
 
 def minds_of(trials: Sequence[Trial], members: int) -> Minds:

@@ -1,23 +1,19 @@
 """The measured seasons: which years of the records in data/ can be watered through, and what is left out."""
 
-import csv
-import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from datetime import UTC, date, datetime, timedelta
+from dataclasses import replace
+from datetime import date, timedelta
 from pathlib import Path
 from typing import NamedTuple
 
 from soakbook.errors import InputError
 from soakbook.garden.weather import WeatherDay
+from soakbook.truth.record import read_record
+from soakbook.truth.series import read_series
+from soakbook.truth.sky import LONG_AGO
 from soakbook.weather.files import read_weather_file
-from soakbook.weather.reference_et import (
-    DayInputs,
-    Site,
-    reference_et,
-    saturation_vapour_pressure,
-    wind_at_2m,
-)
+from soakbook.weather.reference_et import Site
 
 BEGINS = (3, 20)
 ENDS = (10, 15)
@@ -28,8 +24,6 @@ MOST_UNKNOWN_DAYS = 5
 """Days of a season that may lack their rain, or their ET0. common practice, no source."""
 
 VARIABLES = frozenset(WeatherDay.__dataclass_fields__) - {"day", "sources"}
-TOWER_WIND_M = 3.0
-READ_AT = datetime(2031, 1, 1, tzinfo=UTC)  # a file's days may not lie ahead of it
 
 
 class Place(NamedTuple):
@@ -115,7 +109,7 @@ def _years_of(place: Place, folder: Path) -> Iterator[Season | LeftOut]:
     path = folder / place.file
     if not path.is_file():
         raise InputError("data", str(folder), f"the folder that holds {place.file}")
-    by_day = tower_days(path, place) if place.tower else _file_days(path, place)
+    by_day = _tower_days(path, place) if place.tower else _file_days(path, place)
     unused = dict(place.left_out)
     for year in range(min(by_day).year, max(by_day).year + 1):
         key = f"{place.key}-{year}"
@@ -140,7 +134,7 @@ def _too_little(by_day: dict[date, WeatherDay], year: int) -> str | None:
 
 def _file_days(path: Path, place: Place) -> dict[date, WeatherDay]:
     site = Site(place.latitude_deg, place.elevation_m)
-    found = read_weather_file(path, site, READ_AT, gaps_allowed=True)
+    found = read_weather_file(path, site, LONG_AGO, gaps_allowed=True)
     by_day: dict[date, dict[str, float]] = defaultdict(dict)
     for value in found.values:
         if value.variable in VARIABLES:
@@ -148,40 +142,13 @@ def _file_days(path: Path, place: Place) -> dict[date, WeatherDay]:
     return {day: WeatherDay(day, **values) for day, values in by_day.items()}  # type: ignore[arg-type]
 
 
-def tower_days(path: Path, place: Place) -> dict[date, WeatherDay]:
-    """Days of a tower that measured mean temperature and how far the air was from full of vapour.
-
-    Notes
-    -----
-    FAO-56 eq 6 asks for extremes of temperature to know the air's want of vapour; here that was measured itself. The
-    mean stands for both extremes, and the vapour pressure is what leaves the measured want. Eq 39 is then off by
-    under one part in a hundred.
-    """
-    with path.open(newline="", encoding="utf-8") as text:
-        rows = list(csv.DictReader(text))
-    means = [float(row["tmean_c"]) for row in rows]
-    full_kpa = saturation_vapour_pressure(means)
-    inputs = [
-        DayInputs(
-            day=date.fromisoformat(row["date"]),
-            tmin_c=mean,
-            tmax_c=mean,
-            tmean_c=mean,
-            vapour_pressure_kpa=full - float(row["vpd_hpa"]) / 10,
-            radiation_mj_m2_day=float(row["rs_mj"]),
-            wind_2m_m_per_s=wind_at_2m(float(row["wind_ms_3m"]), TOWER_WIND_M),
-        )
-        for row, mean, full in zip(rows, means, full_kpa, strict=True)
-    ]
-    reckoned = reference_et(inputs, Site(place.latitude_deg, place.elevation_m))
-    return {
-        one.day: WeatherDay(
-            one.day,
-            rain_mm=float(row["rain_mm"]) if row["rain_mm"] else None,
-            et0_mm=et0.et0_mm,
-            tmean_c=one.tmean_c,
-            wind_2m_m_per_s=one.wind_2m_m_per_s,
-        )
-        for row, one, et0 in zip(rows, inputs, reckoned, strict=True)
-        if et0.et0_mm is not None and math.isfinite(et0.et0_mm)
+def _tower_days(path: Path, place: Place) -> dict[date, WeatherDay]:
+    """Days of a tower without extremes of temperature: ET0 by the measured dryness of the air, as the record has it."""
+    sky = read_series(read_record(path.with_suffix(".toml"))).sky
+    known = {
+        day: float(et0)
+        for day, et0, there in zip(sky.days, sky.et0_mm, sky.et0_known, strict=True)
+        if there
     }
+    read = _file_days(path, place)
+    return {day: replace(one, et0_mm=known.get(day)) for day, one in read.items()}
