@@ -26,6 +26,7 @@ TREE_L = 7.0
 COUNCIL_TREE_L = 20.0
 WARDEN_TREE_L = 10.0
 UF_WEEKS = 20
+ROUNDING_MM = 1e-6
 
 Gap = Callable[[int], int]
 """Days to the next visit, from the days since planting on which this one falls."""
@@ -132,7 +133,7 @@ def rained(days: Days, rule: Rainfall | None) -> NDArray[np.bool_]:
         return np.zeros(len(days), bool)
     before = np.concatenate(([0.0], np.cumsum(days.rain_mm)))  # up to each morning
     lately = before[:-1] - before[np.maximum(np.arange(len(days)) - rule.days, 0)]
-    return np.asarray(lately >= rule.mm)
+    return np.asarray(lately >= rule.mm - ROUNDING_MM)
 
 
 def calendar_soaks(calendar: Calendar, trials: tuple[Trial, ...], days: Days) -> Floats:

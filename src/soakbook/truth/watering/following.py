@@ -60,7 +60,7 @@ def followed(truth: Crowd, book: Book, days: Days, rule: Rule) -> Outcome:
         given = advised[own]
         stores, flows = step_on(truth, days, day, stores, given)
         tally.add(day, given, flows)
-        now = _next(now, days, day, advised)
+        now = after_day(now, days, day, advised)
     return tally.outcome()
 
 
@@ -77,7 +77,7 @@ def _felt(truth: Crowd, book: Book, days: Days, rule: Rule, every: int) -> Outco
         given = soaks_advised(now, days, day, book.trials, PATIENCE[rule.readiness])
         stores, flows = step_on(truth, days, day, stores, given)
         tally.add(day, given, flows)
-        now = _next(now, days, day, given)
+        now = after_day(now, days, day, given)
     return tally.outcome()
 
 
@@ -86,7 +86,7 @@ def _rows_to_feel(truth: Crowd, days: Days, day: int, every: int) -> Rows:
     return np.flatnonzero((since > 0) & (since % every == 0))
 
 
-def _next(now: Reckoning, days: Days, day: int, soak_l: Floats) -> Reckoning:
+def after_day(now: Reckoning, days: Days, day: int, soak_l: Floats) -> Reckoning:
     """The next morning's reckoning: what was asked for has been entered as given."""
     evening, _ = step_on(now.crowd, days, day, now.stores, soak_l, now.et0_shift())
     return now._replace(
