@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from itertools import groupby
+from textwrap import fill
 
 from soakbook.truth.watering.report import (
     TARGET_ROW,
@@ -15,19 +16,22 @@ from soakbook.truth.watering.report import (
 WIDTH = 88
 WORDS = 41
 
+EQUAL_WORDS = 31
+
 UNDER_PRINTED = (
     "Litres are against the Minnesota calendar's in the same case, in brackets the least and the most of a season's "
-    "mean. Short days: the plant drank less than 0.8 of what it asked; parched: less than 0.4. Drunk: what it drank "
-    "of what it asked, over the season.",
+    "mean. Short: days on which the plant drank less than 0.8 of what it asked; parched: less than 0.4. Drunk: what "
+    "it drank of what it asked, over the season.",
     "Printed calendars are low doses. In dry seasons the rule uses more water than they do and takes the thirst "
-    "away; it does not use less than the printed calendar, and nobody should say so.",
+    "away; in wet ones about as much. That it takes a third less than a printed calendar is not so.",
 )
 UNDER_EQUAL = (
-    "Each schedule's dose is made larger or smaller until its plants drink as much of their season as the rule's, "
-    "less 0.005. The opponent is the thriftiest for that plant and season, chosen in hindsight: the Minnesota "
-    "calendar, daily, every 2nd, every 3rd day, weekly, each as it stands; on the right those of them that leave "
-    "off after rain (5 mm in 2 days, 10 in 3, 25 in 7). Median (quartiles; worst) over the cases that any of them "
-    "reaches on sixteen times the calendar's dose; visits are the rule's less the schedule's.",
+    "Saved water in per cent: the median (quartiles; the worst) of the cases in which a schedule gets there at all, "
+    "on at most sixteen times the Minnesota calendar's dose. Every schedule's dose is made larger or smaller until "
+    "its plants drink as much of their season as the rule's, less 0.005. The opponent is the thriftiest for that "
+    "plant and season, chosen in hindsight, of the Minnesota calendar, daily, every 2nd day, every 3rd day and "
+    "weekly; on the right each of them leaves off after rain (5 mm in 2 days, 10 in 3, 25 in 7). Visits: the rule's "
+    "less the schedule's.",
     "Truth and rule share the same sums, so these are upper bounds: in a real garden the rule errs in ways that no "
     "truth here does. Doses are as reckoned, before they are rounded to what a hand can pour.",
 )
@@ -41,7 +45,7 @@ def page_of(water: Water) -> str:
         _outcome_table(water.calendars, water.rules),
         *(_filled(one) for one in UNDER_PRINTED),
         "2. At equal thirst: what the rule saves",
-        _equal_table(water.equal_thirst, _cases(water)),
+        _equal_table(water.equal_thirst, len(water.seasons) * len(water.plantings)),
         *(_filled(one) for one in UNDER_EQUAL),
         *_by_planting(water),
         _claim(water),
@@ -98,20 +102,20 @@ def _outcome_line(one: OutcomeRow, words: str) -> str:
 def _equal_table(rows: Sequence[EqualRow], cases: int) -> str:
     if not rows:
         return ""
+    columns = f"{'saves':>17}{f'of {cases}':>7}{'visits':>7}"
     head = [
-        f"{'':{WORDS - 8}}{'thriftiest fixed schedule':>27}{'of those that mind rain':>28}",
-        f"{'':{WORDS - 8}}{'saves':>17}{'visits':>10}{'saves':>18}{'visits':>10}",
+        f"{'':{EQUAL_WORDS}}{'the thriftiest schedule':>31}{'one that leaves off after rain':>31}",
+        f"{'':{EQUAL_WORDS}}{columns}{columns}",
     ]
     lines = [
-        f"{one.words:{WORDS - 8}}{_saving(one.fixed, cases)}{_saving(one.after_rain, cases):>28}"
-        for one in rows
+        f"{one.words:{EQUAL_WORDS}}{_saving(one.fixed)}{_saving(one.after_rain)}" for one in rows
     ]
     return "\n".join(head + lines)
 
 
-def _saving(saving: Saving, cases: int) -> str:
+def _saving(saving: Saving) -> str:
     if saving.median_fraction is None:
-        return f"{'none reaches it':>27}"
+        return f"{'none':>17}{0:7}{'':7}"
     numbers = (
         saving.median_fraction,
         saving.lower_quartile_fraction,
@@ -119,9 +123,8 @@ def _saving(saving: Saving, cases: int) -> str:
         saving.worst_fraction,
     )
     median, lower, upper, worst = (round(100 * (one or 0.0)) for one in numbers)
-    reached = "" if saving.reached == cases else f" {saving.reached}/{cases}"
-    words = f"{median} % ({lower}-{upper}; {worst}){reached}"
-    return f"{words:>21}{saving.visits_more or 0.0:6.0f}"
+    words = f"{median} ({lower}-{upper}; {worst})"
+    return f"{words:>17}{saving.reached:7}{saving.visits_more or 0.0:7.0f}"
 
 
 def _by_planting(water: Water) -> Iterable[str]:
@@ -161,15 +164,9 @@ def _targets(water: Water) -> str:
     return _filled(f"Set out to be held with a feel a week: {', '.join(each)}.")
 
 
-def _cases(water: Water) -> int:
-    return len(water.seasons) * len(water.plantings)
-
-
 def _percent(fraction: float | None) -> str:
     return "none" if fraction is None else f"{100 * fraction:.0f} %"
 
 
 def _filled(text: str) -> str:
-    import textwrap
-
-    return textwrap.fill(text, WIDTH, break_on_hyphens=False)
+    return fill(text, WIDTH, break_on_hyphens=False)
