@@ -1,6 +1,5 @@
 """A short season for the tests of the water command: De Bilt 2018 to some day of summer, few plantings, few truths."""
 
-from datetime import date
 from functools import cache
 from pathlib import Path
 
@@ -12,12 +11,16 @@ from soakbook.truth.watering.years import Season, seasons
 
 DATA = Path(__file__).parents[2] / "data"
 ROSE, PERENNIAL = KINDS[1], KINDS[2]
-UNTIL = date(2018, 7, 20)
+UNTIL_20_JULY = 111  # days from 1 April
 PERFECT = Rule("perfect", "perfect knowledge", perfect=True)
 NO_FEELS = Rule("no_feels", "no feels")
 WEEKLY = Rule("feel_7", "a feel every 7th day", feel_every_days=7)
 SMALL = Size(
-    truths=4, members=12, last=UNTIL, kinds=(ROSE, PERENNIAL), rules=(PERFECT, NO_FEELS, WEEKLY)
+    truths=4,
+    members=12,
+    days=UNTIL_20_JULY,
+    kinds=(ROSE, PERENNIAL),
+    rules=(PERFECT, NO_FEELS, WEEKLY),
 )
 
 
@@ -36,4 +39,4 @@ def planted() -> tuple[Trial, ...]:
 @cache
 def days() -> Days:
     """Their days."""
-    return days_of(dry_summer(), planted(), UNTIL)
+    return days_of(dry_summer(), planted(), UNTIL_20_JULY)

@@ -12,6 +12,7 @@ from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 
 from soakbook.errors import InputError
+from soakbook.quantities.saying import counted
 from soakbook.reckoning.advice.report import as_json
 from soakbook.truth.watering.compared import WHOLE, Compared, Size, compared
 from soakbook.truth.watering.page import page_of
@@ -22,13 +23,13 @@ BEGIN, END = "<!-- water -->\n```\n", "```\n<!-- /water -->"
 CANNOT = 2
 
 
-def main(words: Sequence[str] | None = None) -> int:
+def main(words: Sequence[str] | None = None, size: Size = WHOLE) -> int:
     """Exit status of the command: 0, or 2 for what was typed or read and cannot be right."""
     asked = _parser().parse_args(words)
     began = time.perf_counter()
     try:
         wanted = tuple(key for key in asked.seasons.split(",") if key)
-        water = water_from(asked.data, wanted, processes=asked.processes)
+        water = water_from(asked.data, wanted, size, asked.processes)
         if asked.into:
             write_into(asked.into, page_of(water))
     except InputError as fault:
@@ -36,8 +37,8 @@ def main(words: Sequence[str] | None = None) -> int:
         return CANNOT
     if not asked.into:
         print(json.dumps(as_json(water), indent=2) if asked.json else page_of(water))
-    count = len(water.seasons)
-    print(f"{count} seasons in {time.perf_counter() - began:.0f} s", file=sys.stderr)
+    took = f"{time.perf_counter() - began:.0f} s"
+    print(f"{counted(len(water.seasons), 'season')} in {took}", file=sys.stderr)
     return 0
 
 

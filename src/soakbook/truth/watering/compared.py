@@ -1,7 +1,6 @@
 """One season compared: printed calendars, the rule in its variants, and fixed schedules at the rule's thirst."""
 
 from collections.abc import Mapping
-from datetime import date
 from typing import NamedTuple
 
 import numpy as np
@@ -37,7 +36,7 @@ class Size(NamedTuple):
 
     truths: int = TRUTHS
     members: int = MEMBERS
-    last: date | None = None
+    days: int | None = None
     kinds: tuple[Kind, ...] = KINDS
     rules: tuple[Rule, ...] = RULES
 
@@ -63,7 +62,7 @@ class Compared(NamedTuple):
 def compared(season: Season, size: Size = WHOLE) -> Compared:
     """One season watered in all the ways there are."""
     planted = trials(season, size.kinds)
-    days = days_of(season, planted, size.last)
+    days = days_of(season, planted, size.days)
     truth = truths_of(planted, days, size.truths)
     rows = {}
     for calendar in PUBLISHED:

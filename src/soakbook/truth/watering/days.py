@@ -31,7 +31,7 @@ class Days(NamedTuple):
         return len(self.came)
 
 
-def days_of(season: Season, trials: tuple[Trial, ...], last: date | None = None) -> Days:
+def days_of(season: Season, trials: tuple[Trial, ...], most: int | None = None) -> Days:
     """The days of a season, by the product's own reading of the weather.
 
     Parameters
@@ -39,11 +39,11 @@ def days_of(season: Season, trials: tuple[Trial, ...], last: date | None = None)
     season : Season
     trials : tuple of Trial
         Its plantings.
-    last : date, optional
-        Where to end, if sooner than the season.
+    most : int, optional
+        How many days, if not all of them.
     """
     first = min(one.planting.planted_on for one in trials)
-    end = last or season.last
+    end = season.last if most is None else first + timedelta(days=most - 1)
     pages = Pages(garden_of(season), weather=season.weather)
     whole = skies_of(pages, end + timedelta(days=1))
     assert whole is not None, "a season has weather from 1 January"
