@@ -17,7 +17,7 @@ def test_a_hole_is_measured_against_the_depth_of_the_roots(garden: Path) -> None
     assert 15.0 < answer["changed"]["depth_cm"] < 20.0
     assert "wet to 12 cm of the 17 cm that the climbing roses are to have" in said(answer)
     assert "it wants more water, given slower" in said(answer)
-    assert "Reckoned was: bed" in said(answer)
+    assert "Reckoned then: bed" in said(answer)
     assert answer["what"] == "look"
 
 

@@ -6,8 +6,10 @@ from datetime import timedelta
 from soakbook.garden.entries import Look, Soak
 from soakbook.garden.records import Planting
 from soakbook.quantities.saying import plural
+from soakbook.reckoning.advice.squared_words import said
 from soakbook.reckoning.simulation.lanes import plain
 from soakbook.reckoning.simulation.plots import ball_of
+from soakbook.reckoning.simulation.touches import squared_dawn
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk
 from soakbook.services.ground_words import made_soil_cm
@@ -29,9 +31,14 @@ FAR_DEEPER = 1.5
 def answers(before: Desk, after: Desk, found: Sequence[tuple[Subject, Look]]) -> list[Report]:
     """One answer a bed, from the pages before and after."""
     when = found[0][1].happened_at
-    was = outlook_of_day(before.pages, before.now, when)
-    now = outlook(after.pages, after.now, when)
-    return [_answer(was, now, about, one, _soaked(after, one)) for about, one in found]
+    dawn = squared_dawn(found[0][1], after.pages)
+    was = outlook_of_day(before.pages, before.now, dawn)
+    then = outlook_of_day(after.pages, after.now, dawn)
+    now = then if dawn == after.today else outlook(after.pages, after.now, when)
+    return [
+        _answer(was, now, about, one, (_soaked(after, one), _moved(then, one)))
+        for about, one in found
+    ]
 
 
 def roots_cm(look: Outlook, about: Subject) -> float:
@@ -52,10 +59,21 @@ def _ball_cm(planting: Planting) -> float:
     return 100 * depth_m
 
 
-def _answer(was: Outlook, now: Outlook, about: Subject, entry: Look, soaked: bool) -> Report:
+def _moved(then: Outlook, entry: Look) -> str:
+    """What the look moved, in words."""
+    judgement = then.reckoned.judgement
+    squared = judgement.dawn.squared if judgement else ()
+    return said([one for one in squared if one.feel_uid == entry.uid])
+
+
+def _answer(
+    was: Outlook, now: Outlook, about: Subject, entry: Look, told_by: tuple[bool, str]
+) -> Report:
+    soaked, moved = told_by
     bed, reckoned = about.bed, states(was, about)
     depth_cm = roots_cm(was, about)
     beside = f" Reckoned was: bed {reckoned.bed}." if reckoned else ""
+    beside = f" {moved}" if moved else beside
     say = (
         f"{of_bed(bed, about.planting)}: {_how_deep(entry, about, depth_cm, soaked)}{beside}",
         says(now, bed, was),

@@ -25,6 +25,7 @@ def squared(innovation: float, **fields: Any) -> Squared:
         "felt": "dry",
         "expected": 0.6,
         "now": 0.5,
+        "sodden": (False, False),
         "limit": 0.4,
         "innovation": innovation,
         "moved_l": 0.0,

@@ -20,6 +20,7 @@ def squared(**fields: Any) -> Squared:
         "felt": "dry",
         "expected": 0.60,
         "now": 0.52,
+        "sodden": (False, False),
         "limit": 0.40,
         "innovation": -1.0,
         "moved_l": -0.1,
@@ -58,7 +59,7 @@ def test_what_was_expected_is_left_where_it_is() -> None:
 
 
 def test_two_stores_stand_in_one_sentence_each() -> None:
-    bed = squared(store="bed", felt="moist", expected=1.15, now=1.02)
+    bed = squared(store="bed", felt="moist", expected=1.15, now=1.02, sodden=(True, False))
     assert said([squared(), bed]) == (
         "Reckoned then: ball drying and bed sodden. I have moved the ball down a third of the way and the bed "
         "from sodden to holding."

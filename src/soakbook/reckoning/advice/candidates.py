@@ -23,6 +23,7 @@ from soakbook.reckoning.simulation.draws import LOG_SD, Floats
 from soakbook.reckoning.simulation.lanes import plain
 from soakbook.reckoning.simulation.mulching import mulch_on
 from soakbook.reckoning.simulation.plots import ground_of
+from soakbook.reckoning.simulation.squaring import reading_of
 from soakbook.reckoning.simulation.start import CLASS_MIDS
 
 LEAST_SPREAD = 1e-9
@@ -33,8 +34,7 @@ SOIL_JAR_TELLS = sqrt(0.5)
 """Of the sd that goes with an unknown, the part its answer takes away: one jar leaves 0.10 of 0.15, a squeeze half of
 the doubled sd; heights in a jar of soil are as doubtful as the class they settle. common practice, no source."""
 
-HAND_VARIANCE = 0.20**2 + (0.85 - 0.50) ** 2 / 12
-"""Of a finger that finds moist, R of (44)."""
+HAND_VARIANCE = float(reading_of("moist").variance)
 
 FADES = 0.5
 """What a finger tells is half gone in a week; what a test teaches stays. common practice, no source."""

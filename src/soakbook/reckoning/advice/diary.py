@@ -4,7 +4,7 @@ from datetime import date, datetime, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
-from soakbook.garden.entries import BedEntry, Feel, Left, Loss, Soak, When, Wilt
+from soakbook.garden.entries import BedEntry, Feel, Left, Look, Loss, Soak, When, Wilt
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, FeltClass, Planting
 from soakbook.reckoning.simulation.start import CLASS_MIDS
@@ -43,6 +43,10 @@ class Diary(NamedTuple):
     def feels(self) -> tuple[Feel, ...]:
         """All feels."""
         return tuple(one for one in self.entries if isinstance(one, Feel))
+
+    def touches(self) -> tuple[Feel | Look, ...]:
+        """All feels, and all looks into a hole."""
+        return tuple(one for one in self.entries if isinstance(one, Feel | Look))
 
     def soaks(self, planting: Planting | None = None) -> tuple[Soak, ...]:
         """All soaks, or those that reached one planting."""
@@ -123,8 +127,8 @@ class Diary(NamedTuple):
         return sum(timedelta(0) <= self.morning - day < timedelta(days=7) for day in days)
 
     def felt_in_week(self) -> bool:
-        """Whether a finger was in the bed in the last seven days."""
-        return any(self.days_since(one) < 7 for one in self.feels())
+        """Whether a finger or an eye was in the soil in the last seven days."""
+        return any(self.days_since(one) < 7 for one in self.touches())
 
     def heard_of_since(self, day: date) -> bool:
         """Whether a soak, a visit without water or a wilt was entered for that day or later."""

@@ -2,13 +2,13 @@
 
 from datetime import timedelta
 
+from soakbook.garden.entries import Wilt
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.diary import FELT_HOLDS_DAYS, Diary
 from soakbook.reckoning.advice.drift import lately
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Band
 from soakbook.reckoning.simulation.plots import drains_slowly
-from soakbook.reckoning.simulation.watering import local_day
 
 HALF_WIDTH = 0.25
 NO_FEEL_DAYS = 21
@@ -27,21 +27,33 @@ def why_feel(judgement: Judgement, call: BedCall) -> str:
 
     Notes
     -----
-    The 80 % band of a leading store is wider than half the scale; or 21 reckoned days without a feel in a dry
+    Something was limp at dawn and has not been felt. Else, when it was neither felt today or yesterday nor soaked
+    today: the 80 % band of a leading store is wider than half the scale; or 21 reckoned days without a feel in a dry
     spell; or a third soak in seven days on slow soil without a feel; or feels that keep coming out to one side, until
-    the next. Not when it was felt today or yesterday, nor
-    when it was soaked today. common practice, no source.
+    the next. common practice, no source.
     """
     diary = judgement.diaries[call.bed.uid]
+    if limp_unfelt(diary):
+        return "Limp in the morning: feel before anything is given."
     since = days_since_felt(diary)
     if diary.given_on(diary.morning) or (since is not None and since < FELT_HOLDS_DAYS):
         return ""
-    if since is not None and any(
-        one.day >= diary.morning - timedelta(days=since) for one in lately(judgement, call.bed)
-    ):
+    if _drifting(judgement, call, since):
         return "Its feels keep coming out to one side of the reckoning: feel it again."
     if any(half_width(one.judged.lead) > HALF_WIDTH for one in call.dosed):
         return "The sums lie far apart here: a finger would tell."
+    return _too_long_unfelt(judgement, call, diary)
+
+
+def _drifting(judgement: Judgement, call: BedCall, since: int | None) -> bool:
+    """Whether feels had kept coming out to one side with the last of them."""
+    if since is None:
+        return False
+    last = judgement.dawn.day - timedelta(days=since)
+    return any(one.day >= last for one in lately(judgement, call.bed))
+
+
+def _too_long_unfelt(judgement: Judgement, call: BedCall, diary: Diary) -> str:
     if in_dry_spell(judgement) and _unfelt_days(judgement, diary, call) >= NO_FEEL_DAYS:
         return "Three weeks of a dry spell and no finger in it."
     third = call.verdict == "soak" and diary.soaks_in_week() >= SOAKS_BEFORE_A_THIRD
@@ -64,9 +76,21 @@ def in_dry_spell(judgement: Judgement) -> bool:
 
 
 def days_since_felt(diary: Diary) -> int | None:
-    """Days since a finger was in the bed."""
-    feels = diary.feels()
-    return (diary.morning - local_day(feels[-1].happened_at, diary.zone)).days if feels else None
+    """Days since a finger was in the bed, or a hole was looked into."""
+    touches = diary.touches()
+    return diary.days_since(touches[-1]) if touches else None
+
+
+def limp_unfelt(diary: Diary) -> bool:
+    """Whether something was seen limp this morning and no finger has told yet what it is."""
+    if not any(isinstance(one, Wilt) for one in diary.entries):
+        return False
+    from soakbook.reckoning.advice.sightings import seen_of
+    from soakbook.reckoning.advice.triage import triage_of
+
+    at_round = diary.moment(diary.morning)
+    seen = (seen_of(diary, planting, at_round) for planting, _ in diary.living)
+    return any(triage_of(one).to_feel for one in seen if one)
 
 
 def _unfelt_days(judgement: Judgement, diary: Diary, call: BedCall) -> int:

@@ -10,9 +10,6 @@ from soakbook.reckoning.advice.stages import state_of
 from soakbook.reckoning.simulation.squaring import CLASS_CUTS
 from soakbook.reckoning.simulation.touches import Squared
 
-SODDEN_ABOVE = 1.10
-"""Where soil feels sour."""
-
 HARDLY = 0.05
 WORTH_SAYING_SD = 0.25
 
@@ -64,7 +61,7 @@ def said(squared: Sequence[Squared]) -> str:
     """What one feel changed, in two or three sentences; nothing where nothing was reckoned."""
     if not squared:
         return ""
-    then = names([f"{one.store} {_state(one.expected, one.limit)}" for one in squared])
+    then = names([f"{one.store} {_states(one)[0]}" for one in squared])
     moved = [part for one in squared if (part := _moved(one))]
     learned = _learned(squared)
     if not moved and not learned:
@@ -84,18 +81,20 @@ def _squared_up(one: Squared) -> SquaredUp:
         felt=one.felt,
         expected_fraction=one.expected,
         now_fraction=one.now,
-        expected_state=_state(one.expected, one.limit),
-        now_state=_state(one.now, one.limit),
+        expected_state=_states(one)[0],
+        now_state=_states(one)[1],
     )
 
 
-def _state(fraction: float, limit: float) -> State:
-    return state_of(fraction, limit, fraction >= SODDEN_ABOVE)
+def _states(one: Squared) -> tuple[State, State]:
+    """Of the store that was felt, before and since."""
+    before, since = one.sodden
+    return state_of(one.expected, one.limit, before), state_of(one.now, one.limit, since)
 
 
 def _moved(one: Squared) -> str:
     """Which way a store was moved and how far; empty where it was much as felt."""
-    before, after = _state(one.expected, one.limit), _state(one.now, one.limit)
+    before, after = _states(one)
     if before != after:
         return f"the {one.store} from {before} to {after}"
     if _as_felt(one) or abs(one.now - one.expected) < HARDLY:

@@ -12,6 +12,7 @@ from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import full, grid, rows_of
 from soakbook.reckoning.simulation.run import Dawn, next_dawn
 from soakbook.reckoning.simulation.season import Season
+from soakbook.reckoning.simulation.sodden import sodden
 
 
 class Wetness(NamedTuple):
@@ -43,9 +44,6 @@ class Standing(NamedTuple):
     received: Received  # what the water since 17:00 did
 
 
-SODDEN_SHARE = 0.25  # of the room between capacity and saturation
-
-
 def standing(season: Season, dawn: Dawn) -> Standing:
     """The morning's stores: what fell or was given since 17:00 has gone in and the excess has drained, (17)-(26)."""
     rows = slice(0, dawn.size)
@@ -57,14 +55,11 @@ def standing(season: Season, dawn: Dawn) -> Standing:
     shape = (dawn.size, season.members)
     stores = full(stores, shape)
     limits = _limits(season, dawn, rows)
-    capacity = roots.reach_capacity_l + roots.beyond_capacity_l
-    room = roots.reach_saturation_l + roots.beyond_saturation_l - capacity
-    held = stores.reach_store_l + stores.beyond_store_l
     return Standing(
         stores=stores,
         roots=roots,
         wetness=wetness_of(stores, roots, roots, limits, shape),
-        sodden=np.asarray(held > capacity + SODDEN_SHARE * room, np.float64),
+        sodden=sodden(stores, roots),
         received=received,
     )
 

@@ -12,6 +12,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from soakbook.garden.entries import Look
 from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.drinking import depletion_fraction
 from soakbook.reckoning.physics.records import Number, Plot, Stores
@@ -31,7 +32,15 @@ from soakbook.reckoning.simulation.draws import LOG_SD, Floats, felt_normals
 from soakbook.reckoning.simulation.lanes import part_of, with_rows
 from soakbook.reckoning.simulation.leaf import leaf_fraction
 from soakbook.reckoning.simulation.season import BedCut, Season
-from soakbook.reckoning.simulation.squaring import innovation, reading_of, squared_up
+from soakbook.reckoning.simulation.sodden import sodden
+from soakbook.reckoning.simulation.squaring import (
+    Reading,
+    class_of,
+    innovation,
+    reading_of,
+    reading_of_look,
+    squared_up,
+)
 from soakbook.reckoning.simulation.touches import Squared, Store, Touch
 from soakbook.reckoning.simulation.under_finger import Water, moist_with, water_before
 
@@ -68,6 +77,7 @@ class _Felt(NamedTuple):
     touch: Touch
     store: Store
     found: FeltClass
+    reading: Reading
     water: Water | None
     limit: float
 
@@ -129,22 +139,27 @@ def _stores_felt(season: Season, soil: _Soil, day: date, touch: Touch) -> Iterat
     """What a feel found, the ball before the bed."""
     water = water_before(season, soil.cut.rows, day, touch)
     limit = _limit(season, soil, day, touch.row)
-    if touch.feel.ball is not None:
-        yield _Felt(touch, "ball", touch.feel.ball, water, limit)
-    if touch.feel.bed is not None:
-        yield _Felt(touch, "bed", touch.feel.bed, water, limit)
+    feel = touch.feel
+    if isinstance(feel, Look):
+        depth_m = float(np.asarray(soil.roots.reach_depth_m)[soil.felt, 0])
+        reading = reading_of_look(feel.wet_to_cm, 100 * depth_m)
+        yield _Felt(touch, "bed", class_of(float(reading.wetness)), reading, water, limit)
+        return
+    if feel.ball is not None:
+        yield _Felt(touch, "ball", feel.ball, reading_of(feel.ball, feel.unsure), water, limit)
+    if feel.bed is not None:
+        yield _Felt(touch, "bed", feel.bed, reading_of(feel.bed, feel.unsure), water, limit)
 
 
 def _squared(season: Season, soil: _Soil, day: date, felt: _Felt) -> tuple[_Soil, Squared]:
     """The bed after one store was felt, (44) and (45)."""
     feel, store = felt.touch.feel, felt.store
     planting = season.plantings[felt.touch.row]
-    reading = reading_of(felt.found, feel.unsure)
     expected = _expected(soil, felt)
     normals = felt_normals(planting.uid, day, felt.touch.number, season.members)
     quantities, floored = _quantities(soil, store)
     heard = normals[0 if store == "ball" else 1]
-    after = _with(soil, squared_up(quantities, expected, reading, heard, floored))
+    after = _with(soil, squared_up(quantities, expected, felt.reading, heard, floored))
     squared = Squared(
         day=day,
         feel_uid=feel.uid,
@@ -155,7 +170,8 @@ def _squared(season: Season, soil: _Soil, day: date, felt: _Felt) -> tuple[_Soil
         expected=float(middle_of(expected)),
         now=float(middle_of(_expected(after, felt))),
         limit=felt.limit,
-        innovation=innovation(expected, reading),
+        sodden=(_sodden(soil, felt), _sodden(after, felt)),
+        innovation=innovation(expected, felt.reading),
         moved_l=float(middle_of(_held_l(after, store) - _held_l(soil, store))),
         learned=_learned(soil, after),
     )
@@ -248,6 +264,11 @@ def _limit(season: Season, soil: _Soil, day: date, row: int) -> float:
     leaf = leaf_fraction(season.plantings[row], day, season.leaf_days)
     demand_mm = kcb * leaf * exposure * season.skies.on(day).et0_mm
     return 1 - float(depletion_fraction(p, demand_mm))
+
+
+def _sodden(soil: _Soil, felt: _Felt) -> bool:
+    moist = moist_with(felt.water, soil.plot, soil.fixed, soil.stores)
+    return felt.store == "bed" and bool(sodden(moist, soil.roots)[soil.felt].mean() > 0.5)
 
 
 def _held_l(soil: _Soil, store: Store) -> Floats:

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.records import Number
 from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.looking import looked_wetness
 from soakbook.reckoning.simulation.start import CLASS_MIDS
 
 HAND_SD = 0.20
@@ -48,6 +49,16 @@ def reading_of(felt: FeltClass, unsure: bool = False) -> Reading:
     sd = UNSURE_SD if unsure else HAND_SD
     low, high = CLASS_CUTS[felt]
     return Reading(CLASS_MIDS[felt], sd, sd**2 + (high - low) ** 2 / 12)  # (44)
+
+
+def reading_of_look(wet_to_cm: float, depth_cm: float) -> Reading:
+    """A hole wet down to a depth as a measurement of the soil the roots have, no surer than a finger's moist."""
+    return reading_of("moist")._replace(wetness=looked_wetness(wet_to_cm, depth_cm))
+
+
+def class_of(wetness: float) -> FeltClass:
+    """The class a finger would find."""
+    return next((felt for felt, (_, high) in CLASS_CUTS.items() if wetness < high), "sour")
 
 
 def squared_up(

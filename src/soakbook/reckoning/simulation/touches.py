@@ -10,7 +10,7 @@ from datetime import date, datetime, timedelta
 from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
-from soakbook.garden.entries import BedEntry, Feel, Loss, Rain, Soak, When
+from soakbook.garden.entries import BedEntry, Feel, Look, Loss, Rain, Soak, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import STEP_ENDS_AT, RainPiece, fallen_before, step_day
 from soakbook.garden.records import FeltClass, Planting, Uid
@@ -22,9 +22,9 @@ Store = Literal["ball", "bed"]
 
 
 class Touch(NamedTuple):
-    """A feel, the row of the planting that was felt, and the water its soil had that the evening's stores had not."""
+    """A feel or a look into a hole, the row of its planting, and the water that the evening's stores had not."""
 
-    feel: Feel
+    feel: Feel | Look
     row: int
     number: int
     """How many feels of that planting square up the same dawn before it."""
@@ -42,10 +42,11 @@ class Squared(NamedTuple):
     bed_uid: Uid
     planting_uid: Uid
     store: Store
-    felt: FeltClass
+    felt: FeltClass  # of a look, the class nearest to it
     expected: float  # the wetness the finger should have found
     now: float  # what is thought since
     limit: float  # what that store may not fall below on the day
+    sodden: tuple[bool, bool]  # whether the bed was, by most members, before and since
     innovation: float
     moved_l: float  # into the ball, or into the soil round it, of one plant
     learned: Mapping[str, float]  # how far each multiplier moved, in its standard deviations
@@ -62,7 +63,7 @@ def touches_by_dawn(
     plantings, starts : sequence of Planting, of date
         Those reckoned, and the first day of each.
     """
-    feels = [one for one in pages.entries if isinstance(one, Feel)]
+    feels = [one for one in pages.entries if isinstance(one, Feel | Look)]
     if not feels:
         return {}
     zone = ZoneInfo(pages.garden.timezone)
@@ -85,7 +86,7 @@ def touches_by_dawn(
     return {dawn: tuple(touches) for dawn, touches in found.items()}
 
 
-def squared_dawn(feel: Feel, pages: Pages) -> date:
+def squared_dawn(feel: Feel | Look, pages: Pages) -> date:
     """The dawn whose stores a feel squares up: its own day's, or the next one's after a soak or 17:00."""
     soaks = [one for one in pages.entries if isinstance(one, Soak)]
     moment = moment_of(feel.happened_at, pages)
@@ -99,7 +100,7 @@ def _squared_dawn(moment: datetime, soaks: Iterable[Soak], zone: ZoneInfo) -> da
     return moment.date() + timedelta(days=1) if late else moment.date()
 
 
-def _soaks_before(feel: Feel, pages: Pages, soaks: Iterable[Soak]) -> list[Soak]:
+def _soaks_before(feel: Feel | Look, pages: Pages, soaks: Iterable[Soak]) -> list[Soak]:
     """Soaks of what was felt, in the day before the feel; one without a time comes after the round hour."""
     moment = moment_of(feel.happened_at, pages)
     felt = (None, spoken_of(feel, pages))
