@@ -26,10 +26,11 @@ from soakbook.reckoning.physics.intake import moisten
 from soakbook.reckoning.physics.records import Ground, Hand, Sky, Stores
 from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.physics.step import next_day
-from soakbook.reckoning.simulation.ahead import SODDEN_SHARE, Standing, wetness_of
+from soakbook.reckoning.simulation.ahead import Standing, wetness_of
 from soakbook.reckoning.simulation.bands import middle_of
 from soakbook.reckoning.simulation.draws import ET0_MEMORY, Floats
 from soakbook.reckoning.simulation.lanes import taken
+from soakbook.reckoning.simulation.sodden import sodden
 from soakbook.reckoning.simulation.start import CLASS_MIDS
 from soakbook.truth.watering.crowds import EFFICIENCY, Crowd, Rows
 from soakbook.truth.watering.days import Days
@@ -120,7 +121,7 @@ def soaks_advised(
     roots = geometry(crowd.plot, crowd.fixed, now.stores.warm_days)
     wanted = _share_due(now, days, day, roots, patience) > RISK
     there = days.planted[crowd.planting] < day
-    may_be_sodden = _sodden(now.stores, roots).mean(axis=1) > 0.5
+    may_be_sodden = sodden(now.stores, roots).mean(axis=1) > 0.5
     rows = np.flatnonzero(there & (wanted | may_be_sodden | _felt_lately(now, day)))
     litres = np.zeros(crowd.shape[0])
     if rows.size:
@@ -167,7 +168,7 @@ def _standing(now: Reckoning, days: Days, day: int) -> Standing:
     sky = crowd.sky(day, days.expected[day], now.et0_shift())
     moist, received, roots = moisten(sky, NO_HAND, ground, crowd.plot, crowd.fixed, now.stores)
     wetness = wetness_of(moist, roots, roots, _limits(crowd, sky, ground), crowd.shape)
-    return Standing(moist, roots, wetness, _sodden(moist, roots).astype(np.float64), received)
+    return Standing(moist, roots, wetness, sodden(moist, roots), received)
 
 
 def _look(now: Reckoning, morning: Standing, day: int) -> Look:
@@ -211,13 +212,6 @@ def _floors_l(now: Reckoning, day: int, trials: tuple[Trial, ...]) -> Floats:
 def _limits(crowd: Crowd, sky: Sky, ground: Ground) -> Thresholds:
     kcb = crowd.plot.kcb * ground.leaf_fraction
     return thresholds(crowd.plot, kcb, sky.et0_mm * crowd.plot.exposure_factor)
-
-
-def _sodden(stores: Stores, roots: Geometry) -> Flags:
-    """Members whose cell is fuller than it can keep."""
-    capacity = roots.reach_capacity_l + roots.beyond_capacity_l
-    room = roots.reach_saturation_l + roots.beyond_saturation_l - capacity
-    return np.asarray(stores.reach_store_l + stores.beyond_store_l > capacity + SODDEN_SHARE * room)
 
 
 def _felt_lately(now: Reckoning, day: int) -> Flags:
