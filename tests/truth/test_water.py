@@ -1,6 +1,7 @@
 """A rose and a perennial in the dry summer of 2018, watered all ways: what must come out whatever the numbers are."""
 
 import json
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -14,15 +15,24 @@ from soakbook.reckoning.advice.report import as_json
 from soakbook.reckoning.simulation.beliefs import UNCERTAIN
 from soakbook.truth.water import BEGIN, END, main, water_from, write_into
 from soakbook.truth.watering import following
-from soakbook.truth.watering.compared import Compared, book_of, compared, truths_of
+from soakbook.truth.watering.calendars import PUBLISHED
+from soakbook.truth.watering.compared import (
+    AT_EQUAL_THIRST,
+    WHOLE,
+    Compared,
+    book_of,
+    compared,
+    truths_of,
+)
 from soakbook.truth.watering.crowds import Crowd
 from soakbook.truth.watering.equal import GRACE, SCALES, Aim, Ladder, schedules_of
 from soakbook.truth.watering.fingers import classes_felt
 from soakbook.truth.watering.following import followed
 from soakbook.truth.watering.outcome import Outcome, outcome_of
 from soakbook.truth.watering.page import page_of
-from soakbook.truth.watering.report import Water, water_of
+from soakbook.truth.watering.report import LeftOutRow, SeasonRow, Water, water_of
 from soakbook.truth.watering.rule import Felt
+from soakbook.truth.watering.years import seasons
 from tests.truth.water_trials import DATA, SMALL, WEEKLY, days, dry_summer, planted
 
 TINY = SMALL._replace(truths=2, members=4, days=40)
@@ -206,3 +216,27 @@ def test_processes_change_nothing() -> None:
         TINY._replace(rules=SMALL.rules[:2]),
     )
     assert water_from(DATA, wanted, size, 2) == water_from(DATA, wanted, size, 1)
+
+
+def test_readme_tells_of_the_seasons_and_rows_there_are() -> None:
+    """Its block is what the command prints over all seasons: the head as it would be now, and every row in order."""
+    text = (DATA.parent / "README.md").read_text(encoding="utf-8")
+    block = text.partition(BEGIN)[2].partition(END)[0]
+    kept, left_out = seasons(DATA)
+    whole = replace(
+        report(),
+        seasons=tuple(SeasonRow(one.key, one.place.name, one.year, 0.0, 0.0) for one in kept),
+        left_out=tuple(LeftOutRow(*one) for one in left_out),
+        plantings=tuple(kind.name for kind in WHOLE.kinds),
+        truths=WHOLE.truths,
+        members=WHOLE.members,
+        equal_thirst=(),
+        targets=(),
+    )
+    head, _, _ = page_of(whole).partition("1. As printed")
+    assert block.startswith(head)
+    first, _, second = block.partition("2. At equal thirst")
+    rows = [one.words for one in PUBLISHED] + [f"rule, {one.words}" for one in WHOLE.rules]
+    assert [line[:41].rstrip() for line in first.splitlines() if line[:41].rstrip() in rows] == rows
+    equal = [one.words for one in WHOLE.rules if one.key in AT_EQUAL_THIRST]
+    assert [word for word in equal if f"\n{word:31}" in second] == equal

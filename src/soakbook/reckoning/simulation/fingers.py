@@ -15,10 +15,9 @@ from numpy.typing import NDArray
 from soakbook.garden.entries import Look
 from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.drinking import depletion_fraction
-from soakbook.reckoning.physics.records import Number, Plot, Stores
+from soakbook.reckoning.physics.records import Plot, Stores
 from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.physics.settling import Fixed, of_soil_and_roots
-from soakbook.reckoning.physics.words import over
 from soakbook.reckoning.simulation.bands import middle_of
 from soakbook.reckoning.simulation.beliefs import (
     OF_BED,
@@ -42,10 +41,13 @@ from soakbook.reckoning.simulation.squaring import (
     squared_up,
 )
 from soakbook.reckoning.simulation.touches import Squared, Store, Touch
-from soakbook.reckoning.simulation.under_finger import Water, moist_with, water_before
-
-HANDS_BREADTH_M = 0.15
-"""How far outside the ball the bed is felt: where roots stand closer, part of it is soil they have not reached."""
+from soakbook.reckoning.simulation.under_finger import (
+    Water,
+    moist_with,
+    under_hand,
+    water_before,
+    wet_of,
+)
 
 
 class _Soil(NamedTuple):
@@ -61,14 +63,6 @@ class _Soil(NamedTuple):
     fixed: Fixed
     roots: Geometry
     stores: Stores
-
-
-class _Wet(NamedTuple):
-    """Wetness of a bed's stores, (planting, member)."""
-
-    ball: Floats
-    reach: Floats
-    beyond: Floats
 
 
 class _Felt(NamedTuple):
@@ -181,7 +175,7 @@ def _squared(season: Season, soil: _Soil, day: date, felt: _Felt) -> tuple[_Soil
 def _expected(soil: _Soil, felt: _Felt) -> Floats:
     """The wetness each member expects under the finger, with the water that has come since 17:00, (member,)."""
     roots = soil.roots
-    wet = _wet(moist_with(felt.water, soil.plot, soil.fixed, soil.stores), roots)
+    wet = wet_of(moist_with(felt.water, soil.plot, soil.fixed, soil.stores), roots)
     if felt.store == "ball":
         ball: Floats = wet.ball[soil.felt]
         return ball
@@ -189,24 +183,9 @@ def _expected(soil: _Soil, felt: _Felt) -> Floats:
     return mixed
 
 
-def under_hand(plot: Plot, roots: Geometry, reach: Number, beyond: Number) -> Floats:
-    """(44): wetness of the bed a hand's breadth outside the ball, from that of reach and beyond."""
-    reached = np.minimum((roots.root_reach_m + plot.draw_m) / HANDS_BREADTH_M, 1.0)
-    reached = np.where(np.asarray(roots.beyond_volume_l) > 0, reached, 1.0)
-    return np.asarray(reached * reach + (1 - reached) * beyond)
-
-
-def _wet(stores: Stores, roots: Geometry) -> _Wet:
-    return _Wet(
-        np.asarray(over(stores.ball_store_l, roots.ball_capacity_l)),
-        np.asarray(over(stores.reach_store_l, roots.reach_capacity_l)),
-        np.asarray(over(stores.beyond_store_l, roots.beyond_capacity_l)),
-    )
-
-
 def _quantities(soil: _Soil, store: Store) -> tuple[Floats, NDArray[np.bool_]]:
     """X of (45), and which of it is the felt wetness itself."""
-    wet, felt, count = _wet(soil.stores, soil.roots), soil.felt, len(soil.cut.rows)
+    wet, felt, count = wet_of(soil.stores, soil.roots), soil.felt, len(soil.cut.rows)
     parts = (
         soil.of_bed,
         (soil.et0_drawn + soil.et0_moved)[np.newaxis],

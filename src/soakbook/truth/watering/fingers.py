@@ -4,19 +4,16 @@ The update is the product's, `squaring.squared_up`, and so are the bounds and wh
 are laid side by side, each a planting alone in its bed, where the product takes one feel after another.
 """
 
-from typing import NamedTuple
-
 import numpy as np
 
 from soakbook.reckoning.physics.records import Plot, Stores
 from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.physics.settling import of_soil_and_roots
-from soakbook.reckoning.physics.words import over
 from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING, UNCERTAIN
 from soakbook.reckoning.simulation.draws import Floats, felt_normals
-from soakbook.reckoning.simulation.fingers import under_hand
 from soakbook.reckoning.simulation.lanes import with_rows
 from soakbook.reckoning.simulation.squaring import CLASS_CUTS, Reading, reading_of, squared_up
+from soakbook.reckoning.simulation.under_finger import under_hand, wet_of
 from soakbook.truth.watering.crowds import Crowd, Rows
 from soakbook.truth.watering.days import Days
 from soakbook.truth.watering.minds import Minds
@@ -40,14 +37,6 @@ OF_STORE = {
 """Which of the quantities are the felt wetness itself: they end with ball, reach, beyond."""
 
 
-class Wet(NamedTuple):
-    """Wetness of the stores, (row, member)."""
-
-    ball: Floats
-    reach: Floats
-    beyond: Floats
-
-
 def classes_felt(
     truth: Crowd, stores: Stores, trials: tuple[Trial, ...], days: Days, day: int
 ) -> Felt:
@@ -69,7 +58,7 @@ def classes_felt(
     drawn = [felt_normals(f"finger {one.planting.uid}", date, 0, truths) for one in trials]
     ball, bed = HAND_NOISE_SD * np.concatenate(drawn, axis=1)
     roots = geometry(truth.plot, truth.fixed, stores.warm_days)
-    wet = wetness_of(stores, roots)
+    wet = wet_of(stores, roots)
     under = under_hand(truth.plot, roots, wet.reach, wet.beyond)
     return Felt(
         np.digitize(wet.ball[:, 0] + ball, CUTS),
@@ -109,22 +98,13 @@ def taught(
     return _put_back(now, part, rows, felt), minds.put(rows, mind.of_bed, mind.of_planting)
 
 
-def wetness_of(stores: Stores, roots: Geometry) -> Wet:
-    """Stores over what they can hold."""
-    return Wet(
-        np.asarray(over(stores.ball_store_l, roots.ball_capacity_l)),
-        np.asarray(over(stores.reach_store_l, roots.reach_capacity_l)),
-        np.asarray(over(stores.beyond_store_l, roots.beyond_capacity_l)),
-    )
-
-
 def _squared(
     part: Reckoning, mind: Minds, drawn_et0: Floats, store: str, heard: tuple[Reading, Floats]
 ) -> tuple[Reckoning, Minds]:
     """Rows after one store of each was felt, (44) and (45)."""
     crowd = part.crowd
     roots = geometry(crowd.plot, crowd.fixed, part.stores.warm_days)
-    wet = wetness_of(part.stores, roots)
+    wet = wet_of(part.stores, roots)
     expected = wet.ball if store == "ball" else under_hand(crowd.plot, roots, wet.reach, wet.beyond)
     et0 = (drawn_et0 + part.et0_moved)[:, np.newaxis]
     stores = np.stack(wet, axis=1)

@@ -157,15 +157,15 @@ def _targets(water: Water) -> str:
     if not water.targets:
         return ""
     each = [
-        f"{one.what} {_percent(one.reached_fraction)} (at least {_percent(one.at_least_fraction)}: "
+        f"{one.what} {_percent(one.reached_fraction, 1)} (at least {_percent(one.at_least_fraction)}: "
         f"{'held' if one.holds else 'NOT HELD'})"
         for one in water.targets
     ]
     return _filled(f"Set out to be held with a feel a week: {', '.join(each)}.")
 
 
-def _percent(fraction: float | None) -> str:
-    return "none" if fraction is None else f"{100 * fraction:.0f} %"
+def _percent(fraction: float | None, digits: int = 0) -> str:
+    return "none" if fraction is None else f"{100 * fraction:.{digits}f} %"
 
 
 def _filled(text: str) -> str:
