@@ -20,7 +20,7 @@ EQUAL_WORDS = 31
 
 UNDER_PRINTED = (
     "Litres are against the Minnesota calendar's in the same case, in brackets the least and the most of a season's "
-    "mean. Short: days on which the plant drank less than 0.8 of what it asked; parched: less than 0.4. Drunk: what "
+    "mean. Short: days on which the plant drank less than 0.8 of what it asked; parched: less than 0.4. Met: what "
     "it drank of what it asked, over the season.",
     "Printed calendars are low doses. In dry seasons the rule uses more water than they do and takes the thirst "
     "away; in wet ones about as much. That it takes a third less than a printed calendar is not so.",
@@ -83,7 +83,7 @@ def _listed(years: Sequence[int]) -> str:
 
 def _outcome_table(calendars: Sequence[OutcomeRow], rules: Sequence[OutcomeRow]) -> str:
     head = (
-        f"{'':{WORDS}}{'litres (seasons)':>18}{'visits':>8}{'short':>7}{'parched':>8}{'drunk':>6}"
+        f"{'':{WORDS}}{'litres (seasons)':>18}{'visits':>8}{'short':>7}{'parched':>8}{'met':>6}"
     )
     lines = [head, *(_outcome_line(one, one.words) for one in calendars)]
     return "\n".join(lines + [_outcome_line(one, f"rule, {one.words}") for one in rules])
