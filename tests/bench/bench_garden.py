@@ -140,7 +140,7 @@ def main() -> None:
     took = {
         "laid out": median_s(lambda: season_of(whole_pages, morning, MEMBERS)),
         "run": median_s(lambda: run(season)),
-        f"{DAYS_AHEAD} days ahead": median_s(lambda: evenings(season, dawn, DAYS_AHEAD)),
+        f"{DAYS_AHEAD} days ahead": median_s(lambda: evenings(dawn, DAYS_AHEAD)),
     }
     took = {"from nothing": took["laid out"] + took["run"], **took, "import pandas": pandas_s}
     print(f"{BEDS * PLANTINGS_A_BED} plantings x {MEMBERS} members x {DAYS} days")

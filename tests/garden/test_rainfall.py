@@ -7,7 +7,14 @@ import pytest
 
 from soakbook.errors import InputError
 from soakbook.garden.entries import Rain, RainKind, When
-from soakbook.garden.rainfall import RainPiece, began_at, days_without_rain, pieces, step_day
+from soakbook.garden.rainfall import (
+    RainPiece,
+    began_at,
+    days_without_rain,
+    fallen_before,
+    pieces,
+    step_day,
+)
 
 LONDON = ZoneInfo("Europe/London")
 WRITTEN = datetime(2031, 5, 20, 12, tzinfo=UTC)
@@ -194,3 +201,43 @@ def test_a_reading_entered_late_looks_only_at_what_came_before_it() -> None:
     same = reading(1.0, at(13, 7), at(14, 7))
     undated = reading(1.0, at(11, 7), date(2031, 5, 12))
     assert began_at([later, same, undated], at(14, 7)) == (at(12, 7), False)
+
+
+def before(moment: datetime, *readings: Rain) -> tuple[RainPiece, ...]:
+    (found,) = fallen_before([moment], readings, LONDON)
+    return found
+
+
+def test_what_fell_before_a_moment_is_the_part_of_its_step_that_is_over() -> None:
+    """12 mm from noon to noon: by 7:00 14 of 24 hours since 17:00; by 17:00 of the first day 5; then none yet."""
+    noon = reading(12.0, at(14, 12), at(15, 12), kind="gentle")
+    assert before(at(15, 7), noon) == (RainPiece(date(2031, 5, 15), 7.0, 14.0, "gentle"),)
+    assert before(at(14, 17), noon) == (RainPiece(date(2031, 5, 14), 2.5, 5.0, "gentle"),)
+    assert before(at(14, 17, 30), noon) == (RainPiece(date(2031, 5, 15), 0.25, 0.5, "gentle"),)
+    assert before(at(14, 11), noon) == before(at(15, 17, 1), noon) == ()
+
+
+def test_what_fell_before_a_moment_has_a_piece_a_reading() -> None:
+    """A later reading owns an hour in the middle of a longer one: what is left of that is one piece of 13 hours."""
+    long = reading(28.0, at(14, 17), at(15, 7), uid="long")
+    short = reading(
+        3.0, at(14, 20), at(14, 21), uid="short", written_at=WRITTEN + timedelta(days=1)
+    )
+    found = before(at(15, 7), long, short)
+    assert sorted((piece.hours_known, piece.rain_mm) for piece in found) == [
+        (1.0, 3.0),
+        (13.0, 26.0),
+    ]
+
+
+def test_moments_are_answered_in_their_order() -> None:
+    one, other = reading(2.0, at(13, 7), at(14, 7)), reading(4.0, at(14, 7), at(15, 7))
+    moments = [at(15, 7), at(13, 12), at(14, 7)]
+    found = fallen_before(moments, (one, other), LONDON)
+    assert found == [before(moment, one, other) for moment in moments]
+    assert [round(sum(piece.rain_mm for piece in each), 4) for each in found] == [
+        2.3333,
+        0.4167,
+        1.1667,
+    ]
+    assert fallen_before(moments, (), LONDON) == [(), (), ()]

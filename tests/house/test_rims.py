@@ -15,7 +15,7 @@ CHANCE = re.compile(
 )
 
 TRUTH = {f"src/soakbook/truth/{name}.py" for name in ("__main__", "asking", "water")}
-"""Developers' commands, which print for themselves."""
+"""Developers' commands, which print and time themselves and roll dice of their own."""
 
 MAKERS = {"src/soakbook/specimen/build.py", "src/soakbook/specimen/season.py"}
 """Programs that developers run to make the specimen garden anew; they say what they made."""
@@ -47,7 +47,7 @@ def test_printing_has_one_place() -> None:
 
 def test_chance_is_drawn_in_one_place() -> None:
     """Beside the members' draws, only new uids and the name of a half-written file are random."""
-    assert callers(CHANCE) - MAKERS == {
+    assert callers(CHANCE) - MAKERS - TRUTH == {
         "src/soakbook/reckoning/simulation/draws.py",
         "src/soakbook/store/book.py",
     }

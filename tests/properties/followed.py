@@ -59,14 +59,14 @@ def followed(book: Pages, first: date, last: date, members: int) -> Followed:
     season = _as_known(whole, book, first)
     dawn = run(season)[-1]
     while dawn.day < last:
-        for call in bed_calls(judge(season, dawn, DAYS_LOOKED_AHEAD)):
+        for call in bed_calls(judge(dawn, DAYS_LOOKED_AHEAD)):
             for one in call.going:
                 uid = one.judged.planting.uid
                 soaks[uid].append(Soaked(dawn.day, one.litres, one.judged.stage))
                 soak = _given(book, call.bed.uid, uid, dawn.day, one.litres)
                 book = replace(book, entries=(*book.entries, soak))
         season = _as_known(whole, book, dawn.day + timedelta(days=1))
-        dawn = next_dawn(season, dawn)
+        dawn = next_dawn(dawn._replace(season=season))
     return Followed(dict(soaks))
 
 

@@ -1,7 +1,7 @@
 """Water is neither made nor lost when windows are brought into steps."""
 
 import math
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from random import Random
 from zoneinfo import ZoneInfo
 
@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from soakbook.garden.entries import Rain
-from soakbook.garden.rainfall import pieces
+from soakbook.garden.rainfall import fallen_before, pieces
 
 ZONES = st.sampled_from(
     [
@@ -83,3 +83,15 @@ def test_a_day_has_at_least_the_gauge_and_at_most_gauge_and_station(
     both = sum(piece.rain_mm for piece in pieces(entries, totals, zone))
     assert gauge <= both * (1 + 1e-9)
     assert both <= (gauge + total_mm * len(totals)) * (1 + 1e-9)
+
+
+@given(readings(), ZONES)
+def test_by_17_oclock_all_of_a_step_has_fallen(entries: tuple[Rain, ...], zone: ZoneInfo) -> None:
+    whole: dict[date, float] = {}
+    for piece in pieces(entries, {}, zone):
+        whole[piece.step_day] = whole.get(piece.step_day, 0.0) + piece.rain_mm
+    ends = [datetime.combine(day, time(17), zone) for day in whole]
+    for day, found in zip(whole, fallen_before(ends, entries, zone), strict=True):
+        fallen = sum(piece.rain_mm for piece in found)
+        assert math.isclose(fallen, whole[day], rel_tol=1e-9, abs_tol=1e-9)
+        assert all(piece.step_day == day for piece in found)

@@ -17,7 +17,7 @@ from soakbook.reckoning.advice.judging import judge
 from soakbook.reckoning.advice.visits import hours_on
 from soakbook.reckoning.advice.walk import fitted
 from soakbook.reckoning.simulation.knowing import known_on
-from soakbook.reckoning.simulation.run import next_dawn, run
+from soakbook.reckoning.simulation.run import felt, next_dawn, run
 from soakbook.reckoning.simulation.season import season_at, season_of
 from tests.properties.followed import specimen
 
@@ -50,12 +50,12 @@ def _walked(book: Pages) -> Iterator[Morning]:
     season = season_at(whole, known, FIRST)
     dawn = run(season)[-1]
     while dawn.day < LAST:
-        calls = bed_calls(judge(season, dawn, DAYS_LOOKED_AHEAD))
+        calls = bed_calls(judge(dawn, DAYS_LOOKED_AHEAD))
         yield Morning(dawn.day, fitted(calls, hours_on(known, dawn.day)))
         following = dawn.day + timedelta(days=1)
         known = known_on(book, following)
-        season = season_at(whole, known, following)
-        dawn = next_dawn(season, dawn)
+        dawn = dawn._replace(season=season_at(dawn.season, known, following))
+        dawn = felt(next_dawn(dawn))
 
 
 def soaked(key: str) -> list[Morning]:

@@ -91,7 +91,7 @@ def in_a_book(trial: Trial, kept: list[Kept]) -> Iterator[tuple[float, float]]:
         season = season_of(known_on(book, one.day), one.day, MEMBERS)
         assert season is not None
         dawn = run(season)[-1]
-        yield asked(judge(dawn.season, dawn, 1)), middle(dawn.stores.ball_store_l, 0)
+        yield asked(judge(dawn, 1)), middle(dawn.stores.ball_store_l, 0)
         if one.litres:
             at += timedelta(minutes=30)
             entries.append(

@@ -7,6 +7,7 @@ because a plant drinks after it is watered. How rain is taken in is the reckonin
 said here. All arithmetic is in UTC.
 """
 
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -100,19 +101,33 @@ def pieces(
 
 
 def fallen_before(
-    moment: datetime, readings: tuple[Rain, ...], zone: tzinfo, round_hour: time = ROUND_HOUR
-) -> tuple[RainPiece, ...]:
-    """What readings say fell from the start of a moment's step to that moment; parameters as in `pieces`."""
-    step = step_day(moment, zone)
-    begins = _local(step - timedelta(days=1), STEP_ENDS_AT, zone)
+    moments: Iterable[datetime],
+    readings: tuple[Rain, ...],
+    zone: tzinfo,
+    round_hour: time = ROUND_HOUR,
+) -> list[tuple[RainPiece, ...]]:
+    """What readings say fell from the start of each moment's step to that moment; the rest as in `pieces`."""
+    spans = tuple(_owned(readings, zone, round_hour))
+    ends = [span.end for span in spans]
     found = []
-    for span in _owned(readings, zone, round_hour):
-        begin, end = max(span.begin, begins), min(span.end, _utc(moment))
-        rain_mm = span.rain_mm * ((end - begin) / (span.end - span.begin))
-        if rain_mm > 0:
-            kind = readings[span.reading].kind
-            found.append(RainPiece(step, rain_mm, (end - begin) / HOUR, kind))
-    return tuple(found)
+    for moment in moments:
+        step = step_day(moment, zone)
+        begins = _local(step - timedelta(days=1), STEP_ENDS_AT, zone)
+        fallen: dict[int, _Part] = defaultdict(_Part)
+        for span in spans[bisect_right(ends, begins) :]:
+            begin, end = max(span.begin, begins), min(span.end, _utc(moment))
+            if begin >= end:
+                break
+            share = (end - begin) / (span.end - span.begin)
+            fallen[span.reading] += _Part(span.rain_mm * share, end - begin)
+        found.append(
+            tuple(
+                RainPiece(step, part.rain_mm, part.lasting / HOUR, readings[reading].kind)
+                for reading, part in fallen.items()
+                if part.rain_mm > 0
+            )
+        )
+    return found
 
 
 def days_without_rain(

@@ -87,6 +87,6 @@ def _taken_in(desk: Desk, pages: Pages, first: date, morning: date) -> Catch:
             caught.add(season, rows, dawn.flows.intake_mm, dawn.flows.ball_from_rain_l)
 
     dawn = run(season, watch=watch)[-1]
-    received = standing(season, dawn).received
+    received = standing(dawn).received
     caught.add(season, dawn.size, received.intake_mm, received.ball_from_rain_l)
     return caught

@@ -1,9 +1,10 @@
 """The specimen's season acted out: `python -m soakbook.specimen.season` writes `source/entries.csv`.
 
 Five people follow the round as people do: mostly in full, now and then in part, sometimes not; twice a week a
-finger goes into a ball or two; on two mornings nothing is written down. A well-meaning neighbour gives the Dole
-Bed a can a rose for a week. The dice are seeded, so the same rounds give the same season. What a finger finds is
-the plain run with a hand's error; nothing here steers a verdict.
+finger goes into two beds, those first that the round asks for; on two mornings nothing is written down. A
+well-meaning neighbour gives the Dole Bed a can a rose for a week. The dice are seeded, so the same rounds give the
+same season. What a finger finds is a plain run that no feel has squared up, with a hand's error; nothing here steers
+a verdict.
 """
 
 import csv
@@ -18,26 +19,27 @@ from typing import NamedTuple
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import FeltClass
 from soakbook.reckoning.advice.calling import BedCall, Dosed
+from soakbook.reckoning.advice.feel_first import feel_first
 from soakbook.reckoning.advice.rounds import Morning, morning_on
 from soakbook.reckoning.advice.visits import people_on
+from soakbook.reckoning.simulation.ahead import Standing, standing
+from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.lanes import plain
+from soakbook.reckoning.simulation.run import run
+from soakbook.reckoning.simulation.season import season_of
+from soakbook.reckoning.simulation.squaring import class_of
 from soakbook.specimen import text
 from soakbook.specimen.build import begun
 from soakbook.store.pages import read_pages
 
 FIRST, LAST = date(2031, 2, 13), date(2031, 10, 31)
-SEED = 2031
+SEED = 6
 NO_WORD_DAYS = (date(2031, 6, 10), date(2031, 6, 24))
 NEIGHBOUR = (date(2031, 4, 24), date(2031, 5, 1))
 FEEL_WEEKDAYS = (0, 3)
+BEDS_FELT = 2
 IN_FULL, IN_PART = 0.88, 0.07
 HAND_ERROR = 0.12
-CLASS_CUTS: tuple[tuple[float, FeltClass], ...] = (
-    (0.20, "dust"),
-    (0.50, "dry"),
-    (0.85, "moist"),
-    (1.10, "wet"),
-)
 READ_AT, ROUND_AT = time(6, 30), time(7, 20)
 REASONS = ("no time", "too wet to walk on", "looked well at dawn", "ran out of morning")
 
@@ -67,9 +69,10 @@ Row = dict[str, str]
 
 
 class Day(NamedTuple):
-    """One day's round, and the dice."""
+    """One day's round, what the fingers are in, and the dice."""
 
     morning: Morning
+    unfelt: Standing | None
     dice: Random
 
     @property
@@ -92,7 +95,7 @@ def act(pages: Pages) -> list[Row]:
         day = FIRST + timedelta(days=offset)
         for row in _gauge_read(day):
             pages = _with(pages, written, row)
-        today = Day(morning_on(pages, day), dice)
+        today = Day(morning_on(pages, day), _unfelt(pages, day), dice)
         for row in (*_feels(today), *_round(today), *_neighbour(day), *_lost_and_limp(day)):
             pages = _with(pages, written, row)
     return written
@@ -116,14 +119,16 @@ def _gauge_read(day: date) -> Iterator[Row]:
 
 
 def _feels(today: Day) -> Iterator[Row]:
-    """Twice a week a finger in two beds, before anything is watered."""
-    judgement = today.morning.judgement
-    if judgement is None or today.date.weekday() not in FEEL_WEEKDAYS or today.date in NO_WORD_DAYS:
+    """Twice a week a finger in two beds, where the round asks for one first, before anything is watered."""
+    truth = today.unfelt
+    if truth is None or today.date.weekday() not in FEEL_WEEKDAYS or today.date in NO_WORD_DAYS:
         return
-    calls = list(today.morning.calls)
-    for call in today.dice.sample(calls, min(2, len(calls))):
+    judgement = today.morning.judgement
+    calls = today.dice.sample(today.morning.calls, len(today.morning.calls))
+    calls.sort(key=lambda call: judgement is None or not feel_first(judgement, call))
+    for call in calls[:BEDS_FELT]:
         most = max(call.dosed, key=lambda one: one.judged.count).judged
-        wet = judgement.morning.wetness
+        wet = truth.wetness
         ball = "" if most.ball is None else _felt(plain(wet.ball, most.row), today.dice)
         yield _row(
             "feel", _at(today.date, READ_AT), _at(today.date, READ_AT), today.somebody(),
@@ -133,8 +138,13 @@ def _feels(today: Day) -> Iterator[Row]:
 
 
 def _felt(wetness: float, dice: Random) -> FeltClass:
-    felt = wetness + dice.gauss(0.0, HAND_ERROR)
-    return next((name for cut, name in CLASS_CUTS if felt < cut), "sour")
+    return class_of(wetness + dice.gauss(0.0, HAND_ERROR))
+
+
+def _unfelt(pages: Pages, day: date) -> Standing | None:
+    """The garden as a plain run has it that no feel has squared up: what the fingers are in."""
+    season = season_of(known_on(pages, day), day, members=1)
+    return season and standing(run(season._replace(touches={}))[-1])
 
 
 def _round(today: Day) -> Iterator[Row]:

@@ -14,10 +14,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from datetime import time as clock
+from random import Random
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
-
-import numpy as np
 
 from soakbook.garden.entries import AnyEntry, Feel, MulchLaid, Rain, Soak
 from soakbook.garden.pages import Pages
@@ -88,22 +87,23 @@ class Garden:
         """Go on to the next dawn."""
         tomorrow = self.dawn.day + timedelta(days=1)
         known = known_on(self.pages, tomorrow)
-        self.dawn = felt(next_dawn(season_at(self.dawn.season, known, tomorrow), self.dawn))
-        season = season_at(self.truth.season, known, tomorrow)._replace(touches={})
-        self.truth = next_dawn(season, self.truth)
+        season = season_at(self.dawn.season, known, tomorrow)
+        self.dawn = felt(next_dawn(self.dawn._replace(season=season)))
+        unfelt = season_at(self.truth.season, known, tomorrow)._replace(touches={})
+        self.truth = next_dawn(self.truth._replace(season=unfelt))
 
-    def fingers(self, every_days: int, hand: np.random.Generator) -> Iterator[Feel]:
+    def fingers(self, every_days: int, hand: Random) -> Iterator[Feel]:
         """This morning's feels, bed after bed in turn."""
         season, day = self.truth.season, self.truth.day
-        wet = standing(season, self.truth).wetness
+        wet = standing(self.truth).wetness
         for number, bed in enumerate(season.beds):
-            error = hand.normal(0.0, HAND_SD, 2)
+            errors = [hand.gauss(0.0, HAND_SD) for _ in range(2)]
             rows = [row for row in range(self.truth.size) if season.bed_of(row).uid == bed.uid]
             if not rows or (day.toordinal() + number) % every_days:
                 continue
             row = max(rows, key=lambda one: season.plantings[one].count)
             planting = season.plantings[row]
-            ball = class_of(float(wet.ball[row, 0]) + error[0])
+            ball = class_of(float(wet.ball[row, 0]) + errors[0])
             moment = datetime.combine(day, BEFORE_ROUND, self.zone)
             yield Feel(
                 uid=f"feel {bed.uid} {day}",
@@ -112,7 +112,7 @@ class Garden:
                 bed_uid=bed.uid,
                 planting_uid=planting.uid,
                 ball=None if planting.origin == "bare" else ball,
-                bed=class_of(float(wet.bed[row, 0]) + error[1]),
+                bed=class_of(float(wet.bed[row, 0]) + errors[1]),
             )
 
     def soaks(self, call: BedCall) -> Iterator[Soak]:
@@ -134,7 +134,7 @@ class Garden:
 
 def asked_in_a_season(every_days: int, last: date = LAST, members: int = MEMBERS) -> Asked:
     """How often a feel is asked for, each bed being felt every so many days; 0 for never."""
-    garden, hand = Garden(members), np.random.default_rng(SEED)
+    garden, hand = Garden(members), Random(SEED)
     mornings: Counter[int] = Counter()
     asked: Counter[int] = Counter()
     why: Counter[str] = Counter()
@@ -143,7 +143,7 @@ def asked_in_a_season(every_days: int, last: date = LAST, members: int = MEMBERS
         if every_days:
             garden.enter(*garden.fingers(every_days, hand))
             garden.square_up()
-        judgement = judge(garden.dawn.season, garden.dawn, DAYS_AHEAD)
+        judgement = judge(garden.dawn, DAYS_AHEAD)
         month = garden.dawn.day.month
         for call in bed_calls(judgement):
             mornings[month] += 1

@@ -36,7 +36,7 @@ def stood(planting: Planting, days: int = 1) -> tuple[Season, Standing]:
         pages([planting], days=weather(PLANTED - timedelta(days=5), 90)),
         PLANTED + timedelta(days=days),
     )
-    return laid_out, standing(laid_out, run(laid_out)[0])
+    return laid_out, standing(run(laid_out)[0])
 
 
 def need(

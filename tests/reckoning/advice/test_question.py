@@ -63,3 +63,13 @@ def test_a_hose_test_is_asked_for_again_after_thirty_days(days_ago: int, is_aske
 def test_a_tap_that_no_bed_uses_is_not_asked_after() -> None:
     old = Tap("tap", "B", flows=(Flow(12.0, PLANTED - timedelta(days=90)),))
     assert question_of(judgement(taps=(old,), **KNOWN)) is None
+
+
+def test_no_second_finger_is_asked_for_where_the_round_sends_one() -> None:
+    """A ball soaked the day before yesterday may be drying or not: a finger would tell."""
+    of = judgement(soak(at(DAY - timedelta(days=2), 7), 60.0), **KNOWN)
+    asked = question_of(of)
+    assert asked is not None
+    assert asked.about in ("feel", "look")
+    assert question_of(of, {"another"}) == asked
+    assert question_of(of, {"bed"}) is None

@@ -21,7 +21,7 @@ YESTERDAY = MORNING - timedelta(days=1)
 def reckoned(book: Pages, members: int = 1) -> tuple[Season, Dawn, Standing]:
     laid_out = season(book, MORNING, members)
     dawn = run(laid_out)[0]
-    return laid_out, dawn, standing(laid_out, dawn)
+    return laid_out, dawn, standing(dawn)
 
 
 def book(*entries: AnyEntry, soil: str = "loam") -> Pages:
@@ -99,7 +99,7 @@ def test_a_bare_root_has_an_empty_ball_and_the_bed_leads() -> None:
 
 def ahead(of: Pages, days: int, members: int = 1) -> tuple[Season, list[Evening]]:
     laid_out, dawn, _ = reckoned(of, members)
-    return laid_out, evenings(laid_out, dawn, days)
+    return laid_out, evenings(dawn, days)
 
 
 def test_the_evenings_ahead_are_the_season_run_on() -> None:
@@ -115,7 +115,7 @@ def test_the_evenings_ahead_are_the_season_run_on() -> None:
 def test_an_evening_is_weighed_by_the_day_just_run_against_the_nights_capacities() -> None:
     """(40): wb, wr against the capacities after growth; fb, pb, ps those of the day."""
     laid_out, dawn, morning = reckoned(book())
-    first = evenings(laid_out, dawn, 1)[0]
+    first = evenings(dawn, 1)[0]
     grown = geometry(laid_out.plot, laid_out.fixed, first.stores.warm_days)
     assert plain(first.wetness.bed) == pytest.approx(
         plain(first.stores.reach_store_l) / plain(grown.reach_capacity_l)
@@ -137,10 +137,10 @@ def test_only_the_mornings_own_rain_falls_ahead() -> None:
 
 
 def test_looking_ahead_leaves_the_dawn_as_it_was() -> None:
-    laid_out, dawn, _ = reckoned(book(), members=3)
+    _, dawn, _ = reckoned(book(), members=3)
     before = [np.array(field) for field in dawn.stores]
-    evenings(laid_out, dawn, 5)
-    standing(laid_out, dawn)
+    evenings(dawn, 5)
+    standing(dawn)
     assert all(np.array_equal(a, b) for a, b in zip(before, dawn.stores, strict=True))
 
 

@@ -104,7 +104,7 @@ def test_a_run_taken_up_on_any_morning_ends_the_same(days: int) -> None:
     run(laid_out, watch=dawns.append)
     dawn = dawns[days]
     while dawn.day < MORNING:
-        dawn = next_dawn(laid_out, dawn)
+        dawn = next_dawn(dawn)
     assert equal(dawn.stores, dawns[-1].stores)
 
 

@@ -78,20 +78,20 @@ class Judgement(NamedTuple):
         return tuple(by_uid[one.uid] for one in mine if one.uid in by_uid)
 
 
-def judge(season: Season, dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
+def judge(dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
     """Every living planting judged at a dawn.
 
     Parameters
     ----------
-    season : Season
-        Its pages cut to what may be known on that morning.
     dawn : Dawn
+        Of a season whose pages are cut to what may be known on that morning.
     days : int
         For how many mornings to ask when they would be wanted.
     """
+    season = dawn.season
     visits = _visits_in_sight(season, dawn.day, days)
-    morning = standing(season, dawn)
-    ahead = evenings(season, dawn, (visits[-1] - dawn.day).days)
+    morning = standing(dawn)
+    ahead = evenings(dawn, (visits[-1] - dawn.day).days)
     outlook = prospects(ahead, visits, dawn.day, PATIENCE[season.pages.garden.readiness])
     diaries = {bed.uid: diary_of(season.pages, bed, dawn.day) for bed in season.beds}
     supplies = {bed.uid: supply_of(season.pages, bed, dawn.day) for bed in season.beds}

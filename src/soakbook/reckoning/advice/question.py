@@ -1,6 +1,6 @@
 """The one question of a morning: the one whose answer would narrow the reckoning's spread most."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from soakbook.garden.tables.work import FLOW_TEST_DAYS
 from soakbook.reckoning.advice.candidates import Candidate, of_bed
@@ -8,13 +8,25 @@ from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Question
 from soakbook.reckoning.advice.supply import flow_on
 
+BY_HAND = ("feel", "look")
 LEAST_WORTH_ASKING = 0.02  # share of available water, one standard deviation
 
 
-def question_of(judgement: Judgement) -> Question | None:
-    """The question worth most this morning, if any is worth asking."""
+def question_of(judgement: Judgement, felt_anyway: Collection[str] = ()) -> Question | None:
+    """The question worth most this morning, if any is worth asking.
+
+    Parameters
+    ----------
+    judgement : Judgement
+    felt_anyway : collection of str
+        Keys of beds that the round sends a finger to already: no second one is asked for there.
+    """
     found = sorted(
-        _candidates(judgement),
+        (
+            one
+            for one in _candidates(judgement)
+            if one.question.about not in BY_HAND or one.question.bed not in felt_anyway
+        ),
         key=lambda one: (-one.worth, one.question.about, one.question.bed or ""),
     )
     return found[0].question if found and found[0].worth >= LEAST_WORTH_ASKING else None

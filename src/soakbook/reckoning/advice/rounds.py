@@ -60,6 +60,8 @@ def morning_now(pages: Pages, now: datetime, members: int = MEMBERS) -> Morning:
 def round_of(morning: Morning) -> Round:
     """The round of a morning."""
     pages, judgement = morning.pages, morning.judgement
+    calls = _calls(morning)
+    to_feel = {call.bed for call in calls if call.feel_first}
     return Round(
         schema=ROUND_SCHEMA,
         garden=pages.garden.name,
@@ -67,11 +69,11 @@ def round_of(morning: Morning) -> Round:
         people=tuple(person.name for person in people_on(pages, morning.day)),
         weather=_weather_seen(morning),
         gauge=_gauge(morning),
-        calls=_calls(morning),
+        calls=calls,
         totals=_totals(morning),
         tomorrow=_tomorrow(morning),
         findings=morning.findings,
-        question=question_of(judgement) if judgement else None,
+        question=question_of(judgement, to_feel) if judgement else None,
     )
 
 
@@ -83,7 +85,7 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         )
     dawns = run(season, last=2)
     season = dawns[-1].season
-    judgement = judge(season, dawns[-1])
+    judgement = judge(dawns[-1])
     # With nobody down to come there is no time to fit the round to: it waits for whoever turns up.
     hours, wanted = hours_on(pages, day), bed_calls(judgement)
     fit = fitted(wanted, hours) if hours > 0 else wanted

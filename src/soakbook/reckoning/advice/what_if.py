@@ -14,7 +14,7 @@ from soakbook.reckoning.advice.visits import hours_on, people_on
 from soakbook.reckoning.advice.walk import fitted, walk
 from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.run import Dawn, felt, next_dawn
-from soakbook.reckoning.simulation.season import Season, season_at
+from soakbook.reckoning.simulation.season import season_at
 
 DAYS_TO_COUNT_A_ROUND = 3  # enough to see what is wanted within two days
 DAYS_TO_SEE_A_REST = 9
@@ -44,12 +44,9 @@ def as_if_done(pages: Pages, calls: Iterable[BedCall], day: date) -> Pages:
 def tomorrow(judgement: Judgement, calls: Iterable[BedCall]) -> tuple[BedCall, ...]:
     """What tomorrow would likely ask for, this round done in full."""
     following = judgement.dawn.day + timedelta(days=1)
-    season, today = judgement.season, judgement.dawn.day
-    season = _as_if(season, as_if_done(season.pages, calls, today), following)
-    dawn = felt(next_dawn(season, judgement.dawn))
-    return tuple(
-        call for call in bed_calls(judge(dawn.season, dawn, DAYS_TO_COUNT_A_ROUND)) if call.going
-    )
+    pages = as_if_done(judgement.season.pages, calls, judgement.dawn.day)
+    dawn = felt(next_dawn(_as_if(judgement.dawn, pages, following)))
+    return tuple(call for call in bed_calls(judge(dawn, DAYS_TO_COUNT_A_ROUND)) if call.going)
 
 
 def silent_beds(dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
@@ -65,8 +62,8 @@ def silent_beds(dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
     yesterday = dawn_before.day
     if pages.people and not people_on(pages, yesterday):
         return ()
-    before = _as_if(dawn_before.season, known_on(pages, yesterday), yesterday)
-    judgement = judge(before, dawn_before, DAYS_TO_COUNT_A_ROUND)
+    before = _as_if(dawn_before, known_on(pages, yesterday), yesterday)
+    judgement = judge(before, DAYS_TO_COUNT_A_ROUND)
     called = walk(fitted(bed_calls(judgement), hours_on(pages, yesterday)))
     return tuple(call for call in called if not _heard_of(pages, call, yesterday))
 
@@ -74,21 +71,21 @@ def silent_beds(dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
 def if_done(dawn_before: Dawn, calls: Iterable[BedCall]) -> Judgement:
     """This morning judged as if yesterday's silent beds had been soaked in full."""
     season = dawn_before.season
-    done = _as_if(season, as_if_done(season.pages, calls, dawn_before.day), season.morning)
-    dawn = felt(next_dawn(done, dawn_before))
-    return judge(dawn.season, dawn, DAYS_TO_SEE_A_REST)
+    pages = as_if_done(season.pages, calls, dawn_before.day)
+    return judge(felt(next_dawn(_as_if(dawn_before, pages, season.morning))), DAYS_TO_SEE_A_REST)
 
 
 def lasts_until(judgement: Judgement, calls: Iterable[BedCall], visit: date) -> Judgement:
     """The evenings up to the next visit with this round done in full."""
     days = (visit - judgement.dawn.day).days
     pages = as_if_done(judgement.season.pages, calls, judgement.dawn.day)
-    return judge(_as_if(judgement.season, pages, judgement.season.morning), judgement.dawn, days)
+    return judge(_as_if(judgement.dawn, pages, judgement.season.morning), days)
 
 
-def _as_if(season: Season, pages: Pages, morning: date) -> Season:
-    """The season with soaks that nobody gave: each feel still squares up the dawn it did."""
-    return season_at(season, pages, morning)._replace(touches=season.touches)
+def _as_if(dawn: Dawn, pages: Pages, morning: date) -> Dawn:
+    """The dawn of a season with other soaks: each feel still squares up the dawn it did."""
+    season = season_at(dawn.season, pages, morning)._replace(touches=dawn.season.touches)
+    return dawn._replace(season=season)
 
 
 def _heard_of(pages: Pages, call: BedCall, yesterday: date) -> bool:

@@ -47,12 +47,12 @@ def reason(judgement: Judgement, call: BedCall) -> str:
 
 
 def rain_reached_mm(judgement: Judgement, call: BedCall) -> float:
-    """What the soil of a bed took in of it, by the plain run."""
+    """What the soil of a bed took in of it, by the plain run; never said to be more than the gauge had."""
     row = call.dosed[0].judged.row
     yesterday = moved_yesterday(judgement, row)
-    return plain(judgement.morning.received.intake_mm, row) + (
-        yesterday.intake_mm if yesterday else 0.0
-    )
+    taken_in = plain(judgement.morning.received.intake_mm, row)
+    taken_in += yesterday.intake_mm if yesterday else 0.0
+    return min(taken_in, judgement.season.skies.rain_lately_mm())
 
 
 def _because(judgement: Judgement, call: BedCall) -> str:

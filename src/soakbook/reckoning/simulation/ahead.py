@@ -11,7 +11,6 @@ from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import full, grid, rows_of
 from soakbook.reckoning.simulation.run import Dawn, next_dawn
-from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.sodden import sodden
 
 
@@ -44,9 +43,9 @@ class Standing(NamedTuple):
     received: Received  # what the water since 17:00 did
 
 
-def standing(season: Season, dawn: Dawn) -> Standing:
+def standing(dawn: Dawn) -> Standing:
     """The morning's stores: what fell or was given since 17:00 has gone in and the excess has drained, (17)-(26)."""
-    rows = slice(0, dawn.size)
+    season, rows = dawn.season, slice(0, dawn.size)
     plot, fixed = season.parameters(rows)
     sky, ground = season.sky(dawn.day, rows), season.ground(dawn.day, rows)
     stores, received, roots = moisten(
@@ -54,7 +53,7 @@ def standing(season: Season, dawn: Dawn) -> Standing:
     )
     shape = (dawn.size, season.members)
     stores = full(stores, shape)
-    limits = _limits(season, dawn, rows)
+    limits = _limits(dawn, rows)
     return Standing(
         stores=stores,
         roots=roots,
@@ -64,16 +63,16 @@ def standing(season: Season, dawn: Dawn) -> Standing:
     )
 
 
-def evenings(season: Season, dawn: Dawn, days: int) -> list[Evening]:
+def evenings(dawn: Dawn, days: int) -> list[Evening]:
     """The next `days` evenings from the dawn on."""
-    found = []
+    season, found = dawn.season, []
     rows = slice(0, dawn.size)
     plot, fixed = season.parameters(rows)
     shape = (dawn.size, season.members)
     roots = geometry(plot, fixed, dawn.stores.warm_days)
     for _ in range(days):
-        limits = _limits(season, dawn, rows)
-        dawn = next_dawn(season, dawn)
+        limits = _limits(dawn, rows)
+        dawn = next_dawn(dawn)
         stores = rows_of(dawn.stores, rows)
         grown = geometry(plot, fixed, stores.warm_days)
         found.append(Evening(stores, wetness_of(stores, grown, roots, limits, shape)))
@@ -106,7 +105,8 @@ def wetness_of(
     return Wetness(*(grid(field, shape) for field in fields))
 
 
-def _limits(season: Season, dawn: Dawn, rows: slice) -> Thresholds:
+def _limits(dawn: Dawn, rows: slice) -> Thresholds:
+    season = dawn.season
     plot, _ = season.parameters(rows)
     kcb = plot.kcb * season.ground(dawn.day, rows).leaf_fraction
     return thresholds(plot, kcb, season.sky(dawn.day, rows).et0_mm * plot.exposure_factor)

@@ -59,8 +59,8 @@ class Beliefs(NamedTuple):
 
     of_bed: Floats  # (bed, name of OF_BED, member)
     of_planting: Floats  # (planting, name of OF_PLANTING, member)
-    et0_moved_then: Floats  # (bed, member), on the day `moved_on`
-    moved_on: date | None
+    et0_moved_then: Floats  # (bed, member), on the bed's day of `moved_on`
+    moved_on: tuple[date | None, ...]  # the last evening of each bed that a feel squared up
 
     def logs(self, beds: NDArray[np.intp], rows: NDArray[np.intp] | slice) -> dict[str, Floats]:
         """Log multipliers by name, each (planting, member), of the plantings `rows` in `beds`."""
@@ -69,9 +69,10 @@ class Beliefs(NamedTuple):
 
     def et0_moved(self, day: date) -> Floats | None:
         """What is left on a day of the error of ET0 that feels brought, (bed, member); None when nothing was."""
-        if self.moved_on is None:
+        left = [_left(moved_on, day) for moved_on in self.moved_on]
+        if not any(left):
             return None
-        return np.asarray(ET0_MEMORY ** (day - self.moved_on).days * self.et0_moved_then)
+        return np.array(left)[:, np.newaxis] * self.et0_moved_then
 
 
 def believed(plain: Plain, logs: Logs) -> Plot:
@@ -117,8 +118,9 @@ def bounds(plain: Plain) -> tuple[Floats, Floats]:
     for name in OF_BED + OF_PLANTING:
         low, high = BOUNDS.get(name, (0.0, np.inf))
         value = np.maximum(getattr(plain.plot, FIELD_OF[name]), 1e-12)
-        lowest.append(np.log(low / value) if low else np.full_like(value, -np.inf))
-        highest.append(np.log(high / value))
+        # A plain value that lies outside itself keeps its multiplier of 1.
+        lowest.append(np.log(np.minimum(low / value, 1.0)) if low else np.full_like(value, -np.inf))
+        highest.append(np.log(np.maximum(high / value, 1.0)))
     return np.stack(lowest, axis=1), np.stack(highest, axis=1)
 
 
@@ -149,6 +151,14 @@ def plain_rows(plain: Plain, rows: NDArray[np.intp]) -> Plain:
         np.asarray(plain.wilting_point)[rows],
         np.asarray(plain.saturation)[rows],
     )
+
+
+def _left(moved_on: date | None, day: date) -> float:
+    """How much of a day's error of ET0 is left on a later one: it is begun anew each 1 January."""
+    if moved_on is None or moved_on.year != day.year:
+        return 0.0
+    memory: float = ET0_MEMORY ** (day - moved_on).days
+    return memory
 
 
 def _within(name: str, value: Number, logs: Logs) -> Floats:

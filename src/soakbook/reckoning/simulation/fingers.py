@@ -1,8 +1,7 @@
 """Feels at work on a dawn: what the members believe and what their soils hold, before and after.
 
-The update itself is `squaring.squared_up`; here stands what goes into it and where it is put back: log multipliers
-of the bed and of the planting felt, the error of ET0, and the wetness of ball, reach and beyond. Other plantings
-of the bed are moved with it, but for their balls.
+The update itself is `squaring.squared_up`; what goes into it and comes out of it is `felt_soil`'s. Other plantings
+of the bed are moved with the one felt, but for their balls.
 """
 
 from collections.abc import Iterator
@@ -10,14 +9,12 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from soakbook.garden.entries import Look
 from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.drinking import depletion_fraction
-from soakbook.reckoning.physics.records import Plot, Stores
-from soakbook.reckoning.physics.roots import Geometry, geometry
-from soakbook.reckoning.physics.settling import Fixed, of_soil_and_roots
+from soakbook.reckoning.physics.records import Stores
+from soakbook.reckoning.physics.settling import of_soil_and_roots
 from soakbook.reckoning.simulation.bands import middle_of
 from soakbook.reckoning.simulation.beliefs import (
     OF_BED,
@@ -28,9 +25,17 @@ from soakbook.reckoning.simulation.beliefs import (
     by_name,
 )
 from soakbook.reckoning.simulation.draws import LOG_SD, Floats, felt_normals
-from soakbook.reckoning.simulation.lanes import part_of, with_rows
+from soakbook.reckoning.simulation.felt_soil import (
+    FeltSoil,
+    moved_to,
+    quantities_of,
+    soil_of,
+    under_hand,
+    wet_of,
+)
+from soakbook.reckoning.simulation.lanes import with_rows
 from soakbook.reckoning.simulation.leaf import leaf_fraction
-from soakbook.reckoning.simulation.season import BedCut, Season
+from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.sodden import sodden
 from soakbook.reckoning.simulation.squaring import (
     Reading,
@@ -41,28 +46,7 @@ from soakbook.reckoning.simulation.squaring import (
     squared_up,
 )
 from soakbook.reckoning.simulation.touches import Squared, Store, Touch
-from soakbook.reckoning.simulation.under_finger import (
-    Water,
-    moist_with,
-    under_hand,
-    water_before,
-    wet_of,
-)
-
-
-class _Soil(NamedTuple):
-    """A bed on a dawn, its plantings in rows; arrays (planting, member) where nothing else is said."""
-
-    cut: BedCut
-    felt: int  # which of the rows
-    of_bed: Floats  # log multipliers, (name, member)
-    of_planting: Floats  # (planting, name, member)
-    et0_drawn: Floats  # log error of the evening squared up, (member,)
-    et0_moved: Floats  # what feels have added to it
-    plot: Plot
-    fixed: Fixed
-    roots: Geometry
-    stores: Stores
+from soakbook.reckoning.simulation.under_finger import Water, moist_with, water_before
 
 
 class _Felt(NamedTuple):
@@ -96,7 +80,7 @@ def felt_at(
     """
     done: list[Squared] = []
     for touch in season.touches.get(day, ()):
-        soil = _soil_of(season, stores, day, touch)
+        soil = soil_of(season, stores, day, touch)
         for felt in _stores_felt(season, soil, day, touch):
             soil, squared = _squared(season, soil, day, felt)
             done.append(squared)
@@ -104,32 +88,7 @@ def felt_at(
     return season, stores, tuple(done)
 
 
-def _soil_of(season: Season, stores: Stores, day: date, touch: Touch) -> _Soil:
-    bed = int(season.bed_index[touch.row])
-    cut = season.bed_cut(bed, np.shape(stores.ball_store_l)[0])
-    rows = cut.rows
-    evening = day - timedelta(days=1)
-    index = max((evening - season.first).days, 0)
-    moved = season.beliefs.et0_moved(evening)
-    drawn = np.log(season.errors.et0_factor[index, bed])
-    plot = cut.plain.plot._replace(**part_of(season.plot, rows, UNCERTAIN))
-    fixed = cut.fixed._replace(**of_soil_and_roots(plot))
-    held = stores._replace(**part_of(stores, rows, Stores._fields))
-    return _Soil(
-        cut=cut,
-        felt=int(np.flatnonzero(rows == touch.row)[0]),
-        of_bed=season.beliefs.of_bed[bed],
-        of_planting=season.beliefs.of_planting[rows],
-        et0_drawn=drawn,
-        et0_moved=np.zeros_like(drawn) if moved is None else moved[bed],
-        plot=plot,
-        fixed=fixed,
-        roots=geometry(plot, fixed, held.warm_days),
-        stores=held,
-    )
-
-
-def _stores_felt(season: Season, soil: _Soil, day: date, touch: Touch) -> Iterator[_Felt]:
+def _stores_felt(season: Season, soil: FeltSoil, day: date, touch: Touch) -> Iterator[_Felt]:
     """What a feel found, the ball before the bed."""
     water = water_before(season, soil.cut.rows, day, touch)
     limit = _limit(season, soil, day, touch.row)
@@ -145,15 +104,15 @@ def _stores_felt(season: Season, soil: _Soil, day: date, touch: Touch) -> Iterat
         yield _Felt(touch, "bed", feel.bed, reading_of(feel.bed, feel.unsure), water, limit)
 
 
-def _squared(season: Season, soil: _Soil, day: date, felt: _Felt) -> tuple[_Soil, Squared]:
+def _squared(season: Season, soil: FeltSoil, day: date, felt: _Felt) -> tuple[FeltSoil, Squared]:
     """The bed after one store was felt, (44) and (45)."""
     feel, store = felt.touch.feel, felt.store
     planting = season.plantings[felt.touch.row]
     expected = _expected(soil, felt)
     normals = felt_normals(planting.uid, day, felt.touch.number, season.members)
-    quantities, floored = _quantities(soil, store)
+    quantities, floored = quantities_of(soil, store)
     heard = normals[0 if store == "ball" else 1]
-    after = _with(soil, squared_up(quantities, expected, felt.reading, heard, floored))
+    after = moved_to(soil, squared_up(quantities, expected, felt.reading, heard, floored))
     squared = Squared(
         day=day,
         feel_uid=feel.uid,
@@ -172,7 +131,7 @@ def _squared(season: Season, soil: _Soil, day: date, felt: _Felt) -> tuple[_Soil
     return after, squared
 
 
-def _expected(soil: _Soil, felt: _Felt) -> Floats:
+def _expected(soil: FeltSoil, felt: _Felt) -> Floats:
     """The wetness each member expects under the finger, with the water that has come since 17:00, (member,)."""
     roots = soil.roots
     wet = wet_of(moist_with(felt.water, soil.plot, soil.fixed, soil.stores), roots)
@@ -183,58 +142,7 @@ def _expected(soil: _Soil, felt: _Felt) -> Floats:
     return mixed
 
 
-def _quantities(soil: _Soil, store: Store) -> tuple[Floats, NDArray[np.bool_]]:
-    """X of (45), and which of it is the felt wetness itself."""
-    wet, felt, count = wet_of(soil.stores, soil.roots), soil.felt, len(soil.cut.rows)
-    parts = (
-        soil.of_bed,
-        (soil.et0_drawn + soil.et0_moved)[np.newaxis],
-        soil.of_planting[felt],
-        wet.ball[felt : felt + 1],
-        wet.reach,
-        wet.beyond,
-    )
-    quantities = np.concatenate(parts)
-    floored = np.zeros(len(quantities), np.bool_)
-    reach = len(quantities) - 2 * count
-    floored[[reach - 1] if store == "ball" else [reach + felt, reach + count + felt]] = True
-    return quantities, floored
-
-
-def _with(soil: _Soil, moved: Floats) -> _Soil:
-    """The bed with what the feel has moved: bounds held, capacities worked out anew, stores at their wetness."""
-    felt, count, cut = soil.felt, len(soil.cut.rows), soil.cut
-    own = len(OF_BED) + 1 + len(OF_PLANTING)
-    lowest, highest = cut.lowest[felt], cut.highest[felt]
-    of_bed = np.clip(moved[: len(OF_BED)], lowest[: len(OF_BED)], highest[: len(OF_BED)])
-    of_planting = soil.of_planting.copy()
-    of_planting[felt] = np.clip(
-        moved[len(OF_BED) + 1 : own], lowest[len(OF_BED) :], highest[len(OF_BED) :]
-    )
-    plot = believed(cut.plain, by_name(of_bed, of_planting))
-    fixed = soil.fixed._replace(**of_soil_and_roots(plot))
-    roots = geometry(plot, fixed, soil.stores.warm_days)
-    balls = np.array(soil.stores.ball_store_l)
-    balls[felt] = np.clip(moved[own], 0.0, 1.0) * np.asarray(roots.ball_capacity_l)[felt]
-    reach, beyond = moved[own + 1 : own + 1 + count], moved[own + 1 + count :]
-    most = fixed.saturable_fraction / plot.available_fraction
-    stores = soil.stores._replace(
-        ball_store_l=balls,
-        reach_store_l=np.clip(reach, 0.0, most) * roots.reach_capacity_l,
-        beyond_store_l=np.clip(beyond, 0.0, most) * roots.beyond_capacity_l,
-    )
-    return soil._replace(
-        of_bed=of_bed,
-        of_planting=of_planting,
-        et0_moved=moved[len(OF_BED)] - soil.et0_drawn,
-        plot=plot,
-        fixed=fixed,
-        roots=roots,
-        stores=stores,
-    )
-
-
-def _limit(season: Season, soil: _Soil, day: date, row: int) -> float:
+def _limit(season: Season, soil: FeltSoil, day: date, row: int) -> float:
     """What a store of a planting may not fall below on the day, by the plain run."""
     p, kcb, exposure = (
         float(np.asarray(field)[soil.felt, 0])
@@ -245,12 +153,12 @@ def _limit(season: Season, soil: _Soil, day: date, row: int) -> float:
     return 1 - float(depletion_fraction(p, demand_mm))
 
 
-def _sodden(soil: _Soil, felt: _Felt) -> bool:
+def _sodden(soil: FeltSoil, felt: _Felt) -> bool:
     moist = moist_with(felt.water, soil.plot, soil.fixed, soil.stores)
     return felt.store == "bed" and bool(sodden(moist, soil.roots)[soil.felt].mean() > 0.5)
 
 
-def _held_l(soil: _Soil, store: Store) -> Floats:
+def _held_l(soil: FeltSoil, store: Store) -> Floats:
     """Litres in the ball, or in the soil round it, of the planting felt, (member,)."""
     stores = soil.stores
     held = stores.ball_store_l if store == "ball" else stores.reach_store_l + stores.beyond_store_l
@@ -258,7 +166,7 @@ def _held_l(soil: _Soil, store: Store) -> Floats:
     return litres
 
 
-def _learned(before: _Soil, after: _Soil) -> dict[str, float]:
+def _learned(before: FeltSoil, after: FeltSoil) -> dict[str, float]:
     of_bed = (after.of_bed - before.of_bed).mean(axis=-1)
     of_planting = (after.of_planting[after.felt] - before.of_planting[before.felt]).mean(axis=-1)
     return {
@@ -267,7 +175,7 @@ def _learned(before: _Soil, after: _Soil) -> dict[str, float]:
     }
 
 
-def _put_back(season: Season, stores: Stores, day: date, soil: _Soil) -> tuple[Season, Stores]:
+def _put_back(season: Season, stores: Stores, day: date, soil: FeltSoil) -> tuple[Season, Stores]:
     """The garden with one bed as it stands after a feel; plantings still to come into it believe the same of it."""
     evening = day - timedelta(days=1)
     rows = soil.cut.rows
@@ -275,14 +183,13 @@ def _put_back(season: Season, stores: Stores, day: date, soil: _Soil) -> tuple[S
     beliefs = season.beliefs
     of_bed, of_planting = beliefs.of_bed.copy(), beliefs.of_planting.copy()
     of_bed[bed], of_planting[rows] = soil.of_bed, soil.of_planting
-    moved = beliefs.et0_moved(evening)
-    et0_moved = np.zeros_like(beliefs.et0_moved_then) if moved is None else moved
-    et0_moved[bed] = soil.et0_moved
+    et0_moved, moved_on = beliefs.et0_moved_then.copy(), list(beliefs.moved_on)
+    et0_moved[bed], moved_on[bed] = soil.et0_moved, evening
     whole, plot = season.bed_cut(bed, len(season.plantings)), soil.plot
     if len(whole.rows) > len(rows):
         plot = believed(whole.plain, by_name(soil.of_bed, of_planting[whole.rows]))
     season = season._replace(
-        beliefs=Beliefs(of_bed, of_planting, et0_moved, evening),
+        beliefs=Beliefs(of_bed, of_planting, et0_moved, tuple(moved_on)),
         plot=with_rows(season.plot, whole.rows, {name: getattr(plot, name) for name in UNCERTAIN}),
         fixed=with_rows(season.fixed, whole.rows, of_soil_and_roots(plot)),
         cuts={},

@@ -84,7 +84,7 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
             watch(dawn)
         if dawn.day >= season.morning:
             return tuple(kept)
-        dawn = felt(next_dawn(dawn.season, dawn))
+        dawn = felt(next_dawn(dawn))
 
 
 def felt(dawn: Dawn) -> Dawn:
@@ -97,8 +97,9 @@ def felt(dawn: Dawn) -> Dawn:
     )
 
 
-def next_dawn(season: Season, dawn: Dawn) -> Dawn:
+def next_dawn(dawn: Dawn) -> Dawn:
     """The dawn after this one, before anybody has felt anything."""
+    season = dawn.season
     parts = [_step(season, dawn, rows) for rows in blocks_of(dawn.size, season.members)]
     stores = _stack([after for after, _ in parts])
     flows = _stack([moved for _, moved in parts])

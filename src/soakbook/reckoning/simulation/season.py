@@ -276,7 +276,7 @@ def _drawn(
         of_bed=np.array([[logs[name] for name in OF_BED] for logs in of_bed]),
         of_planting=np.array([[logs[name] for name in OF_PLANTING] for logs in of_planting]),
         et0_moved_then=np.zeros((len(beds), members)),
-        moved_on=None,
+        moved_on=(None,) * len(beds),
     )
 
 

@@ -104,9 +104,10 @@ def squared_up(
     others = max(felt.shape[-1] - 1, 1)
     felt_off = felt - felt.mean(axis=-1, keepdims=True)
     off = quantities - quantities.mean(axis=-1, keepdims=True)
-    covariance = (off @ felt_off[..., np.newaxis])[..., 0] / others
+    # Summed row by row: a matrix product's last digits hang on how many quantities there are.
+    covariance = (off * felt_off[..., np.newaxis, :]).sum(axis=-1) / others
     variance = (felt_off * felt_off).sum(axis=-1) / others
-    heard = np.multiply.outer(np.asarray(reading.noise_sd), 1.0)[..., np.newaxis] * normals
+    heard = np.asarray(reading.noise_sd)[..., np.newaxis] * normals
     heard[..., 0] = 0.0
     heard += np.asarray(reading.wetness)[..., np.newaxis]  # (44)
     gain = covariance + floor_sd**2 * floored

@@ -6,7 +6,7 @@ evening. What fell or was given between that evening's 17:00 and the finger was 
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -52,6 +52,26 @@ class Squared(NamedTuple):
     learned: Mapping[str, float]  # how far each multiplier moved, in its standard deviations
 
 
+class _Given(NamedTuple):
+    """A soak, and when it came: one without a time right after the round hour of its day."""
+
+    soak: Soak
+    at: datetime
+    undated: bool
+    day: date
+    step: date
+
+
+class _Told(NamedTuple):
+    """What of the pages a feel is read with, gone through once."""
+
+    pages: Pages
+    zone: ZoneInfo
+    given: Mapping[Uid, Sequence[_Given]]
+    """By bed."""
+    losses: tuple[Loss, ...]
+
+
 def touches_by_dawn(
     pages: Pages, plantings: Sequence[Planting], starts: Sequence[date]
 ) -> Mapping[date, tuple[Touch, ...]]:
@@ -63,64 +83,86 @@ def touches_by_dawn(
     plantings, starts : sequence of Planting, of date
         Those reckoned, and the first day of each.
     """
-    feels = [one for one in pages.entries if isinstance(one, Feel | Look)]
+    feels = [(_utc(one, pages), one) for one in pages.entries if isinstance(one, Feel | Look)]
     if not feels:
         return {}
-    zone = ZoneInfo(pages.garden.timezone)
+    feels.sort(key=lambda pair: (pair[0], pair[1].uid))
+    told = _told(pages)
     rows = {planting.uid: row for row, planting in enumerate(plantings)}
-    soaks = [one for one in pages.entries if isinstance(one, Soak)]
     readings = tuple(one for one in pages.entries if isinstance(one, Rain))
+    fallen = fallen_before(
+        [moment for moment, _ in feels], readings, told.zone, pages.garden.round_hour
+    )
     found: dict[date, list[Touch]] = defaultdict(list)
-    for feel in feels:
-        row = rows.get(spoken_of(feel, pages) or "")
-        moment = moment_of(feel.happened_at, pages)
-        earlier = _soaks_before(feel, pages, soaks)
-        dawn = _squared_dawn(moment, earlier, zone)
+    for (moment, feel), rain in zip(feels, fallen, strict=True):
+        uid, earlier = _spoken_of(feel, told), _given_before(feel, told)
+        dawn = _squared_dawn(moment, earlier, told.zone)
+        row = rows.get(uid or "")
         if row is None or starts[row] > dawn:
             continue
-        in_step = step_day(moment, zone) == dawn
-        fallen = fallen_before(moment, readings, zone, pages.garden.round_hour) if in_step else ()
-        given = tuple(one for one in earlier if soak_step(one.happened_at, zone) == dawn)
+        in_step = step_day(moment, told.zone) == dawn
+        soaks = tuple(one.soak for one in earlier if one.step == dawn)
         number = sum(one.row == row for one in found[dawn])
-        found[dawn].append(Touch(feel, row, number, fallen, given))
+        found[dawn].append(Touch(feel, row, number, rain if in_step else (), soaks))
     return {dawn: tuple(touches) for dawn, touches in found.items()}
 
 
 def squared_dawn(feel: Feel | Look, pages: Pages) -> date:
     """The dawn whose stores a feel squares up: its own day's, or the next one's after a soak or 17:00."""
-    soaks = [one for one in pages.entries if isinstance(one, Soak)]
-    moment = moment_of(feel.happened_at, pages)
-    zone = ZoneInfo(pages.garden.timezone)
-    return _squared_dawn(moment, _soaks_before(feel, pages, soaks), zone)
-
-
-def _squared_dawn(moment: datetime, soaks: Iterable[Soak], zone: ZoneInfo) -> date:
-    soaked = any(local_day(soak.happened_at, zone) == moment.date() for soak in soaks)
-    late = soaked or moment.time() > STEP_ENDS_AT
-    return moment.date() + timedelta(days=1) if late else moment.date()
-
-
-def _soaks_before(feel: Feel | Look, pages: Pages, soaks: Iterable[Soak]) -> list[Soak]:
-    """Soaks of what was felt, in the day before the feel; one without a time comes after the round hour."""
-    moment = moment_of(feel.happened_at, pages)
-    felt = (None, spoken_of(feel, pages))
-    return [
-        soak
-        for soak in soaks
-        if soak.bed_uid == feel.bed_uid
-        and soak.planting_uid in felt
-        and isinstance(soak.happened_at, datetime)
-        and timedelta(0) <= moment - soak.happened_at < A_DAY
-    ]
+    told = _told(pages)
+    return _squared_dawn(_utc(feel, pages), _given_before(feel, told), told.zone)
 
 
 def spoken_of(entry: BedEntry, pages: Pages) -> Uid | None:
     """The planting a feel or a wilt speaks of: the named one, else the one with most plants that day."""
-    if entry.planting_uid is not None:
-        return entry.planting_uid
+    return entry.planting_uid or _most_plants(entry, pages, _losses(pages))
+
+
+def moment_of(happened_at: When, pages: Pages) -> datetime:
+    """When something happened on the garden's clock; without a time, at the round hour of its day."""
+    zone = ZoneInfo(pages.garden.timezone)
+    if isinstance(happened_at, datetime):
+        return happened_at.astimezone(zone)
+    return datetime.combine(happened_at, pages.garden.round_hour, zone)
+
+
+def _told(pages: Pages) -> _Told:
+    zone = ZoneInfo(pages.garden.timezone)
+    given: dict[Uid, list[_Given]] = defaultdict(list)
+    for one in pages.entries:
+        if isinstance(one, Soak):
+            when = one.happened_at
+            undated = not isinstance(when, datetime)
+            given[one.bed_uid].append(
+                _Given(one, _utc(one, pages), undated, local_day(when, zone), soak_step(when, zone))
+            )
+    return _Told(pages, zone, given, _losses(pages))
+
+
+def _squared_dawn(moment: datetime, earlier: Iterable[_Given], zone: ZoneInfo) -> date:
+    local = moment.astimezone(zone)
+    soaked = any(one.day == local.date() for one in earlier)
+    return local.date() + A_DAY if soaked or local.time() > STEP_ENDS_AT else local.date()
+
+
+def _given_before(feel: Feel | Look, told: _Told) -> list[_Given]:
+    """Soaks of what was felt that came before the finger."""
+    moment, felt = _utc(feel, told.pages), (None, _spoken_of(feel, told))
+    return [
+        one
+        for one in told.given.get(feel.bed_uid, ())
+        if one.soak.planting_uid in felt
+        and (one.at < moment or (one.at == moment and not one.undated))
+    ]
+
+
+def _spoken_of(entry: BedEntry, told: _Told) -> Uid | None:
+    return entry.planting_uid or _most_plants(entry, told.pages, told.losses)
+
+
+def _most_plants(entry: BedEntry, pages: Pages, losses: Sequence[Loss]) -> Uid | None:
     zone = ZoneInfo(pages.garden.timezone)
     day = local_day(entry.happened_at, zone)
-    losses = [one for one in pages.entries if isinstance(one, Loss)]
     counts = [
         (living_count(one, losses, day, zone), one.uid)
         for one in pages.plantings
@@ -130,9 +172,10 @@ def spoken_of(entry: BedEntry, pages: Pages) -> Uid | None:
     return uid if most > 0 else None
 
 
-def moment_of(happened_at: When, pages: Pages) -> datetime:
-    """When something happened on the garden's clock; without a time, at the round hour of its day."""
-    zone = ZoneInfo(pages.garden.timezone)
-    if isinstance(happened_at, datetime):
-        return happened_at.astimezone(zone)
-    return datetime.combine(happened_at, pages.garden.round_hour, zone)
+def _losses(pages: Pages) -> tuple[Loss, ...]:
+    return tuple(one for one in pages.entries if isinstance(one, Loss))
+
+
+def _utc(entry: BedEntry, pages: Pages) -> datetime:
+    """In UTC, for where an hour comes twice moments of one zone compare by the clock on the wall."""
+    return moment_of(entry.happened_at, pages).astimezone(UTC)

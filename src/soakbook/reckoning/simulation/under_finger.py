@@ -1,39 +1,23 @@
-"""The soil a finger met, and how wet it was there.
+"""The soil a finger met: the evening's stores with the rain and the soaks that came between 17:00 and the feel."""
 
-That is the evening's stores with the rain and the soaks that came between 17:00 and the feel.
-"""
-
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from soakbook.garden.entries import Loss
+from soakbook.garden.records import Uid
 from soakbook.reckoning.physics.intake import moisten
-from soakbook.reckoning.physics.records import Ground, Hand, Number, Plot, Sky, Stores
-from soakbook.reckoning.physics.roots import Geometry
+from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky, Stores
 from soakbook.reckoning.physics.settling import Fixed
-from soakbook.reckoning.physics.words import over
-from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import plain
 from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.touches import Touch
-from soakbook.reckoning.simulation.watering import given_by_step, hand_of
-
-HANDS_BREADTH_M = 0.15
-"""How far outside the ball the bed is felt: where roots stand closer, part of it is soil they have not reached."""
+from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of
 
 Water = tuple[Sky, Hand, Ground]
-
-
-class Wet(NamedTuple):
-    """Wetness of the stores, (planting, member)."""
-
-    ball: Floats
-    reach: Floats
-    beyond: Floats
 
 
 def water_before(season: Season, rows: NDArray[np.intp], day: date, touch: Touch) -> Water | None:
@@ -41,13 +25,7 @@ def water_before(season: Season, rows: NDArray[np.intp], day: date, touch: Touch
     if not touch.fallen and not touch.soaks:
         return None
     plantings = [season.plantings[row] for row in rows]
-    losses = tuple(one for one in season.pages.entries if isinstance(one, Loss))
-    bowls = {
-        one.uid: plain(season.fixed.bowl_m2, int(row))
-        for one, row in zip(plantings, rows, strict=True)
-    }
-    pages = replace(season.pages, entries=(*losses, *touch.soaks))
-    given = given_by_step(pages, plantings, bowls, season.morning)[day]
+    given = _given(season, rows, day, touch) if touch.soaks else {}
     hand = hand_of([given.get(one.uid) for one in plantings], plantings, day, season.members)
     step = season.skies.on(day)._replace(pieces=touch.fallen)
     return season.sky_of(step, rows), hand, season.ground_under(day, plantings)
@@ -61,17 +39,12 @@ def moist_with(water: Water | None, plot: Plot, fixed: Fixed, stores: Stores) ->
     return moist
 
 
-def wet_of(stores: Stores, roots: Geometry) -> Wet:
-    """Stores over what they can hold against drainage."""
-    return Wet(
-        np.asarray(over(stores.ball_store_l, roots.ball_capacity_l)),
-        np.asarray(over(stores.reach_store_l, roots.reach_capacity_l)),
-        np.asarray(over(stores.beyond_store_l, roots.beyond_capacity_l)),
-    )
-
-
-def under_hand(plot: Plot, roots: Geometry, reach: Number, beyond: Number) -> Floats:
-    """(44): wetness of the bed a hand's breadth outside the ball, from that of reach and beyond."""
-    reached = np.minimum((roots.root_reach_m + plot.draw_m) / HANDS_BREADTH_M, 1.0)
-    reached = np.where(np.asarray(roots.beyond_volume_l) > 0, reached, 1.0)
-    return np.asarray(reached * reach + (1 - reached) * beyond)
+def _given(season: Season, rows: NDArray[np.intp], day: date, touch: Touch) -> Mapping[Uid, Given]:
+    plantings = [season.plantings[row] for row in rows]
+    bowls = {
+        one.uid: plain(season.fixed.bowl_m2, int(row))
+        for one, row in zip(plantings, rows, strict=True)
+    }
+    losses = (one for one in season.pages.entries if isinstance(one, Loss))
+    pages = replace(season.pages, entries=(*losses, *touch.soaks))
+    return given_by_step(pages, plantings, bowls, day).get(day, {})

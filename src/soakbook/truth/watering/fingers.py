@@ -11,9 +11,9 @@ from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.physics.settling import of_soil_and_roots
 from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING, UNCERTAIN
 from soakbook.reckoning.simulation.draws import Floats, felt_normals
+from soakbook.reckoning.simulation.felt_soil import under_hand, wet_of
 from soakbook.reckoning.simulation.lanes import with_rows
 from soakbook.reckoning.simulation.squaring import CLASS_CUTS, Reading, reading_of, squared_up
-from soakbook.reckoning.simulation.under_finger import under_hand, wet_of
 from soakbook.truth.watering.crowds import Crowd, Rows
 from soakbook.truth.watering.days import Days
 from soakbook.truth.watering.minds import Minds

@@ -82,9 +82,7 @@ def _listed(years: Sequence[int]) -> str:
 
 
 def _outcome_table(calendars: Sequence[OutcomeRow], rules: Sequence[OutcomeRow]) -> str:
-    head = (
-        f"{'':{WORDS}}{'litres (seasons)':>18}{'visits':>8}{'short':>7}{'parched':>8}{'met':>6}"
-    )
+    head = f"{'':{WORDS}}{'litres (seasons)':>18}{'visits':>8}{'short':>7}{'parched':>8}{'met':>6}"
     lines = [head, *(_outcome_line(one, one.words) for one in calendars)]
     return "\n".join(lines + [_outcome_line(one, f"rule, {one.words}") for one in rules])
 

@@ -1,0 +1,146 @@
+"""One bed on a dawn as a feel takes hold of it: what goes into the update, and what comes out of it.
+
+X of (45) is laid out here, row by row, and put back: bounds held, capacities worked out anew, stores at their
+wetness. Which feel it is, and what it found, stands in `fingers`.
+"""
+
+from datetime import date, timedelta
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from soakbook.reckoning.physics.records import Number, Plot, Stores
+from soakbook.reckoning.physics.roots import Geometry, geometry
+from soakbook.reckoning.physics.settling import Fixed, of_soil_and_roots
+from soakbook.reckoning.physics.words import over
+from soakbook.reckoning.simulation.beliefs import (
+    OF_BED,
+    OF_PLANTING,
+    UNCERTAIN,
+    believed,
+    by_name,
+)
+from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.lanes import part_of, taken
+from soakbook.reckoning.simulation.season import BedCut, Season
+from soakbook.reckoning.simulation.touches import Store, Touch
+
+HANDS_BREADTH_M = 0.15
+"""How far outside the ball the bed is felt: where roots stand closer, part of it is soil they have not reached."""
+
+
+class FeltSoil(NamedTuple):
+    """A bed on a dawn, its plantings in rows; arrays (planting, member) where nothing else is said."""
+
+    cut: BedCut
+    felt: int  # which of the rows
+    of_bed: Floats  # log multipliers, (name, member)
+    of_planting: Floats  # (planting, name, member)
+    et0_drawn: Floats  # log error of the evening squared up, (member,)
+    et0_moved: Floats  # what feels have added to it
+    plot: Plot
+    fixed: Fixed
+    roots: Geometry
+    stores: Stores
+
+
+class Wet(NamedTuple):
+    """Wetness of a bed's stores, (planting, member)."""
+
+    ball: Floats
+    reach: Floats
+    beyond: Floats
+
+
+def soil_of(season: Season, stores: Stores, day: date, touch: Touch) -> FeltSoil:
+    """The bed of a feel as it stands on a dawn, nothing moved yet; stores (planting, member) of the whole garden."""
+    bed = int(season.bed_index[touch.row])
+    cut = season.bed_cut(bed, np.shape(stores.ball_store_l)[0])
+    rows = cut.rows
+    evening = day - timedelta(days=1)
+    index = max((evening - season.first).days, 0)
+    moved = season.beliefs.et0_moved(evening)
+    drawn = np.log(season.errors.et0_factor[index, bed])
+    plot = cut.plain.plot._replace(**part_of(season.plot, rows, UNCERTAIN))
+    fixed = cut.fixed._replace(**of_soil_and_roots(plot))
+    held = taken(stores, rows)
+    return FeltSoil(
+        cut=cut,
+        felt=int(np.flatnonzero(rows == touch.row)[0]),
+        of_bed=season.beliefs.of_bed[bed],
+        of_planting=season.beliefs.of_planting[rows],
+        et0_drawn=drawn,
+        et0_moved=np.zeros_like(drawn) if moved is None else moved[bed],
+        plot=plot,
+        fixed=fixed,
+        roots=geometry(plot, fixed, held.warm_days),
+        stores=held,
+    )
+
+
+def wet_of(stores: Stores, roots: Geometry) -> Wet:
+    """Stores over their capacities; 0 where there is none."""
+    return Wet(
+        np.asarray(over(stores.ball_store_l, roots.ball_capacity_l)),
+        np.asarray(over(stores.reach_store_l, roots.reach_capacity_l)),
+        np.asarray(over(stores.beyond_store_l, roots.beyond_capacity_l)),
+    )
+
+
+def under_hand(plot: Plot, roots: Geometry, reach: Number, beyond: Number) -> Floats:
+    """(44): wetness of the bed a hand's breadth outside the ball, from that of reach and beyond."""
+    reached = np.minimum((roots.root_reach_m + plot.draw_m) / HANDS_BREADTH_M, 1.0)
+    reached = np.where(np.asarray(roots.beyond_volume_l) > 0, reached, 1.0)
+    return np.asarray(reached * reach + (1 - reached) * beyond)
+
+
+def quantities_of(soil: FeltSoil, store: Store) -> tuple[Floats, NDArray[np.bool_]]:
+    """X of (45), and which of it is the felt wetness itself."""
+    wet, felt, count = wet_of(soil.stores, soil.roots), soil.felt, len(soil.cut.rows)
+    parts = (
+        soil.of_bed,
+        (soil.et0_drawn + soil.et0_moved)[np.newaxis],
+        soil.of_planting[felt],
+        wet.ball[felt : felt + 1],
+        wet.reach,
+        wet.beyond,
+    )
+    quantities = np.concatenate(parts)
+    floored = np.zeros(len(quantities), np.bool_)
+    reach = len(quantities) - 2 * count
+    floored[[reach - 1] if store == "ball" else [reach + felt, reach + count + felt]] = True
+    return quantities, floored
+
+
+def moved_to(soil: FeltSoil, moved: Floats) -> FeltSoil:
+    """The bed with what the feel has moved: bounds held, capacities worked out anew, stores at their wetness."""
+    felt, count, cut = soil.felt, len(soil.cut.rows), soil.cut
+    own = len(OF_BED) + 1 + len(OF_PLANTING)
+    lowest, highest = cut.lowest[felt], cut.highest[felt]
+    of_bed = np.clip(moved[: len(OF_BED)], lowest[: len(OF_BED)], highest[: len(OF_BED)])
+    of_planting = soil.of_planting.copy()
+    of_planting[felt] = np.clip(
+        moved[len(OF_BED) + 1 : own], lowest[len(OF_BED) :], highest[len(OF_BED) :]
+    )
+    plot = believed(cut.plain, by_name(of_bed, of_planting))
+    fixed = soil.fixed._replace(**of_soil_and_roots(plot))
+    roots = geometry(plot, fixed, soil.stores.warm_days)
+    balls = np.array(soil.stores.ball_store_l)
+    balls[felt] = np.clip(moved[own], 0.0, 1.0) * np.asarray(roots.ball_capacity_l)[felt]
+    reach, beyond = moved[own + 1 : own + 1 + count], moved[own + 1 + count :]
+    most = fixed.saturable_fraction / plot.available_fraction
+    stores = soil.stores._replace(
+        ball_store_l=balls,
+        reach_store_l=np.clip(reach, 0.0, most) * roots.reach_capacity_l,
+        beyond_store_l=np.clip(beyond, 0.0, most) * roots.beyond_capacity_l,
+    )
+    return soil._replace(
+        of_bed=of_bed,
+        of_planting=of_planting,
+        et0_moved=moved[len(OF_BED)] - soil.et0_drawn,
+        plot=plot,
+        fixed=fixed,
+        roots=roots,
+        stores=stores,
+    )
