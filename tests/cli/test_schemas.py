@@ -15,6 +15,7 @@ from soakbook.reckoning.advice.report import Band as BandRecord
 from soakbook.reckoning.advice.triage import Triage
 from soakbook.reckoning.advice.why_report import WHY_SCHEMA, Why
 from soakbook.truth.report import TRUTH_SCHEMA, TruthReport
+from soakbook.truth.watering.report import WATER_SCHEMA, Water
 from tests.cli.reports import (
     BEDS,
     TOLD,
@@ -28,10 +29,11 @@ from tests.cli.reports import (
 )
 from tests.cli.wet_morning import wet_morning
 
-NAMES = ("beds", "round", "told", "truth", "weather", "why")
+NAMES = ("beds", "round", "told", "truth", "water", "weather", "why")
 RECORDS = {
     "round": (Round, ROUND_SCHEMA),
     "truth": (TruthReport, TRUTH_SCHEMA),
+    "water": (Water, WATER_SCHEMA),
     "why": (Why, WHY_SCHEMA),
 }
 OPEN = {"told.changed"}

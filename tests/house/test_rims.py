@@ -14,7 +14,7 @@ CHANCE = re.compile(
     r"(^Random|\brandom\.(default_rng|Philox|Generator|seed|random|choice)|uuid4|urandom)$"
 )
 
-TRUTH = {"src/soakbook/truth/__main__.py", "src/soakbook/truth/asking.py"}
+TRUTH = {f"src/soakbook/truth/{name}.py" for name in ("__main__", "asking", "water")}
 """Developers' commands, which print and time themselves and roll dice of their own."""
 
 MAKERS = {"src/soakbook/specimen/build.py", "src/soakbook/specimen/season.py"}
