@@ -73,7 +73,7 @@ def test_there_are_the_three() -> None:
 
 @each_notebook
 def test_what_a_notebook_claims_holds_from_clean(path: Path, clean_copy: Path, home: Path) -> None:
-    """Run in a new folder and a new home; neither has anything of soakbook's afterwards."""
+    """Run in a new folder and a new home; nothing of soakbook's is left in either."""
     notebook, before = read(path), below(clean_copy)
     run(notebook, clean_copy / "notebooks")
     cells = code_cells(notebook)
@@ -82,6 +82,7 @@ def test_what_a_notebook_claims_holds_from_clean(path: Path, clean_copy: Path, h
     assert printed
     assert [one.text for one in printed if "Warning" in one.get("text", "")] == []
     assert below(clean_copy) == before
+    assert below(clean_copy.parent / "temporary") == set()
     assert [one for one in below(home) if "soakbook" in one.name or one.suffix == ".book"] == []
 
 
