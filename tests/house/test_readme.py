@@ -95,8 +95,10 @@ def test_developers_tells_where_every_command_lives() -> None:
 
 
 def test_files_that_are_named_are_there() -> None:
-    named = re.findall(r"`([\w/.]+\.(?:py|sql|txt|csv|json))`", source(README) + source(DEVELOPERS))
-    folders = (PACKAGE, TESTS, ROOT / ".ci", ROOT / "data")
+    named = re.findall(
+        r"`([\w/.]+\.(?:py|sql|txt|csv|json|ipynb))`", source(README) + source(DEVELOPERS)
+    )
+    folders = (PACKAGE, TESTS, ROOT / ".ci", ROOT / "data", ROOT / "notebooks")
     there = [path.as_posix() for folder in folders for path in files(folder, "*.*")]
     assert named
     assert [

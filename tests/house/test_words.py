@@ -22,8 +22,11 @@ OTHER_PROGRAMS = re.compile(
 )
 PROMISES = re.compile(r"(?<!last )\b(safe|safely|healthy|guaranteed?)\b", re.IGNORECASE)
 SYMBOLS = re.compile(r"\b(MAD|TAW|RAW|ETo|ETc|Kc|Kcb|Ks|Ke)\b")
-SYMBOLS_STAND_IN = {"src/soakbook/reckoning/advice/symbols.py"}
-"""What `why --symbols` shows, by the names FAO-56 gives it."""
+SYMBOLS_STAND_IN = {
+    "notebooks/fao56_examples.ipynb",
+    "src/soakbook/reckoning/advice/symbols.py",
+}
+"""What `why --symbols` shows, and FAO-56's own examples, by the names FAO-56 gives it."""
 
 SCREEN_FILES = ("*.json", "*.csv", "*.toml", "*.txt")
 UNFINISHED = re.compile(r"\b(TO" + r"DO|FIX" + r"ME|X" + r"XX|NotImpl" + r"ementedError)\b")
@@ -36,7 +39,7 @@ def read_by_people() -> list[Text]:
     """Strings of the program, and the texts that ship with it or are read before it is there."""
     found = [text for path in files(PACKAGE) for text in strings(path)]
     texts = [path for pattern in SCREEN_FILES for path in files(PACKAGE, pattern)]
-    for path in (*texts, ROOT / "README.md"):
+    for path in (*texts, *files(ROOT / "notebooks", "*.ipynb"), ROOT / "README.md"):
         lines = source(path).splitlines()
         found += [Text(name_of(path), number, line) for number, line in enumerate(lines, 1)]
     return found
