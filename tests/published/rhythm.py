@@ -26,7 +26,7 @@ import numpy as np
 from soakbook.garden.records import Bed, Origin, Planting
 from soakbook.garden.tables.methods import METHODS
 from soakbook.garden.tables.mulches import MULCHES
-from soakbook.reckoning.advice.dose import Delivery, FeltShort, floor_l, need_of
+from soakbook.reckoning.advice.dose import Delivery, floor_l, need_of
 from soakbook.reckoning.advice.due import below
 from soakbook.reckoning.advice.stages import stage_numbers, stage_of
 from soakbook.reckoning.physics.drinking import thresholds
@@ -209,7 +209,7 @@ def _dose(
     )
     aim, efficiency = (np.array([[one]]) for one in delivery)
     nothing = np.zeros((1, 1))
-    need = need_of(plot, fixed, standing, Delivery(aim, efficiency), FeltShort(nothing, nothing))
+    need = need_of(plot, fixed, standing, Delivery(aim, efficiency), nothing)
     stage = stage_of(stage_numbers(planting, plot, fixed, np.asarray(stores.warm_days)))
     least = floor_l(planting, stage, hours_since_soak)
     return max(float(need.nozzle_l[0, 0]), least)

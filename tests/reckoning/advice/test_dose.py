@@ -13,7 +13,6 @@ from soakbook.garden.records import Planting
 from soakbook.garden.tables.soils import SOILS
 from soakbook.reckoning.advice.dose import (
     Delivery,
-    FeltShort,
     Need,
     floor_l,
     need_of,
@@ -59,9 +58,7 @@ def need(
     delivery = Delivery(
         np.array([[more.pop("aim", 0.6)]]), np.array([[more.pop("efficiency", 0.9)]])
     )
-    felt = FeltShort(
-        np.array([[more.pop("felt_ball", 0.0)]]), np.array([[more.pop("felt_bed", 0.0)]])
-    )
+    felt = np.array([[more.pop("felt_ball", 0.0)]])
     found = need_of(laid_out.plot, laid_out.fixed, morning, delivery, felt)
     return (
         {name: float(value[0, 0]) for name, value in zip(Need._fields, found, strict=True)},
@@ -155,10 +152,10 @@ def test_a_reach_over_capacity_lacks_nothing_and_lends_nothing() -> None:
 
 
 def test_what_a_finger_found_is_the_least_shortfall() -> None:
-    """Felt dry: at least 1 - 0.35 of capacity, however full the reckoning."""
-    found, _, morning = need(felt_ball=0.65, felt_bed=0.65)
+    """A ball felt dry: at least 1 - 0.35 of capacity, however full the reckoning; of the reach what is reckoned."""
+    found, _, morning = need(felt_ball=0.65)
     assert found["ball_l"] == pytest.approx(0.65 * one(morning.roots.ball_capacity_l))
-    assert found["reach_l"] == pytest.approx(0.65 * one(morning.roots.reach_capacity_l))
+    assert found["reach_l"] == 0.0
     drier, _, morning = need(ball=0.1, felt_ball=0.65)
     assert drier["ball_l"] == pytest.approx(0.9 * one(morning.roots.ball_capacity_l))
 

@@ -178,6 +178,12 @@ def test_a_ball_that_a_finger_found_moist_is_not_rewetted(ball: Any, kind: str |
     assert (one.verdict == "soak", one.dose_kind) == (False, kind)
 
 
+def test_what_a_ball_was_yesterday_does_not_keep_a_dry_one_from_being_rewetted() -> None:
+    one = judged(feel(at(BEFORE, 6), ball="moist", bed="wet"))
+    assert one.ball_state == "parched"
+    assert (one.verdict, one.dose_kind) == ("held_back", "re_wet")
+
+
 def test_a_leading_ball_felt_wet_this_morning_is_not_due() -> None:
     """The finger knows better than the sums; what it found yesterday says nothing of today."""
     assert (judged().ball_leads, judged().due) == (True, True)

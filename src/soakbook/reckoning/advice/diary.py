@@ -89,6 +89,11 @@ class Diary(NamedTuple):
         ]
         return lately[-1] if lately else None
 
+    def ball_felt_today(self, planting: Planting) -> bool:
+        """Whether a finger was in a planting's ball today."""
+        today = (one for one in self.feels() if one.ball and self.days_since(one) == 0)
+        return any(self.spoken_of(one) == planting.uid for one in today)
+
     def felt_wet_today(self, planting: Planting, ball: bool) -> bool:
         """Whether a finger found a store wet or sour this morning, since its last soak."""
         today = any(self.days_since(one) == 0 for one in self.feels())

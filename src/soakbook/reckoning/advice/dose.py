@@ -38,13 +38,6 @@ class Delivery(NamedTuple):
     efficiency: Floats
 
 
-class FeltShort(NamedTuple):
-    """The least shortfall a finger found, as a share of capacity, shape (planting, 1); 0 where none did."""
-
-    ball: Floats
-    bed: Floats
-
-
 class Need(NamedTuple):
     """What the plantings lack this morning, each of shape (planting, member) [L a plant]."""
 
@@ -56,9 +49,16 @@ class Need(NamedTuple):
 
 
 def need_of(
-    plot: Plot, fixed: Fixed, morning: Standing, delivery: Delivery, felt: FeltShort
+    plot: Plot, fixed: Fixed, morning: Standing, delivery: Delivery, felt_short_fraction: Floats
 ) -> Need:
     """What the plantings lack, member by member.
+
+    Parameters
+    ----------
+    plot, fixed, morning, delivery : Plot, Fixed, Standing, Delivery
+        Of the same plantings.
+    felt_short_fraction : ndarray, shape (planting, 1)
+        The least that a finger found a leading ball to lack, of its capacity; 0 where none did.
 
     Notes
     -----
@@ -66,9 +66,10 @@ def need_of(
     (42) dose = max(db / aim, db + max(dr / fr, dr + dn)) / efficiency. A reach cannot take above saturation.
     """
     roots, stores = morning.roots, morning.stores
-    db = np.maximum(roots.ball_capacity_l - stores.ball_store_l, felt.ball * roots.ball_capacity_l)
-    short = np.maximum(roots.reach_capacity_l - stores.reach_store_l, 0)
-    dr = np.maximum(short, felt.bed * roots.reach_capacity_l)
+    db = np.maximum(
+        roots.ball_capacity_l - stores.ball_store_l, felt_short_fraction * roots.ball_capacity_l
+    )
+    dr = np.maximum(roots.reach_capacity_l - stores.reach_store_l, 0)
     later = geometry(plot, fixed, stores.warm_days + RING_GROWTH_WARM_DAYS)
     out = np.minimum(np.maximum(fixed.bowl_m2, later.reach_m2), plot.cell_m2)
     soil_l = np.minimum(

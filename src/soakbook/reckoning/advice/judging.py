@@ -215,9 +215,11 @@ def _taken_along(one: Judged, judged: Sequence[Judged], morning: date) -> Judged
 
 
 def _dry_ball(planting: Planting, diary: Diary, reckoned_dry: bool) -> bool:
-    """Whether a ball in wet soil is to be re-wet: the finger's word of the last two days before the reckoning's."""
+    """Whether a ball in wet soil is to be re-wet: felt dry in two days, else as reckoned, unless felt moist today."""
     felt = diary.ball_felt(planting)
-    return reckoned_dry if felt is None else felt in DRY_CLASSES
+    if felt in DRY_CLASSES:
+        return True
+    return reckoned_dry and not diary.ball_felt_today(planting)
 
 
 def _from_tomorrow(prospect: Prospect, morning: date) -> Prospect:

@@ -7,7 +7,7 @@ import numpy as np
 from soakbook.garden.records import Uid
 from soakbook.garden.tables.methods import METHODS
 from soakbook.reckoning.advice.diary import Diary
-from soakbook.reckoning.advice.dose import Delivery, FeltShort, Need, need_of
+from soakbook.reckoning.advice.dose import Delivery, Need, need_of
 from soakbook.reckoning.advice.due import BALL_LEADS_FROM
 from soakbook.reckoning.advice.supply import Supply
 from soakbook.reckoning.simulation.ahead import Standing
@@ -25,20 +25,20 @@ def needs(
 ) -> Need:
     """What the plantings lack, by the way each is watered and by what fingers found; beds by uid."""
     rows = slice(0, len(morning.sodden))
-    aims, efficiencies, felt_balls, felt_beds = [], [], [], []
+    aims, efficiencies, felt_short = [], [], []
     for row, planting in enumerate(season.plantings[rows]):
         aim, efficiency = delivery_of(season, row, supplies[planting.bed_uid])
         aims.append(aim)
         efficiencies.append(efficiency)
-        ball_leads = leads(morning, row)
-        short = _short_of(diaries[planting.bed_uid].felt_dry_mid(planting, ball_leads))
-        felt_balls.append(short if ball_leads else 0.0)
-        felt_beds.append(0.0 if ball_leads else short)
+        # Of a leading bed the feel has moved what is reckoned; a floor of its own would count it twice.
+        diary = diaries[planting.bed_uid]
+        mid = diary.felt_dry_mid(planting, ball=True) if leads(morning, row) else None
+        felt_short.append(0.0 if mid is None else 1.0 - mid)
     return need_of(
         *season.parameters(rows),
         morning,
         Delivery(_column(aims), _column(efficiencies)),
-        FeltShort(_column(felt_balls), _column(felt_beds)),
+        _column(felt_short),
     )
 
 
@@ -52,10 +52,6 @@ def delivery_of(season: Season, row: int, supply: Supply) -> tuple[float, float]
 def leads(morning: Standing, row: int) -> bool:
     """Whether a planting's ball leads, by the middle member: more than half the drinking is asked of it."""
     return middle(morning.wetness.ball_share, row) > BALL_LEADS_FROM
-
-
-def _short_of(mid: float | None) -> float:
-    return 0.0 if mid is None else 1.0 - mid
 
 
 def _column(values: Sequence[float]) -> Floats:

@@ -13,7 +13,6 @@ from soakbook.reckoning.advice.diary import DRY_CLASSES, FELT_HOLDS_DAYS, WET_CL
 from soakbook.reckoning.advice.dose import (
     REWET_POURS,
     Delivery,
-    FeltShort,
     Need,
     floor_l,
     need_of,
@@ -87,8 +86,7 @@ class Look(NamedTuple):
     dry_ball: Flags
     felt_dry: Flags
     felt_wet: Flags
-    short: Floats  # the least shortfall a finger found in the leading store
-    ball_leads: Flags
+    short: Floats  # the least shortfall a finger found in a leading ball
 
 
 def reckoning_of(crowd: Crowd) -> Reckoning:
@@ -151,7 +149,7 @@ def _judged_l(
         crowd.fixed,
         morning,
         Delivery(crowd.aim, np.full_like(crowd.aim, EFFICIENCY)),
-        FeltShort(_column(look.short * look.ball_leads), _column(look.short * ~look.ball_leads)),
+        _column(look.short),
     )
     due = look.felt_dry | (wanted & ~look.felt_wet)
     litres = np.where(due & ~look.held, _dose_l(now, day, trials, need), 0.0)
@@ -183,11 +181,10 @@ def _look(now: Reckoning, morning: Standing, day: int) -> Look:
     ball_low = middle_of(wetness.ball) < middle_of(wetness.ball_limit) + DRYING_MARGIN
     return Look(
         held=(morning.sodden.mean(axis=1) > 0.5) | (lately & WET[felt.bed] & soil_holds),
-        dry_ball=np.where(lately, DRY[felt.ball], ball_low),
+        dry_ball=(lately & DRY[felt.ball]) | (ball_low & ~(lately & (felt.day == day))),
         felt_dry=felt_dry,
         felt_wet=since_soak & (felt.day == day) & WET[leading],
-        short=np.where(felt_dry, 1 - MIDS[leading], 0.0),
-        ball_leads=ball_leads,
+        short=np.where(felt_dry & ball_leads, 1 - MIDS[leading], 0.0),
     )
 
 
