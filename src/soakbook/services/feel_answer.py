@@ -152,7 +152,7 @@ def _pours(call: Call | None) -> str:
     if call is None or call.dose_kind != "re_wet":
         return ""
     doses = [
-        f"{call.pours} pours of {saying.litres(one.litres_each / call.pours)} for each of the "
+        f"{saying.counted(call.pours, 'pour')} of {saying.litres(one.litres_each / call.pours)} for each of the "
         f"{one.planting}"
         for one in call.plantings
         if one.litres_each

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from soakbook.garden.tables.places import PLACES
 from soakbook.quantities.dates import month_day, short_day
-from soakbook.quantities.saying import litres, names, plural
+from soakbook.quantities.saying import counted, litres, names, plural
 from soakbook.reckoning.advice.calling import BedCall, Dosed
 from soakbook.reckoning.advice.candidates import of_bed
 from soakbook.reckoning.advice.dose import LEAST_BY_CAN_L, LEAST_BY_HOSE_L
@@ -107,7 +107,7 @@ def _dose(call: BedCall, one: Dosed, why: PlantingWhy) -> str:
     if one.judged.dose_kind == "re_wet":
         each = litres(one.litres_each / one.pours)
         return (
-            f"Why {one.pours} pours of {each} for {whom}: the ball is dry in soil that is wet. Water runs "
+            f"Why {counted(one.pours, 'pour')} of {each} for {whom}: the ball is dry in soil that is wet. Water runs "
             "past a dry ball, so it is given little by little, 20 to 30 min apart, and none on the bed."
         )
     lacks = f"the soil its roots have and are to grow into lacks {dose.ring_lacks_l:.1f} L"
