@@ -57,6 +57,12 @@ def test_what_was_expected_is_left_where_it_is() -> None:
     assert said([same]) == "Reckoned then: ball drying, much as felt."
 
 
+def test_sour_has_no_upper_end() -> None:
+    """However far above what it can keep: the finger says no other thing."""
+    flooded = squared(store="bed", felt="sour", expected=1.9, now=1.7, sodden=(True, True))
+    assert said([flooded]) == "Reckoned then: bed sodden, much as felt."
+
+
 def test_two_stores_stand_in_one_sentence_each() -> None:
     bed = squared(store="bed", felt="moist", expected=1.15, now=1.02, sodden=(True, False))
     assert said([squared(), bed]) == (
