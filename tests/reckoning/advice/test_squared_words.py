@@ -112,3 +112,10 @@ def test_a_feel_of_what_is_not_reckoned_changed_nothing() -> None:
     shown = felt_of(feel(PLANTED, ball="dry"), [])
     assert shown is not None
     assert (shown.squared, shown.say) == ((), "")
+
+
+def test_a_rounding_below_nothing_is_shown_as_nothing() -> None:
+    felt = feel(at(PLANTED, 6, 30), ball="dust")
+    shown = felt_of(felt, [squared(feel_uid=felt.uid, felt="dust", expected=-1e-18, now=-1e-18)])
+    assert shown is not None
+    assert (shown.squared[0].expected_fraction, shown.squared[0].now_fraction) == (0.0, 0.0)

@@ -80,8 +80,8 @@ def _squared_up(one: Squared) -> SquaredUp:
         planting_uid=one.planting_uid,
         store=one.store,
         felt=one.felt,
-        expected_fraction=one.expected,
-        now_fraction=one.now,
+        expected_fraction=max(0.0, one.expected),  # a store may stand a rounding below nothing
+        now_fraction=max(0.0, one.now),
         expected_state=_states(one)[0],
         now_state=_states(one)[1],
     )
