@@ -21,7 +21,7 @@ WET: frozenset[FeltClass | None] = frozenset(("wet", "sour"))
 
 # common practice, no source: a dry ball sheds water that is given at once; roots without air rot.
 RE_WET = (
-    "Dry ball in a wet bed. Re-wet the ball only: 3 to 5 small pours, 20 to 30 min apart, a cane hole "
+    "Dry ball in a wet bed. Re-wet the ball only, in small pours 20 to 30 min apart, a cane hole "
     "or two; no water on the bed."
 )
 DROWNING = (
