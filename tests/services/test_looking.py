@@ -1,6 +1,9 @@
 """A hole looked into: how deep the water got."""
 
+from datetime import timedelta
 from pathlib import Path
+
+import pytest
 
 from soakbook.garden.entries import Look
 from soakbook.services.entries import look, soak
@@ -37,9 +40,23 @@ def test_a_dry_hole_wants_water(garden: Path) -> None:
     assert "it wants water, given slowly" in said(answer)
 
 
-def test_several_beds_are_looked_at_alike(garden: Path) -> None:
-    answers = look(garden, ["chapel", "dole"], "20cm", now=NOW)
-    assert [one["bed"] for one in answers] == ["chapel", "dole"]
+@pytest.mark.parametrize("order", [("chapel", "dole"), ("dole", "chapel")])
+def test_of_several_beds_each_is_answered_by_its_own_dawn(
+    garden: Path, order: tuple[str, str]
+) -> None:
+    """Soaked this morning, a bed is squared up from this evening on; the other one at once."""
+    soak(garden, ["chapel"], "17l", at="06:00", now=NOW)
+    answers = look(garden, order, "20cm", now=NOW)
+    assert [one["bed"] for one in answers] == [*order]
+    assert all("Reckoned then: bed" in said(one) for one in answers)
+    tonight = {one["bed"]: "It counts from this evening on" in said(one) for one in answers}
+    assert tonight == {"chapel": True, "dole": False}
+
+
+def test_the_same_hole_within_a_minute_is_a_slip(garden: Path) -> None:
+    look(garden, ["chapel"], "12cm", now=NOW)
+    with Refused(garden, "look", "12cm", "in the book already"):
+        look(garden, ["chapel"], "12cm", now=NOW + timedelta(seconds=20))
 
 
 def test_without_weather_it_is_measured_against_the_ball(new_book: Path) -> None:

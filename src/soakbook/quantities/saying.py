@@ -91,3 +91,8 @@ def area(value_m2: float) -> str:
 def sentence(text: str) -> str:
     """A text with a capital and a full stop."""
     return f"{text[:1].upper()}{text[1:]}{'' if text.endswith(('.', '?')) else '.'}"
+
+
+def quoted(words: str) -> str:
+    """Words as a shell takes them for one."""
+    return f'"{words}"' if " " in words else words

@@ -3,6 +3,7 @@
 from typing import Any, NamedTuple
 
 from soakbook.quantities import saying
+from soakbook.quantities.saying import quoted
 from soakbook.reckoning.advice.calling import Dosed, dosed_as
 from soakbook.reckoning.advice.diary import diary_of
 from soakbook.reckoning.advice.report import DoseKind
@@ -10,7 +11,6 @@ from soakbook.reckoning.advice.sightings import seen_of
 from soakbook.reckoning.advice.triage import Action, Seen, Triage, triage_of
 from soakbook.reckoning.simulation.knowing import known_now
 from soakbook.services.desk import Desk
-from soakbook.services.guesses import quoted
 from soakbook.services.outlook import Outlook, States, says
 from soakbook.services.subjects import Subject
 

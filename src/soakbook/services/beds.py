@@ -147,7 +147,7 @@ def _my_guesses(record: Bed) -> str:
         return ""
     return (
         f"My guesses: {'; '.join(found)}. How to settle each: soakbook bed "
-        f"{guesses.quoted(record.key)}"
+        f"{saying.quoted(record.key)}"
     )
 
 
@@ -164,7 +164,7 @@ def _over_jars(pages: Pages, record: Bed) -> str:
     jars = f"{shares_caught(pages.entries)[record.uid].fraction:.0%}"
     if record.rain_share is None:
         return f"Reckoned by the jars: {jars}."
-    command = f"soakbook bed {guesses.quoted(record.key)} --rain-share jars"
+    command = f"soakbook bed {saying.quoted(record.key)} --rain-share jars"
     return f"The jars had {jars}; what you say stands over them. Back to the jars: {command}."
 
 

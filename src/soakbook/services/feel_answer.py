@@ -1,10 +1,9 @@
 """What a feel changed: felt beside reckoned, what to do with it, and what the round says now."""
 
 from collections.abc import Sequence
-from datetime import date
 from typing import NamedTuple
 
-from soakbook.garden.entries import Feel, When
+from soakbook.garden.entries import Feel
 from soakbook.garden.records import FeltClass
 from soakbook.quantities import saying
 from soakbook.quantities.saying import names
@@ -12,14 +11,8 @@ from soakbook.reckoning.advice.report import Call, Felt
 from soakbook.reckoning.simulation.touches import squared_dawn
 from soakbook.services.asking_after import Asked, asked_after, of_the_round
 from soakbook.services.desk import Desk
-from soakbook.services.outlook import (
-    Outlook,
-    as_changed,
-    outlook,
-    outlook_of_day,
-    says,
-    states,
-)
+from soakbook.services.looks import TONIGHT, Looks, looks_of
+from soakbook.services.outlook import Outlook, as_changed, says, states
 from soakbook.services.subjects import Subject, of_bed
 from soakbook.services.told import Report, told
 
@@ -28,7 +21,7 @@ WET: frozenset[FeltClass | None] = frozenset(("wet", "sour"))
 
 # common practice, no source: a dry ball sheds water that is given at once; roots without air rot.
 RE_WET = (
-    "Dry ball in a wet bed. Re-wet the ball only: 3 to 5 small pours, 20 to 30 min apart, a cane hole "
+    "Dry ball in a wet bed. Re-wet the ball only, in small pours 20 to 30 min apart, a cane hole "
     "or two; no water on the bed."
 )
 DROWNING = (
@@ -40,18 +33,7 @@ SOUR = (
     "open a slit for it to drain."
 )
 UNSURE = " Entered as unsure: it counts for less."
-TONIGHT = " It counts from this evening on."
 AGAIN = "Feel again, in another of them."
-
-
-class Looks(NamedTuple):
-    """The rounds a feel is answered from: of the dawn it squares up and of now, each before and after."""
-
-    was: Outlook
-    then: Outlook
-    before: Outlook
-    now: Outlook
-    from_tonight: bool
 
 
 class Found(NamedTuple):
@@ -69,21 +51,11 @@ def answers(
 ) -> list[Report]:
     """One answer a bed, from the pages before and after; `odd` is what contradicts itself in a feel."""
     dawns = [squared_dawn(one, after.pages) for _, one in found]
-    looks = {dawn: _looks(before, after, dawn, found[0][1].happened_at) for dawn in set(dawns)}
+    looks = {dawn: looks_of(before, after, dawn, found[0][1].happened_at) for dawn in set(dawns)}
     return [
         _answer(looks[dawn], Found(about, one, asked_after(after, looks[dawn].now, about), odd))
         for dawn, (about, one) in zip(dawns, found, strict=True)
     ]
-
-
-def _looks(before: Desk, after: Desk, dawn: date, when: When) -> Looks:
-    now = outlook(after.pages, after.now, when)
-    was = outlook_of_day(before.pages, before.now, dawn)
-    if dawn == now.round.morning:
-        return Looks(was, now, was, now, dawn > after.today)
-    then = outlook_of_day(after.pages, after.now, dawn)
-    earlier = outlook_of_day(before.pages, before.now, when)
-    return Looks(was, then, earlier, now, dawn > after.today)
 
 
 def _answer(looks: Looks, found: Found) -> Report:

@@ -35,7 +35,7 @@ class Guess:
 
 def of_bed(bed: Bed, by_jars: bool = False) -> Iterator[Guess]:
     """The guesses about a bed itself; its share of the rain is none where jars have it."""
-    command = f"soakbook bed {quoted(bed.key)}"
+    command = f"soakbook bed {saying.quoted(bed.key)}"
     ground, place = ground_of(bed), PLACES[bed.place]
     if ground.guessed:
         value = f"{UNKNOWN_IS}, with twice the usual doubt"
@@ -63,7 +63,9 @@ def of_bed(bed: Bed, by_jars: bool = False) -> Iterator[Guess]:
 
 def of_planting(bed: Bed, planting: Planting) -> Iterator[Guess]:
     """The guesses about one planting of a bed."""
-    command = f"soakbook plant {quoted(bed.key)} {quoted(planting.name)} {planting.count}"
+    command = (
+        f"soakbook plant {saying.quoted(bed.key)} {saying.quoted(planting.name)} {planting.count}"
+    )
     ball_said = "ball_volume_l" in planting.said
     if (
         planting.origin == "pot"
@@ -118,11 +120,6 @@ def usual_canopy(words: str, origin: Origin, ball_volume_l: float, share_m2: flo
 def across_cm(area_m2: float) -> int:
     """Width of a round canopy, to the centimetre."""
     return round(100 * math.sqrt(4 * area_m2 / math.pi))
-
-
-def quoted(words: str) -> str:
-    """Words as a shell takes them for one."""
-    return f'"{words}"' if " " in words else words
 
 
 def is_known(words: str) -> bool:

@@ -13,14 +13,8 @@ from soakbook.reckoning.simulation.touches import squared_dawn
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk
 from soakbook.services.ground_words import made_soil_cm
-from soakbook.services.outlook import (
-    Outlook,
-    as_changed,
-    outlook,
-    outlook_of_day,
-    says,
-    states,
-)
+from soakbook.services.looks import TONIGHT, Looks, looks_of
+from soakbook.services.outlook import Outlook, as_changed, says, states
 from soakbook.services.subjects import Subject, of_bed
 from soakbook.services.told import Report, told
 
@@ -30,14 +24,11 @@ FAR_DEEPER = 1.5
 
 def answers(before: Desk, after: Desk, found: Sequence[tuple[Subject, Look]]) -> list[Report]:
     """One answer a bed, from the pages before and after."""
-    when = found[0][1].happened_at
-    dawn = squared_dawn(found[0][1], after.pages)
-    was = outlook_of_day(before.pages, before.now, dawn)
-    then = outlook_of_day(after.pages, after.now, dawn)
-    now = then if dawn == after.today else outlook(after.pages, after.now, when)
+    dawns = [squared_dawn(one, after.pages) for _, one in found]
+    looks = {dawn: looks_of(before, after, dawn, found[0][1].happened_at) for dawn in set(dawns)}
     return [
-        _answer(was, now, about, one, (_soaked(after, one), _moved(then, one)))
-        for about, one in found
+        _answer(looks[dawn], about, one, soaked=_soaked(after, one))
+        for dawn, (about, one) in zip(dawns, found, strict=True)
     ]
 
 
@@ -66,17 +57,15 @@ def _moved(then: Outlook, entry: Look) -> str:
     return said([one for one in squared if one.feel_uid == entry.uid])
 
 
-def _answer(
-    was: Outlook, now: Outlook, about: Subject, entry: Look, told_by: tuple[bool, str]
-) -> Report:
-    soaked, moved = told_by
-    bed, reckoned = about.bed, states(was, about)
-    depth_cm = roots_cm(was, about)
+def _answer(looks: Looks, about: Subject, entry: Look, *, soaked: bool) -> Report:
+    bed, reckoned, now = about.bed, states(looks.was, about), looks.now
+    depth_cm, moved = roots_cm(looks.was, about), _moved(looks.then, entry)
     beside = f" Reckoned was: bed {reckoned.bed}." if reckoned else ""
     beside = f" {moved}" if moved else beside
+    beside += TONIGHT if looks.from_tonight and reckoned else ""
     say = (
         f"{of_bed(bed, about.planting)}: {_how_deep(entry, about, depth_cm, soaked)}{beside}",
-        says(now, bed, was),
+        says(now, bed, looks.before),
     )
     changed = {
         "entries": [entry.uid],

@@ -10,9 +10,10 @@ from soakbook.garden.door import admit
 from soakbook.garden.entries import Look, When
 from soakbook.quantities.measures import parse_length_m
 from soakbook.quantities.names import check
+from soakbook.quantities.saying import quoted
 from soakbook.services.desk import Desk, writing
+from soakbook.services.feeling import minute_of
 from soakbook.services.ground_words import made_soil_cm
-from soakbook.services.guesses import quoted
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, subject
 from soakbook.services.told import Report
@@ -94,6 +95,7 @@ def _look(desk: Desk, about: Subject, when: When, seen: tuple[float, str]) -> Lo
 
 
 def _same(new: Look, old: Look) -> bool:
-    """Whether two looks are of the same hole."""
-    fields = ("bed_uid", "planting_uid", "wet_to_cm", "happened_at")
-    return all(getattr(new, name) == getattr(old, name) for name in fields)
+    """Whether two looks say the same of the same minute."""
+    fields = ("bed_uid", "planting_uid", "wet_to_cm")
+    alike = all(getattr(new, name) == getattr(old, name) for name in fields)
+    return alike and minute_of(new.happened_at) == minute_of(old.happened_at)

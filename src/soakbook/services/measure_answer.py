@@ -5,10 +5,10 @@ from soakbook.garden.jars import LEAST_GAUGE_MM, measured_share, shares_caught, 
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
 from soakbook.quantities import saying
+from soakbook.quantities.saying import quoted
 from soakbook.reckoning.simulation.plots import rain_share_of
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk
-from soakbook.services.guesses import quoted
 from soakbook.services.mulch_words import THIN, THIN_CM, cm, does, lies_on
 from soakbook.services.outlook import as_changed, outlook, outlook_of_day, says
 from soakbook.services.told import Report, told

@@ -13,10 +13,11 @@ from soakbook.garden.records import Bed
 from soakbook.quantities.amounts import parse_amount, rain_mm
 from soakbook.quantities.measures import parse_spots_cm
 from soakbook.quantities.names import check
-from soakbook.quantities.saying import number
+from soakbook.quantities.saying import number, quoted
+from soakbook.reckoning.simulation.touches import moment_of
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk, writing
-from soakbook.services.guesses import quoted
+from soakbook.services.feeling import minute_of
 from soakbook.services.mulch_words import lies_on
 from soakbook.services.pen import Pen, Written
 from soakbook.services.settings import put
@@ -113,11 +114,7 @@ def _said(gauge: str) -> float:
 
 def _read(desk: Desk, when: When) -> float:
     """The gauge's last reading before a jar was read."""
-    moment = (
-        when
-        if isinstance(when, datetime)
-        else datetime.combine(when, desk.garden.round_hour, desk.zone)
-    )
+    moment = moment_of(when, desk.pages)
     for one in reversed(desk.pages.entries):
         read_at = one.happened_at
         if not isinstance(one, Rain) or not isinstance(read_at, datetime):
@@ -149,8 +146,7 @@ def _check_new(desk: Desk, bed: Bed, new: Catch | Ruler, said: tuple[str, str]) 
 
 def _what(entry: AnyEntry) -> tuple[object, ...]:
     """What a measurement says, and of which minute."""
-    when = entry.happened_at
-    minute = when.replace(second=0, microsecond=0) if isinstance(when, datetime) else when
+    minute = minute_of(entry.happened_at)
     if isinstance(entry, Catch):
         return (Catch, entry.bed_uid, minute, entry.jar_mm, entry.gauge_mm)
     if isinstance(entry, Ruler):

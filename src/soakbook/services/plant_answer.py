@@ -100,7 +100,7 @@ def _light(bed: Bed, record: Planting) -> str:
     """What to do with pots that go in dry."""
     if record.origin != "pot" or record.ball_felt not in DRY:
         return ""
-    what = f"{guesses.quoted(bed.key)} {guesses.quoted(record.name)} {record.count}"
+    what = f"{saying.quoted(bed.key)} {saying.quoted(record.name)} {record.count}"
     return f"{LIGHT}\n  soakbook plant {what} --heft heavy"
 
 

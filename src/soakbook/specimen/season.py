@@ -27,7 +27,7 @@ from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.lanes import plain
 from soakbook.reckoning.simulation.run import run
 from soakbook.reckoning.simulation.season import season_of
-from soakbook.reckoning.simulation.squaring import class_of
+from soakbook.reckoning.simulation.squaring import FINGER_SD, class_of
 from soakbook.specimen import text
 from soakbook.specimen.build import begun
 from soakbook.store.pages import read_pages
@@ -39,7 +39,6 @@ NEIGHBOUR = (date(2031, 4, 24), date(2031, 5, 1))
 FEEL_WEEKDAYS = (0, 3)
 BEDS_FELT = 2
 IN_FULL, IN_PART = 0.88, 0.07
-HAND_ERROR = 0.12
 READ_AT, ROUND_AT = time(6, 30), time(7, 20)
 REASONS = ("no time", "too wet to walk on", "looked well at dawn", "ran out of morning")
 
@@ -138,7 +137,7 @@ def _feels(today: Day) -> Iterator[Row]:
 
 
 def _felt(wetness: float, dice: Random) -> FeltClass:
-    return class_of(wetness + dice.gauss(0.0, HAND_ERROR))
+    return class_of(wetness + dice.gauss(0.0, FINGER_SD))
 
 
 def _unfelt(pages: Pages, day: date) -> Standing | None:

@@ -27,14 +27,13 @@ from soakbook.reckoning.simulation.ahead import standing
 from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.run import Dawn, felt, next_dawn, run
 from soakbook.reckoning.simulation.season import MEMBERS, season_at, season_of
-from soakbook.reckoning.simulation.squaring import class_of
+from soakbook.reckoning.simulation.squaring import FINGER_SD, class_of
 from soakbook.services.books import SPECIMEN
 from soakbook.store.book import open_book
 from soakbook.store.pages import read_pages
 
 FIRST, LAST = date(2031, 2, 13), date(2031, 10, 15)
 BEFORE_ROUND, ROUND = clock(6, 30), clock(7)
-HAND_SD = 0.12
 SEED = 2031
 DAYS_AHEAD = 3
 MOST_ASKED = 0.10
@@ -97,7 +96,7 @@ class Garden:
         season, day = self.truth.season, self.truth.day
         wet = standing(self.truth).wetness
         for number, bed in enumerate(season.beds):
-            errors = [hand.gauss(0.0, HAND_SD) for _ in range(2)]
+            errors = [hand.gauss(0.0, FINGER_SD) for _ in range(2)]
             rows = [row for row in range(self.truth.size) if season.bed_of(row).uid == bed.uid]
             if not rows or (day.toordinal() + number) % every_days:
                 continue

@@ -69,6 +69,11 @@ def test_a_jar_that_told_is_not_asked_for_again() -> None:
     assert jar.answer == "soakbook bed bed --jam-jar 6mm --gauge 14mm"
 
 
+def test_a_key_of_two_words_is_written_as_a_shell_takes_it() -> None:
+    of = judgement(key="kitchen wall", soil="clay", **SHADE)
+    assert all('"kitchen wall"' in one.question.answer for one in asked(of).values())
+
+
 def test_a_soil_nobody_has_named_is_worth_more_than_a_jar_of_a_named_one() -> None:
     named, unnamed = asked(judgement())["soil"], asked(judgement(soil="unknown"))["soil"]
     assert unnamed.worth > named.worth
@@ -155,7 +160,7 @@ def test_a_pot_is_asked_after_until_something_is_known_of_its_water() -> None:
     """Full or dry, half and half: (1 - 0.35) / 2 where the ball gives all that is drunk."""
     found = asked(judgement(day=PLANTED))["heft"]
     assert found.worth == pytest.approx((1 - 0.35) / 2)
-    assert found.question.answer == 'soakbook plant bed "roses" 10 --heft light | heavy'
+    assert found.question.answer == "soakbook plant bed roses 10 --heft light | heavy"
     assert "heft" not in asked(judgement(day=PLANTED + timedelta(days=2)))
     assert "heft" not in asked(judgement(soak(PLANTED, 20.0), day=PLANTED + timedelta(days=1)))
     for said in ({"ball_felt": "dry"}, {"said": frozenset({"watered_in"})}, {"origin": "dug"}):

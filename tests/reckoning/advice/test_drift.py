@@ -82,6 +82,17 @@ def test_it_is_said_which_way_and_where_to_look(felt: FeltClass, litres: float, 
     assert "no setting is changed but by you" in say
 
 
+def test_balls_are_named_by_their_planting() -> None:
+    """Given a can a plant every day, and found dust every morning."""
+    shrubs, others = roses(name="shrub"), roses(name="rose", count=3)
+    days = [PLANTED + timedelta(days=n) for n in range(3, 20)]
+    feels = [feel(at(day, 6), ball="dust", planting_uid=others.uid) for day in days]
+    soaks = [soak(at(day, 8), 130.0) for day in days]
+    book = pages([shrubs, others], [*soaks, *feels], beds=[bed()], days=weather(days=90))
+    (say,) = findings(morning_on(book, days[-1] + timedelta(days=1)))
+    assert say.startswith("The feels of the balls of the roses keep coming out drier")
+
+
 def test_after_soaks_alone_the_water_is_looked_at_first() -> None:
     """Soaked every other day and never rained on: the flow of the tap, before the soil."""
     (say,) = findings(morning("dust"))

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from soakbook.garden.entries import AnyEntry
-from soakbook.garden.records import Absence, Flow, Person, Restriction, Tap
+from soakbook.garden.records import Absence, FeltClass, Flow, Person, Restriction, Tap
 from soakbook.reckoning.advice.report import Round
 from soakbook.reckoning.advice.rounds import morning_now, morning_on, round_of
 from tests.reckoning.gardens import (
@@ -73,6 +73,16 @@ def test_a_word_settles_it(entry: AnyEntry) -> None:
 
 def test_a_feel_alone_is_no_word() -> None:
     assert finding_of(round_on(EARLIER, feel(at(BEFORE, 9), bed="moist")), "no_word")
+
+
+@pytest.mark.parametrize("felt", ["dust", "wet"])
+def test_what_was_called_for_is_what_yesterdays_round_said(felt: FeltClass) -> None:
+    """A finger of the afternoon squares up the dawn of a round that did not know of it."""
+    afternoon = feel(at(BEFORE, 15), ball=felt, bed=felt)
+    yesterday = call_of(round_on(EARLIER, afternoon, day=BEFORE))
+    assert yesterday.verdict == "soak"
+    say = said(round_on(EARLIER, afternoon), "no_word")
+    assert f"when {yesterday.litres:g} L were called for" in say
 
 
 def test_silence_is_no_silence_where_nobody_was_to_come_or_nothing_was_called() -> None:

@@ -57,6 +57,12 @@ def test_what_was_expected_is_left_where_it_is() -> None:
     assert said([same]) == "Reckoned then: ball drying, much as felt."
 
 
+def test_sour_has_no_upper_end() -> None:
+    """However far above what it can keep: the finger says no other thing."""
+    flooded = squared(store="bed", felt="sour", expected=1.9, now=1.7, sodden=(True, True))
+    assert said([flooded]) == "Reckoned then: bed sodden, much as felt."
+
+
 def test_two_stores_stand_in_one_sentence_each() -> None:
     bed = squared(store="bed", felt="moist", expected=1.15, now=1.02, sodden=(True, False))
     assert said([squared(), bed]) == (
@@ -106,3 +112,10 @@ def test_a_feel_of_what_is_not_reckoned_changed_nothing() -> None:
     shown = felt_of(feel(PLANTED, ball="dry"), [])
     assert shown is not None
     assert (shown.squared, shown.say) == ((), "")
+
+
+def test_a_rounding_below_nothing_is_shown_as_nothing() -> None:
+    felt = feel(at(PLANTED, 6, 30), ball="dust")
+    shown = felt_of(felt, [squared(feel_uid=felt.uid, felt="dust", expected=-1e-18, now=-1e-18)])
+    assert shown is not None
+    assert (shown.squared[0].expected_fraction, shown.squared[0].now_fraction) == (0.0, 0.0)

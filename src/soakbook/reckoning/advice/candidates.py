@@ -14,7 +14,7 @@ import numpy as np
 from soakbook.garden.jars import ONE_SHOWER_LOG_SD, measured_share, shares_caught
 from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.soils import HEAVY_DRAIN_DAYS
-from soakbook.quantities.saying import plural
+from soakbook.quantities.saying import plural, quoted
 from soakbook.reckoning.advice.diary import Diary
 from soakbook.reckoning.advice.feel_first import HALF_WIDTH, half_width
 from soakbook.reckoning.advice.judging import Judged, Judgement
@@ -74,7 +74,7 @@ def _hole(bed: Bed, mine: tuple[Judged, ...]) -> Iterator[Candidate]:
     # Drainage is not in the ensemble: how near the bed stands to being held back says what the answer is worth.
     doubt = max(one.sodden_share for one in mine)
     ask = f"In {bed.name}, does water still stand in a 30 cm hole after a day?"
-    answer = f"soakbook bed {bed.key} --hole standing | gone | 20mm/h"
+    answer = f"soakbook bed {quoted(bed.key)} --hole standing | gone | 20mm/h"
     yield Candidate(doubt, Question("hole", bed.key, ask, answer))
 
 
@@ -88,7 +88,7 @@ def _jam_jar(judgement: Judgement, bed: Bed, mine: tuple[Judged, ...]) -> Iterat
         f"How much of the rain reaches {bed.name}? A jam jar there in the next shower, with the gauge "
         "beside it, settles that."
     )
-    answer = f"soakbook bed {bed.key} --jam-jar 6mm --gauge 14mm"
+    answer = f"soakbook bed {quoted(bed.key)} --jam-jar 6mm --gauge 14mm"
     yield Candidate(worth, Question("rain_share", bed.key, ask, answer))
 
 
@@ -101,14 +101,14 @@ def _soil(judgement: Judgement, bed: Bed, mine: tuple[Judged, ...]) -> Iterator[
             f"What is the soil of {bed.name}? Wet a pinch and squeeze it between thumb and finger."
         )
         squeezes = '"falls apart" | "ball" | "short ribbon" | "ribbon" | "long ribbon"'
-        answer = f"soakbook bed {bed.key} --squeeze {squeezes}"
+        answer = f"soakbook bed {quoted(bed.key)} --squeeze {squeezes}"
         yield Candidate(SQUEEZE_TELLS * spread, Question("soil", bed.key, ask, answer))
         return
     ask = (
         f"A jar of soil from {bed.name}, shaken and left two days: how high stand sand, silt and "
         "clay?"
     )
-    answer = f"soakbook bed {bed.key} --jar 6,3,1"
+    answer = f"soakbook bed {quoted(bed.key)} --jar 6,3,1"
     yield Candidate(SOIL_JAR_TELLS * spread, Question("soil", bed.key, ask, answer))
 
 
@@ -133,7 +133,7 @@ def _ruler(judgement: Judgement, bed: Bed, mine: tuple[Judged, ...]) -> Iterator
             holds_l = plain(roots.ball_capacity_l, one.row) + plain(roots.reach_capacity_l, one.row)
             worth = max(worth, own * dried_l / holds_l)
     ask = f"How deep does the mulch of {bed.name} lie? A ruler in five spots tells."
-    answer = f"soakbook bed {bed.key} --ruler 4,5,3,5,4"
+    answer = f"soakbook bed {quoted(bed.key)} --ruler 4,5,3,5,4"
     yield Candidate(worth, Question("ruler", bed.key, ask, answer))
 
 
@@ -170,7 +170,7 @@ def _heft(judgement: Judgement, bed: Bed, mine: tuple[Judged, ...]) -> Iterator[
         if _hefted(one.planting, diary, judgement.dawn.day):
             continue
         worth = plain(share, one.row) * (1 - CLASS_MIDS["dry"]) / 2
-        plant = f'soakbook plant {bed.key} "{one.planting.name}" {one.planting.count}'
+        plant = f"soakbook plant {quoted(bed.key)} {quoted(one.planting.name)} {one.planting.count}"
         who = plural(one.planting.name, one.planting.count)
         ask = f"Did the {who} of {bed.name} go in wet? A pot that is light in the hand is dry through."
         answer = f"{plant} --heft light | heavy"
@@ -186,7 +186,8 @@ def _hefted(planting: Planting, diary: Diary, day: date) -> bool:
 
 def _named(bed: Bed, planting: Planting, mine: tuple[Judged, ...]) -> str:
     """A bed, and one planting of it where there are several, as a command takes them."""
-    return bed.key if len(mine) == 1 else f'{bed.key} --planting "{planting.name}"'
+    key = quoted(bed.key)
+    return key if len(mine) == 1 else f"{key} --planting {quoted(planting.name)}"
 
 
 def _felt(felt: Floats, lead: Floats, row: int) -> float:

@@ -8,7 +8,7 @@ from soakbook.garden.entries import BedEntry, Feel, Left, Look, Loss, Soak, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, FeltClass, Planting
 from soakbook.reckoning.simulation.start import CLASS_MIDS
-from soakbook.reckoning.simulation.touches import spoken_of
+from soakbook.reckoning.simulation.touches import moment_of, spoken_of
 from soakbook.reckoning.simulation.watering import living_count, local_day, soak_shares
 
 DRY_CLASSES: tuple[FeltClass, ...] = ("dust", "dry")
@@ -32,9 +32,7 @@ class Diary(NamedTuple):
 
     def moment(self, happened_at: When) -> datetime:
         """When something happened; without a time, at the round hour of its day."""
-        if isinstance(happened_at, datetime):
-            return happened_at.astimezone(self.zone)
-        return datetime.combine(happened_at, self.pages.garden.round_hour, self.zone)
+        return moment_of(happened_at, self.pages)
 
     def days_since(self, entry: BedEntry) -> int:
         """Whole days from an entry's day to the morning."""
@@ -148,8 +146,9 @@ class Diary(NamedTuple):
         soaks = self.soaks(planting)
         if not soaks:
             return None
-        at_round = datetime.combine(self.morning, self.pages.garden.round_hour, self.zone)
-        return (at_round - self.moment(soaks[-1].happened_at)).total_seconds() / 3600
+        return (
+            self.moment(self.morning) - self.moment(soaks[-1].happened_at)
+        ).total_seconds() / 3600
 
     def usual_last_given(self, planting: Planting) -> date | None:
         """The last day on which a planting had its usual dose or more."""

@@ -4,12 +4,14 @@ from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from soakbook.garden.jars import measured_share, shares_caught
 from soakbook.garden.records import Bed, Uid
-from soakbook.quantities.saying import names
+from soakbook.quantities.saying import names, plural, quoted
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Finding
 from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING
 from soakbook.reckoning.simulation.draws import LOG_SD
+from soakbook.reckoning.simulation.plots import times_the_doubt
 from soakbook.reckoning.simulation.touches import Squared, Store
 from soakbook.reckoning.simulation.watering import local_day
 
@@ -72,7 +74,7 @@ def of_drift(judgement: Judgement) -> list[Finding]:
     for bed in judgement.season.beds:
         for one in lately(judgement, bed):
             side = "drier" if one.drier else "wetter"
-            what = "its balls" if one.store == "ball" else "the soil"
+            what = _felt_in(judgement, one)
             checks = _checks(judgement, bed, one)
             say = (
                 f"The feels of {what} keep coming out {side} than reckoned. Look first at {checks[0]}, then at "
@@ -80,6 +82,15 @@ def of_drift(judgement: Judgement) -> list[Finding]:
             )
             found.append(Finding("feels_disagree", bed.key, say))
     return found
+
+
+def _felt_in(judgement: Judgement, drift: Drift) -> str:
+    """What the feels of a drift were in: a bed's soil, or the balls of one of its plantings."""
+    if drift.store == "bed":
+        return "the soil"
+    season = judgement.season
+    name = next(one.name for one in season.plantings if one.uid == drift.planting_uid)
+    return f"the balls of the {plural(name)}"
 
 
 def _checks(judgement: Judgement, bed: Bed, drift: Drift) -> list[str]:
@@ -96,18 +107,20 @@ def _checks(judgement: Judgement, bed: Bed, drift: Drift) -> list[str]:
         "ball": of_planting["ball"],
     }
     names_ = [name for name in moved if name != "ball" or drift.store == "ball"]
-    order = sorted(names_, key=lambda name: -abs(float(moved[name])) / LOG_SD[name])
+    caught = measured_share(bed, shares_caught(season.pages.entries))
+    times = times_the_doubt(bed, caught)
+    sds = {name: LOG_SD[name] * times.get(name, 1.0) for name in names_}
+    order = sorted(names_, key=lambda name: -abs(float(moved[name])) / sds[name])
     words = {
-        "aw": f"the soil (soakbook bed {bed.key} --jar 6,3,1)",
+        "aw": f"the soil (soakbook bed {quoted(bed.key)} --jar 6,3,1)",
         "share": "how much rain gets there (a jam jar beside the gauge)",
         "exposure": "sun and wind on it",
         "ball": "the ball (its mix and its litres)",
     }
     pattern = _pattern(judgement, drift)
-    first = {"rain": "share", "soak": None}.get(pattern or "", "")
-    checks = [words[name] for name in order if name != first]
-    if first:
-        return [words[first], *checks]
+    if pattern == "rain":
+        order.sort(key=lambda name: name != "share")
+    checks = [words[name] for name in order]
     if pattern == "soak":
         return ["the flow of the tap and where the water goes", *checks]
     return checks

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting
 from soakbook.quantities.dates import month_day, short_day
-from soakbook.quantities.saying import day, litres, minutes, names
+from soakbook.quantities.saying import day, litres, minutes, names, quoted
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Finding
@@ -176,8 +176,8 @@ def of_silence(
         if_not = f"soak it now, {litres(now_l)}" if now_l > 0 else "it can wait by the reckoning"
         say = (
             f"No word from yesterday, when {litres(call.litres)} were called for. If done: {leave}. If not: {if_not}. "
-            f"Tell me, as\n  soakbook soak {call.bed.key} {call.litres:g}l --at yesterday\n"
-            f'  soakbook left {call.bed.key} "no time" --at yesterday'
+            f"Tell me, as\n  soakbook soak {quoted(call.bed.key)} {call.litres:g}l --at yesterday\n"
+            f'  soakbook left {quoted(call.bed.key)} "no time" --at yesterday'
         )
         found.append(Finding("no_word", call.bed.key, say))
     return found

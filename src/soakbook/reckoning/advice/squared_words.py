@@ -7,7 +7,8 @@ from soakbook.garden.entries import Feel
 from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.report import Felt, SquaredUp, State
 from soakbook.reckoning.advice.stages import state_of
-from soakbook.reckoning.simulation.squaring import CLASS_CUTS
+from soakbook.reckoning.simulation.squaring import class_of
+from soakbook.reckoning.simulation.start import CLASS_MIDS
 from soakbook.reckoning.simulation.touches import Squared
 
 HARDLY = 0.05
@@ -79,8 +80,8 @@ def _squared_up(one: Squared) -> SquaredUp:
         planting_uid=one.planting_uid,
         store=one.store,
         felt=one.felt,
-        expected_fraction=one.expected,
-        now_fraction=one.now,
+        expected_fraction=max(0.0, one.expected),  # a store may stand a rounding below nothing
+        now_fraction=max(0.0, one.now),
         expected_state=_states(one)[0],
         now_state=_states(one)[1],
     )
@@ -99,15 +100,13 @@ def _moved(one: Squared) -> str:
         return f"the {one.store} from {before} to {after}"
     if _as_felt(one) or abs(one.now - one.expected) < HARDLY:
         return ""
-    middle = sum(CLASS_CUTS[one.felt]) / 2
-    share = (one.now - one.expected) / (middle - one.expected)
+    share = (one.now - one.expected) / (CLASS_MIDS[one.felt] - one.expected)
     way = next((words for most, words in PARTS if share < most), ALL_THE_WAY)
     return f"the {one.store} {'up' if one.now > one.expected else 'down'} {way}"
 
 
 def _as_felt(one: Squared) -> bool:
-    low, high = CLASS_CUTS[one.felt]
-    return low <= one.expected < high
+    return class_of(one.expected) == one.felt
 
 
 def _learned(squared: Sequence[Squared]) -> list[str]:

@@ -62,8 +62,11 @@ def silent_beds(dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
     yesterday = dawn_before.day
     if pages.people and not people_on(pages, yesterday):
         return ()
-    before = _as_if(dawn_before, known_on(pages, yesterday), yesterday)
-    judgement = judge(before, DAYS_TO_COUNT_A_ROUND)
+    unfelt = dawn_before.unfelt or dawn_before
+    known = known_on(pages, yesterday)
+    # A finger that came after yesterday's round squares up the same dawn; that round did not know of it.
+    then = felt(unfelt._replace(season=season_at(unfelt.season, known, yesterday)))
+    judgement = judge(then, DAYS_TO_COUNT_A_ROUND)
     called = walk(fitted(bed_calls(judgement), hours_on(pages, yesterday)))
     return tuple(call for call in called if not _heard_of(pages, call, yesterday))
 

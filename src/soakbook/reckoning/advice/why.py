@@ -151,14 +151,14 @@ def _ball_l(stores: Stores, row: int) -> float:
 def _felt_l(judgement: Judgement, row: int, held: Callable[[Stores, int], float]) -> float:
     """What this morning's feels moved into a store, or out of it."""
     dawn = judgement.dawn
-    return 0.0 if dawn.unfelt is None else held(dawn.stores, row) - held(dawn.unfelt, row)
+    return 0.0 if dawn.unfelt is None else held(dawn.stores, row) - held(dawn.unfelt.stores, row)
 
 
 def _yesterday(before: Dawn | None, judgement: Judgement, row: int) -> Stores:
     """Yesterday's dawn; for a planting that starts today, this one's as nobody has felt it yet."""
     if before is not None and row < before.size:
         return before.stores
-    return judgement.dawn.unfelt or judgement.dawn.stores
+    return (judgement.dawn.unfelt or judgement.dawn).stores
 
 
 def _dose(judgement: Judgement, call: BedCall, one: Dosed) -> DoseSums:

@@ -40,6 +40,7 @@ HOLE_SLOW_MM_H = 25.0
 FAST_DRAIN_DAYS = 0.3
 SLOW_DRAIN_DAYS = 3.0
 STANDING_DRAIN_DAYS = 8.0
+GUESSED_DOUBT = 2.0
 
 
 class Ground(NamedTuple):
@@ -155,17 +156,21 @@ def rain_share_of(bed: Bed) -> float:
 
 
 def drawn_of_bed(bed: Bed, members: int, caught: Share | None = None) -> dict[str, Floats]:
-    """The log multipliers of a bed.
+    """The log multipliers of a bed."""
+    logs, times = log_multipliers(bed.uid, OF_BED, members), times_the_doubt(bed, caught)
+    return {name: times[name] * drawn for name, drawn in logs.items()}
 
-    With twice the doubt of its soil where nobody has named it, and less of its share of the rain where jars have it.
+
+def times_the_doubt(bed: Bed, caught: Share | None = None) -> dict[str, float]:
+    """How many times the usual sd each log multiplier of a bed has.
+
+    Twice that of its soil where nobody has named it, less of its share of the rain where jars have it.
     """
-    logs = log_multipliers(bed.uid, OF_BED, members)
-    if ground_of(bed).guessed:
-        logs["aw"] = 2 * logs["aw"]
-    if caught is not None:
-        logs["share"] = caught.log_sd / LOG_SD["share"] * logs["share"]
-    logs["exposure"] = PLACES[bed.place].exposure_sd_factor * logs["exposure"]
-    return logs
+    return {
+        "aw": GUESSED_DOUBT if ground_of(bed).guessed else 1.0,
+        "exposure": PLACES[bed.place].exposure_sd_factor,
+        "share": 1.0 if caught is None else caught.log_sd / LOG_SD["share"],
+    }
 
 
 def drawn_of_planting(planting: Planting, members: int) -> dict[str, Floats]:

@@ -37,8 +37,8 @@ class Dawn(NamedTuple):
     season: Season
     stores: Stores
     flows: Flows | None
-    unfelt: Stores | None = None
-    """The stores before this dawn's feels; None when there were none."""
+    unfelt: "Dawn | None" = None
+    """This dawn before its feels; None when there were none."""
     squared: tuple[Squared, ...] = ()
     """What every feel so far has changed, oldest first."""
 
@@ -53,7 +53,7 @@ class Dawn(NamedTuple):
         if self.unfelt is None:
             return np.zeros_like(self.stores.ball_store_l)
         plot, _ = self.season.parameters(slice(0, self.size))
-        before, after = (held_l(plot.cell_m2, one) for one in (self.unfelt, self.stores))
+        before, after = (held_l(plot.cell_m2, one) for one in (self.unfelt.stores, self.stores))
         return np.asarray(after - before)
 
 
@@ -93,7 +93,7 @@ def felt(dawn: Dawn) -> Dawn:
     if not squared:
         return dawn
     return dawn._replace(
-        season=season, stores=stores, unfelt=dawn.stores, squared=(*dawn.squared, *squared)
+        season=season, stores=stores, unfelt=dawn, squared=(*dawn.squared, *squared)
     )
 
 

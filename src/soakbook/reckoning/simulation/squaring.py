@@ -17,6 +17,10 @@ from soakbook.reckoning.simulation.start import CLASS_MIDS
 
 HAND_SD = 0.20
 UNSURE_SD = 0.35
+FINGER_SD = 0.12
+"""How far a finger errs in wetness where feels are made up out of a known wetness; a reading's own sd is larger,
+for a class is not a number. common practice, no source."""
+
 MODEL_FLOOR_SD = 0.10
 """Real soils err in ways no parameter spans: without this a reckoning goes deaf to the hand."""
 

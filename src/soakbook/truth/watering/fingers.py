@@ -12,17 +12,19 @@ from soakbook.reckoning.physics.settling import of_soil_and_roots
 from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING, UNCERTAIN
 from soakbook.reckoning.simulation.draws import Floats, felt_normals
 from soakbook.reckoning.simulation.lanes import with_rows
-from soakbook.reckoning.simulation.squaring import CLASS_CUTS, Reading, reading_of, squared_up
+from soakbook.reckoning.simulation.squaring import (
+    CLASS_CUTS,
+    FINGER_SD,
+    Reading,
+    reading_of,
+    squared_up,
+)
 from soakbook.reckoning.simulation.under_finger import under_hand, wet_of
 from soakbook.truth.watering.crowds import Crowd, Rows
 from soakbook.truth.watering.days import Days
 from soakbook.truth.watering.minds import Minds
 from soakbook.truth.watering.rule import CLASSES, Felt, Reckoning
 from soakbook.truth.watering.trial import Trial
-
-HAND_NOISE_SD = 0.12
-"""How far a finger errs in wetness: trained hands judge available water to about 5 per cent, gardeners worse (USDA-NRCS
-at second hand; common practice, no source)."""
 
 CUTS = np.array([CLASS_CUTS[one][1] for one in CLASSES])[:-1]
 READINGS = [reading_of(one) for one in CLASSES]
@@ -56,7 +58,7 @@ def classes_felt(
     truths = truth.shape[0] // len(trials)
     date = days.came[day].day
     drawn = [felt_normals(f"finger {one.planting.uid}", date, 0, truths) for one in trials]
-    ball, bed = HAND_NOISE_SD * np.concatenate(drawn, axis=1)
+    ball, bed = FINGER_SD * np.concatenate(drawn, axis=1)
     roots = geometry(truth.plot, truth.fixed, stores.warm_days)
     wet = wet_of(stores, roots)
     under = under_hand(truth.plot, roots, wet.reach, wet.beyond)
