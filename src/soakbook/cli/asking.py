@@ -72,16 +72,22 @@ def _next(entered: Entered, answer: Report, question: str) -> Report | None:
         return None
     from soakbook.services.entries import feel
 
-    told: Report = feel(
-        entered.path,
-        [answer["bed"]],
-        ball=None if step == "bed" else found,
-        bed=found if step == "bed" else None,
-        planting=entered.planting,
-        at=entered.at,
-        by=entered.by,
-        now=options.now(),
-    )[0]
+    try:
+        told: Report = feel(
+            entered.path,
+            [answer["bed"]],
+            ball=None if step == "bed" else found,
+            bed=found if step == "bed" else None,
+            planting=entered.planting,
+            at=entered.at,
+            by=entered.by,
+            now=options.now(),
+        )[0]
+    except (
+        InputError
+    ) as error:  # what went before is in the book, so the asking ends and the command does not fail
+        paper.put_error(str(error))
+        return None
     say(told, as_json=False)
     return told
 

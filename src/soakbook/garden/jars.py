@@ -15,6 +15,9 @@ from soakbook.garden.records import Bed, Uid
 LEAST_GAUGE_MM = 2.0
 """Of less a jar shows the wetting of its own wall. common practice, no source."""
 
+LEAST_SHARE = 0.05
+"""A bed is reckoned with at least so much, even where a jar stayed dry. common practice, no source."""
+
 ONE_SHOWER_LOG_SD = 0.10
 LEAST_LOG_SD = 0.05
 """Showers differ by wind; no number of them makes the place of the jar speak for the bed. common practice,
@@ -55,4 +58,4 @@ def _share(catches: list[Catch]) -> Share:
     jars_mm = sum(one.jar_mm for one in catches)
     gauges_mm = sum(one.gauge_mm for one in catches)
     log_sd = max(LEAST_LOG_SD, ONE_SHOWER_LOG_SD / sqrt(len(catches)))
-    return Share(jars_mm / gauges_mm, log_sd, len(catches))
+    return Share(max(LEAST_SHARE, jars_mm / gauges_mm), log_sd, len(catches))

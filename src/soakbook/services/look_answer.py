@@ -81,9 +81,10 @@ def _how_deep(entry: Look, about: Subject, depth_cm: float, soaked: bool) -> str
     whose = f"the {plural(about.meant.name)}" if about.meant else "roots"
     depth = f"the {depth_cm:.0f} cm that {whose} are to have"
     if entry.wet_to_cm < round(depth_cm):
-        wet = f"wet to {entry.wet_to_cm:.3g} cm of" if entry.wet_to_cm else "dry from the top,"
         more = "more water, given slower" if soaked else "water, given slowly"
-        return f"{wet} {depth}: it wants {more}."
+        if not entry.wet_to_cm:
+            return f"dry from the top: it wants {more}, for {depth}."
+        return f"wet to {entry.wet_to_cm:.3g} cm of {depth}: it wants {more}."
     if soaked and entry.wet_to_cm > FAR_DEEPER * depth_cm:
         return f"wet to {entry.wet_to_cm:.3g} cm, well past {depth}: a little less would do."
     return f"wet to {entry.wet_to_cm:.3g} cm, through {depth}: deep enough."

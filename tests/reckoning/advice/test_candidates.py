@@ -70,7 +70,7 @@ def test_a_jar_that_told_is_not_asked_for_again() -> None:
 
 
 def test_a_key_of_two_words_is_written_as_a_shell_takes_it() -> None:
-    of = judgement(key="kitchen wall", soil="clay", **SHADE)
+    of = judgement(key="kitchen wall", uid="bed", soil="clay", **SHADE)
     assert all('"kitchen wall"' in one.question.answer for one in asked(of).values())
 
 

@@ -76,9 +76,10 @@ def of_drift(judgement: Judgement) -> list[Finding]:
             side = "drier" if one.drier else "wetter"
             what = _felt_in(judgement, one)
             checks = _checks(judgement, bed, one)
+            then = f", then at {names(checks[1:])}" if checks[1:] else ""
             say = (
-                f"The feels of {what} keep coming out {side} than reckoned. Look first at {checks[0]}, then at "
-                f"{names(checks[1:])}. Meanwhile I follow the feels; no setting is changed but by you."
+                f"The feels of {what} keep coming out {side} than reckoned. Look first at {checks[0]}{then}. "
+                "Meanwhile I follow the feels; no setting is changed but by you."
             )
             found.append(Finding("feels_disagree", bed.key, say))
     return found
@@ -106,8 +107,13 @@ def _checks(judgement: Judgement, bed: Bed, drift: Drift) -> list[str]:
         "exposure": of_bed["exposure"],
         "ball": of_planting["ball"],
     }
-    names_ = [name for name in moved if name != "ball" or drift.store == "ball"]
     caught = measured_share(bed, shares_caught(season.pages.entries))
+    done = {
+        "ball": drift.store != "ball",
+        "aw": bed.sand_fraction is not None,
+        "share": caught is not None or bed.rain_share is not None,
+    }
+    names_ = [name for name in moved if not done.get(name)]
     times = times_the_doubt(bed, caught)
     sds = {name: LOG_SD[name] * times.get(name, 1.0) for name in names_}
     order = sorted(names_, key=lambda name: -abs(float(moved[name])) / sds[name])

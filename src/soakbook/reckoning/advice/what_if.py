@@ -87,7 +87,7 @@ def lasts_until(judgement: Judgement, calls: Iterable[BedCall], visit: date) -> 
 
 def _as_if(dawn: Dawn, pages: Pages, morning: date) -> Dawn:
     """The dawn of a season with other soaks: each feel still squares up the dawn it did."""
-    season = season_at(dawn.season, pages, morning)._replace(touches=dawn.season.touches)
+    season = season_at(dawn.season, pages, morning, dawn.season.touches)
     return dawn._replace(season=season)
 
 

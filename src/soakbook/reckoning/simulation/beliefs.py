@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from soakbook.garden.jars import LEAST_SHARE
 from soakbook.reckoning.physics.records import Number, Plot
 from soakbook.reckoning.simulation.draws import ET0_MEMORY, Floats
 from soakbook.reckoning.simulation.lanes import taken
@@ -24,7 +25,7 @@ LEAST_ROOM_ABOVE_CAPACITY = 0.03
 
 BOUNDS: Mapping[str, tuple[float, float]] = {
     "p": (0.2, 0.8),
-    "share": (0.05, 1.3),
+    "share": (LEAST_SHARE, 1.3),
     "ball": (0.05, 0.40),
     "exchange": (0.0, 0.3),
 }

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from soakbook.reckoning.physics.records import Plot, Stores
 from soakbook.reckoning.physics.roots import Geometry, geometry
 from soakbook.reckoning.physics.settling import Fixed, of_soil_and_roots
+from soakbook.reckoning.simulation.bed_cuts import BedCut
 from soakbook.reckoning.simulation.beliefs import (
     OF_BED,
     OF_PLANTING,
@@ -22,7 +23,7 @@ from soakbook.reckoning.simulation.beliefs import (
 )
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import part_of, taken
-from soakbook.reckoning.simulation.season import BedCut, Season
+from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.touches import Store, Touch
 from soakbook.reckoning.simulation.under_finger import Water, moist_with, water_before, wet_of
 

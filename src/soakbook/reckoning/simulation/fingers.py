@@ -24,7 +24,7 @@ from soakbook.reckoning.simulation.beliefs import (
     believed,
     by_name,
 )
-from soakbook.reckoning.simulation.draws import LOG_SD, Floats, felt_normals
+from soakbook.reckoning.simulation.draws import Floats, felt_normals
 from soakbook.reckoning.simulation.felt_soil import (
     FeltSoil,
     moved_to,
@@ -154,10 +154,8 @@ def _sodden(soil: FeltSoil, store: Store) -> bool:
 def _learned(before: FeltSoil, after: FeltSoil) -> dict[str, float]:
     of_bed = (after.of_bed - before.of_bed).mean(axis=-1)
     of_planting = (after.of_planting[after.felt] - before.of_planting[before.felt]).mean(axis=-1)
-    return {
-        name: float(one) / LOG_SD[name]
-        for name, one in zip(OF_BED + OF_PLANTING, (*of_bed, *of_planting), strict=True)
-    }
+    by_sd = np.concatenate((of_bed, of_planting)) / before.cut.sds
+    return dict(zip(OF_BED + OF_PLANTING, by_sd.tolist(), strict=True))
 
 
 def _put_back(season: Season, stores: Stores, day: date, soil: FeltSoil) -> tuple[Season, Stores]:

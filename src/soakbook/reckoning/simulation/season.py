@@ -13,14 +13,13 @@ from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
 from soakbook.reckoning.physics.settling import Fixed, settle
+from soakbook.reckoning.simulation.bed_cuts import BedCut, bed_cut_of
 from soakbook.reckoning.simulation.beliefs import (
     OF_BED,
     OF_PLANTING,
     Beliefs,
     Plain,
     believed,
-    bounds,
-    plain_rows,
     side_by_side,
 )
 from soakbook.reckoning.simulation.cells import cells_m2, start_day
@@ -30,10 +29,14 @@ from soakbook.reckoning.simulation.draws import (
     Floats,
     daily_errors,
 )
-from soakbook.reckoning.simulation.lanes import full, plain, rows_of, taken
+from soakbook.reckoning.simulation.lanes import full, plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
-from soakbook.reckoning.simulation.plots import drawn_of_bed, drawn_of_planting, plain_of
+from soakbook.reckoning.simulation.plots import (
+    drawn_of_bed,
+    drawn_of_planting,
+    plain_of,
+)
 from soakbook.reckoning.simulation.skies import Skies, Step, skies_of
 from soakbook.reckoning.simulation.touches import Touch, touches_by_dawn
 from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of
@@ -43,16 +46,6 @@ HORIZON_DAYS = 14
 Rows = slice | NDArray[np.intp]
 
 FURTHEST_DAYS = 21  # the last visit that is looked at, where people come seldom
-
-
-class BedCut(NamedTuple):
-    """What of one bed's plantings no feel changes."""
-
-    rows: NDArray[np.intp]
-    plain: Plain
-    fixed: Fixed
-    lowest: Floats  # bounds of the log multipliers, (planting, name, 1)
-    highest: Floats
 
 
 class Season(NamedTuple):
@@ -111,9 +104,9 @@ class Season(NamedTuple):
         """One bed's plantings among the first `count` of the garden."""
         if (bed, count) not in self.bed_cuts:
             rows = np.flatnonzero(self.bed_index[:count] == bed)
-            plains = plain_rows(self.plain, rows)
-            self.bed_cuts[bed, count] = BedCut(
-                rows, plains, taken(self.fixed, rows), *bounds(plains)
+            caught = shares_caught(self.pages.entries)
+            self.bed_cuts[bed, count] = bed_cut_of(
+                self.beds[bed], rows, self.plain, self.fixed, caught
             )
         return self.bed_cuts[bed, count]
 
@@ -239,14 +232,23 @@ def season_of(
     )
 
 
-def season_at(season: Season, pages: Pages, morning: date) -> Season:
-    """The same garden asked on another morning, or with other entries; who is reckoned stays as it was."""
+def season_at(
+    season: Season,
+    pages: Pages,
+    morning: date,
+    touches: Mapping[date, tuple[Touch, ...]] | None = None,
+) -> Season:
+    """The same garden asked on another morning, or with other entries; who is reckoned stays as it was.
+
+    Feels square up the dawns that `touches` says, where it is given, else those that the pages say.
+    """
     skies = skies_of(pages, morning)
     if skies is None:
         return season
     bowls = {one.uid: plain(season.fixed.bowl_m2, row) for row, one in enumerate(season.plantings)}
     given = given_by_step(pages, season.plantings, bowls, morning)
-    touches = touches_by_dawn(pages, season.plantings, season.starts)
+    if touches is None:
+        touches = touches_by_dawn(pages, season.plantings, season.starts)
     return season._replace(pages=pages, morning=morning, skies=skies, given=given, touches=touches)
 
 
