@@ -63,7 +63,7 @@ def without(*names: str) -> list[Row]:
         ({"csv": '"elsewhere.csv"'}, "csv", "a file beside"),
         ({"columns": '{vwc_10 = "probe"}'}, "columns: vwc_10", "a column of the file"),
         ({"columns": '{humus = "vwc_10"}'}, "columns", "one of date"),
-        ({"targets": "{rmse = 0.1}"}, "targets: rmse", "one of ub"),
+        ({"targets": "{rmse = 0.1}"}, "targets", "one of ub"),
         ({"latitude": "48"}, "latitude", "latitude_deg says it"),
     ],
 )

@@ -109,6 +109,8 @@ def test_a_dry_month_has_no_look_and_says_how_it_began(tmp_path: Path) -> None:
     assert record.soil_water.days_compared == 31
     assert said(record, "0.85 of what the soil holds")
     assert [one.met for one in record.targets] == [True, None, None, None]
+    assert record.judged == 1
+    assert record.met is None
 
 
 def test_one_sensor(tmp_path: Path) -> None:

@@ -87,6 +87,8 @@ class RecordReport(NamedTuple):
     evaporation: Evaporation | None
     percolation: Percolation | None
     targets: tuple[Judged, ...]
+    judged: int
+    """Targets of which the record gives the number."""
     met: bool | None
     findings: tuple[str, ...]
 
@@ -106,4 +108,8 @@ class TruthReport(NamedTuple):
     hands: int
     records: tuple[RecordReport, ...]
     refused: tuple[Refused, ...]
+    weather_alone: tuple[str, ...]
+    """Tables of the folder without a description."""
+    asked: int
+    judged: int
     met: bool | None
