@@ -22,7 +22,7 @@ def made(tmp_path: Path) -> Read:
 
 
 def forced(made: Read) -> Forcing:
-    return forcing_of(made.series, made.record.cover)
+    return forcing_of(made.series, made.series.cover)
 
 
 def run(made: Read, runs: list[Feels], members: int = 50) -> Ensemble:

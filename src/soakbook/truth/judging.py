@@ -9,6 +9,7 @@ from soakbook.truth.looking import OVERFULL, overfull
 from soakbook.truth.record import Record
 from soakbook.truth.report import Evaporation, Felt, Percolation, RecordReport, SoilWater
 from soakbook.truth.runs import Run, run_of
+from soakbook.truth.sensors import Profile
 from soakbook.truth.series import Series
 from soakbook.truth.soil_water import soil_water
 from soakbook.truth.targets import (
@@ -51,7 +52,8 @@ def judged(record: Record, series: Series) -> RecordReport:
         name=record.name,
         soil=record.soil.words,
         root_depth_m=series.root_depth_m,
-        sensor_depths_cm=profile.depths_cm if profile else (),
+        sensor_depths_cm=tuple(probe.bottom_cm for probe in profile.probes) if profile else (),
+        layer_tops_cm=_tops(profile),
         sensor_weights=profile.weights if profile else (),
         months=record.months,
         first=series.days[span[0]],
@@ -67,6 +69,11 @@ def judged(record: Record, series: Series) -> RecordReport:
         met=come_of.met,
         findings=tuple(dict.fromkeys(findings)),
     )
+
+
+def _tops(profile: Profile | None) -> tuple[float, ...]:
+    """Where layers begin; nothing for sensors."""
+    return tuple(probe.top_cm for probe in profile.probes if probe.layer) if profile else ()
 
 
 def _overfull(run: Run, water: SoilWater | None, findings: list[str]) -> str | None:

@@ -65,8 +65,10 @@ def _record(record: RecordReport) -> Iterator[str]:
 
 
 def _setting(record: RecordReport) -> str:
-    depths = ", ".join(f"{depth:g}" for depth in record.sensor_depths_cm)
-    sensors = f", sensors at {depths} cm" if depths else ""
+    depths = [f"{depth:g}" for depth in record.sensor_depths_cm]
+    tops = [f"{top:g}-" for top in record.layer_tops_cm]
+    places = ", ".join(map("".join, zip(tops, depths, strict=True)) if tops else depths)
+    sensors = f", {'means of' if tops else 'sensors at'} {places} cm" if places else ""
     months = [calendar.month_abbr[month] for month in record.months]
     span = f"{months[0]} to {months[-1]}" if len(months) > 1 else months[0]
     return (

@@ -76,6 +76,8 @@ class RecordReport(NamedTuple):
     soil: str
     root_depth_m: float
     sensor_depths_cm: tuple[float, ...]
+    layer_tops_cm: tuple[float, ...]
+    """Where the layers begin whose means were measured; empty for sensors."""
     sensor_weights: tuple[float, ...]
     months: tuple[int, ...]
     first: date
