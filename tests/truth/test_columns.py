@@ -29,6 +29,7 @@ def test_soil_water(header: str, depth: float, in_percent: bool) -> None:
         ("wind_m_s", "wind", "m/s", None),
         ("wind_ms_3m", "wind", "m/s", 3.0),
         ("u2", "wind", "m/s", 2.0),
+        ("wind_km_h", "wind", "km/h", None),
         ("rs_mj", "radiation", "MJ/m2", None),
         ("rs_wm2", "radiation", "W/m2", None),
         ("sun_h", "sun", "h", None),
@@ -105,7 +106,7 @@ def test_a_layer_upside_down_is_none() -> None:
 
 def test_water_given_and_cover_are_columns() -> None:
     found = columns_of(["date", "irrigation_mm", "kcb", "ground_cover_pct"], {}, None)
-    assert [one.header for one in (found.irrigation, found.kcb, found.ground_cover) if one] == [
+    assert [one.header for one in (found.given, found.kcb, found.ground_cover) if one] == [
         "irrigation_mm",
         "kcb",
         "ground_cover_pct",

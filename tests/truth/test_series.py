@@ -65,7 +65,7 @@ def test_vapour_beyond_what_the_air_can_hold_is_capped_there(tmp_path: Path) -> 
     beyond = [row | {"ea_kpa": full(row, 1.1)} for row in with_mean]
     found = sky(tmp_path, beyond)
     assert any("capped at what the air can hold on" in one for one in found.findings)
-    assert found.et0_mm == pytest.approx(sky(tmp_path, at_full).et0_mm, abs=0.05)
+    assert found.et0_mm == pytest.approx(sky(tmp_path, at_full).et0_mm, abs=0.1)
 
 
 def test_a_day_whose_night_is_warmer_than_its_noon_loses_both(tmp_path: Path) -> None:

@@ -46,7 +46,7 @@ class Columns(NamedTuple):
     et: Measured | None
     et_quality: Measured | None
     percolation: Measured | None
-    irrigation: Measured | None
+    given: Measured | None
     kcb: Measured | None
     ground_cover: Measured | None
     soil_warmth: Measured | None
@@ -87,7 +87,7 @@ def columns_of(
                 name,
                 "one of date, rain_mm, tmin_c, tmax_c, tmean_c, rhmin_pct, rhmax_pct, "
                 "rh_pct, ea_kpa, vpd_hpa, wind_m_s, rs_mj, sun_h, vwc_5, vwc_0_30, vwc_mean, et_mm, et_quality, "
-                "percolation_mm, irrigation_mm, kcb, ground_cover, tsoil_c",
+                "percolation_mm, water_given_mm, kcb, ground_cover, tsoil_c",
             )
     mapped = {*said, *said.values()}
     for header in headers:
@@ -212,7 +212,7 @@ class _Found:
             et=kept.get("et"),
             et_quality=kept.get("et_quality"),
             percolation=kept.get("percolation"),
-            irrigation=kept.get("irrigation"),
+            given=kept.get("given"),
             kcb=kept.get("kcb"),
             ground_cover=kept.get("ground_cover"),
             soil_warmth=None if shallowest == LEFT_OUT else Measured(shallowest),

@@ -37,7 +37,7 @@ PLAIN = {
     "et": re.compile(r"(?:et|eta|aet|et measured|measured et)(?: mm)?"),
     "et_quality": re.compile(r"et (?:quality|qc|measured (?:share|fraction))"),
     "percolation": re.compile(r"(?:percolation|drainage)(?: mm)?"),
-    "irrigation": re.compile(r"(?:irrigation|irrig|water given)(?: mm)?"),
+    "given": re.compile(r"(?:irrig\w*|water given)(?: mm)?"),
     "kcb": re.compile(r"kcb|basal coefficient"),
     "ground_cover": re.compile(
         r"(?:ground cover|cover fraction|fraction cover|fc)(?: (?:fraction|%|pct|percent))?"

@@ -81,10 +81,10 @@ class Measures:
         _say_below_nothing("percolation", found, self.findings)
         return found
 
-    def irrigation_mm(self) -> Floats:
+    def given_mm(self) -> Floats:
         """Water given each day, 0 where none is written."""
-        column = self._columns.irrigation
-        found = self.read(column, "irrigation", 0.0, 500.0)
+        column = self._columns.given
+        found = self.read(column, "water given", 0.0, 500.0)
         given = np.nan_to_num(found)
         if column is not None and given.any():
             self.findings.append(

@@ -61,7 +61,7 @@ def read_series(record: Record) -> Series:
         raise InputError("measured columns", ", ".join(sheet.table.headers), right)
     measures = Measures(sheet, columns)
     sky = read_sky(record, columns, sheet, measures.dryness_kpa())
-    sky = sky._replace(rain_mm=sky.rain_mm + measures.irrigation_mm())
+    sky = sky._replace(rain_mm=sky.rain_mm + measures.given_mm())
     cover, cover_findings = cover_of(record, columns, measures, sky.days)
     profile = _profile(record, columns, measures)
     root_depth_m = profile.root_depth_m if profile else record.root_depth_m
