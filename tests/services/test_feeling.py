@@ -38,11 +38,12 @@ def test_a_dry_ball_in_a_wet_bed_is_re_wet_in_pours(garden: Path) -> None:
     assert answer["changed"]["after"]["verdict"] == "held_back"
 
 
-def test_a_wet_finger_overrules_a_dry_reckoning(garden: Path) -> None:
+def test_where_finger_and_reckoning_are_far_apart_a_second_place_is_felt(garden: Path) -> None:
     (answer,) = feel(garden, ["dole"], ball="dry", bed="wet", now=NOW)
     assert "no water on the bed" in said(answer)
     assert "Still wanted today" not in said(answer)
-    assert answer["say"][-1].endswith("leave the bed, and say so:\n  soakbook left dole wet")
+    assert "Feel in a second place before you pour" in answer["say"][-1]
+    assert "soakbook left" not in said(answer)
 
 
 def test_both_wet_is_left(garden: Path) -> None:
@@ -59,7 +60,13 @@ def test_moist_where_the_round_sends_somebody_is_to_be_left(garden: Path) -> Non
     call = next(one for one in round_report(garden, now=NOW)["calls"] if one["bed"] == "chapel")
     assert call["verdict"] == "soak"
     (answer,) = feel(garden, ["chapel"], ball="moist", now=NOW)
-    assert answer["say"][-1].endswith("\n  soakbook left chapel moist")
+    assert answer["say"][-1].endswith('\n  soakbook left chapel moist --planting "climbing rose"')
+
+
+def test_a_finger_that_agrees_with_the_reckoning_takes_nothing_off_the_round(garden: Path) -> None:
+    """Reckoned parched, felt dust: the water is wanted, and nothing is to be left."""
+    (answer,) = feel(garden, ["chapel"], ball="dust", now=NOW)
+    assert "soakbook left" not in said(answer)
 
 
 def test_a_dry_feel_puts_a_bed_on_the_round(garden: Path) -> None:

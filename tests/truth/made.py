@@ -90,7 +90,7 @@ def of_itself(
 ) -> Path:
     """A record whose readings are the balance's own, each changed by `change`."""
     found = read(write(folder, rows, said, more))
-    forcing = forcing_of(found.series, found.record.cover)
+    forcing = forcing_of(found.series, found.series.cover)
     depth = found.series.root_depth_m
     zone = root_zone(found.record.soil, depth, float(forcing.kcb.max()), found.record.depletion_p)
     course = run_plain(forcing, [zone], depth)

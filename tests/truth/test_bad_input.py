@@ -20,10 +20,9 @@ def renamed(old: str, new: str) -> list[Row]:
     return rows(lambda row: {new if key == old else key: value for key, value in row.items()})
 
 
-def on_first(**values: str) -> list[Row]:
+def on_first(days: int = 1, **values: str) -> list[Row]:
     found = rows()
-    found[0] |= values
-    return found
+    return [row | values for row in found[:days]] + found[days:]
 
 
 def without(*names: str) -> list[Row]:
@@ -51,19 +50,32 @@ def without(*names: str) -> list[Row]:
         ({"root_depth_m": "0.08"}, "root_depth_m", "at least as deep as a sensor, 10 cm"),
         ({"sensor_depths_cm": "[0.1, 0.3]"}, "sensor_depths_cm", "look like metres"),
         ({"sensor_depths_cm": "[10, 10]"}, "sensor_depths_cm", "each depth once"),
-        ({"sensor_depths_cm": "[10, 50]"}, "sensor_depths_cm", "a column vwc_50"),
-        ({"cover": '"lawn"'}, "cover", "'grass'"),
+        ({"sensor_depths_cm": "[20, 50]"}, "sensor_depths_cm", "vwc_10, vwc_30"),
+        ({"cover": '"maize"'}, "cover", "'grass'"),
         ({"cover": "{kcb = 0.9}"}, "cover: ground_cover", "both"),
-        ({"cover": "{kcb = 0.9, ground_cover = 95}"}, "cover: ground_cover", "0.95 for 95"),
+        ({"cover": "{kcb = 0.9, ground_cover = 120}"}, "cover: ground_cover", "up to 100"),
         ({"cover": '[{from = "31-04", kcb = 0.9, ground_cover = 0.9}]'}, "from", "04-01"),
         ({"wind_height_m": "0"}, "wind_height_m", "0.5 to 100"),
         ({"from": "2015-04-10", "to": "2015-04-01"}, "to", "not before from"),
         ({"from": "2020-01-01"}, "from, to and months", "days of the file"),
-        ({"months": "[13]"}, "months", "numbers of months"),
+        ({"months": "[13]"}, "months", "months like"),
+        ({"months": "[1, 2]"}, "from, to and months", "write months = [4, 5]"),
+        ({"dates": '"us"'}, "dates", "dmy"),
+        ({"root_depth_cm": "50"}, "root_depth_cm", "root_depth_m says it"),
+        (
+            {"soil": "{sand = 20, clay = 15, organic_matter = 0.025}"},
+            "soil: organic_matter",
+            "organic_matter_fraction = 0.025, which is 2.5",
+        ),
+        (
+            {"soil": "{sand = 0.2, clay = 0.15, organic_matter = 0.1}"},
+            "soil: organic_matter",
+            "organic_matter_percent = 0.1",
+        ),
         ({"csv": '"elsewhere.csv"'}, "csv", "a file beside"),
         ({"columns": '{vwc_10 = "probe"}'}, "columns: vwc_10", "a column of the file"),
         ({"columns": '{humus = "vwc_10"}'}, "columns", "one of date"),
-        ({"targets": "{rmse = 0.1}"}, "targets: rmse", "one of ub"),
+        ({"targets": "{rmse = 0.1}"}, "targets", "one of ub"),
         ({"latitude": "48"}, "latitude", "latitude_deg says it"),
     ],
 )
@@ -83,15 +95,32 @@ def test_a_description_that_cannot_be_right(
         (without("tmin_c", "tmax_c"), "columns of temperature", "tmean_c"),
         (without("vwc_10", "vwc_30"), "measured columns", "vwc_<cm>"),
         (renamed("date", "when"), "column of days", "date"),
-        ([*rows(), dict(ROWS[3])], "day on line", "a day once"),
-        (on_first(rain_mm="-3"), "rain on 2015-04-01", "from 0 to 500"),
-        (on_first(rain_mm="lots"), "rain on 2015-04-01", "a number"),
-        (on_first(vwc_10="wet"), "vwc_10 on 2015-04-01", "a number"),
-        (on_first(tmin_c="40"), "lowest temperature on 2015-04-01", "at most"),
+        ([*rows(), ROWS[3] | {"rain_mm": "77"}], "day on line", "a day once"),
+        (on_first(6, rain_mm="-3"), "rain on 2015-04-01", "from 0 to 500 mm (so on 6 of 40 days)"),
+        (on_first(6, rain_mm="lots"), "rain on 2015-04-01", "a number"),
+        (on_first(6, vwc_10="wet"), "vwc_10 on 2015-04-01", "a number"),
+        (on_first(6, tmin_c="40"), "lowest temperature on 2015-04-01", "at most"),
+        (rows(lambda row: row | {"ea_kpa": "9"}), "vapour pressure on", 'write ea_hpa = "ea_kpa"'),
+        (
+            rows(lambda row: row | {"tmax_c": "70"}),
+            "highest temperature",
+            'write tmax_f = "tmax_c"',
+        ),
+        (rows(lambda row: row | {"et_mm": "-4"}), "et on 2015-04-01", "from -2 to 25"),
+        (rows(lambda row: row | {"kcb": "0.9"}), "column of ground_cover", "both"),
+        (
+            rows(lambda row: row | {"date": f"{row['date'][8:]}/05/2015"})[:12],
+            "dates",
+            'dates = "dmy"',
+        ),
         (rows(lambda row: row | {"vwc_10": "", "vwc_30": ""}), "columns vwc_<cm>", "some days"),
         (rows(lambda row: row | {"rh_pct": "0.7"}), "highest of column 'rh_pct'", "per cent"),
         (rows(lambda row: row | {"vpd": "0.7"}), "unit of vpd", "vpd_kpa or vpd_hpa"),
-        (rows(lambda row: row | {"vpd_kpa": "17"}), "vpd, column 'vpd_kpa'", "is the unit right"),
+        (
+            rows(lambda row: row | {"vpd_kpa": "17"}),
+            "vpd on 2015-04-01, column 'vpd_kpa'",
+            "is the unit right",
+        ),
         (rows(lambda row: row | {"date": row["date"][:7]}), "date on line", "a day like"),
     ],
 )
@@ -99,7 +128,7 @@ def test_a_table_that_cannot_be_right(
     tmp_path: Path, found: list[Row], field: str, right: str
 ) -> None:
     with pytest.raises(InputError) as refused:
-        read(write(tmp_path, found, {"sensor_depths_cm": None}))
+        read(write(tmp_path, found, {"sensor_depths_cm": None, "cover": None}))
     assert field in refused.value.field
     assert right in refused.value.right
 
@@ -115,6 +144,44 @@ def test_a_table_that_cannot_be_right(
         ({"cover": None}, rows(), "taken as grass"),
         ({"root_depth_m": None}, rows(), "taken as the lowest sensor's, 0.3 m"),
         ({"wind_height_m": None}, rows(), "taken as measured at 2 m"),
+        ({"cover": "{kcb = 0.9, ground_cover = 95}"}, rows(), "above 1 is taken as per cent"),
+        ({"cover": '{type = "lawn", height = 3}'}, rows(), "left out: cover: height"),
+        ({"cover": "[{date = 2015-04-01, kcb = 0.9, cover = 0.9}]"}, rows(), "ends on 2015-04-01"),
+        ({"sensor_depths_cm": "[10, 20]"}, rows(), "done without: 20 cm"),
+        ({"soil": '{class = "silt loam", organic_matter = 4}'}, rows(), "organic matter of 4"),
+        (
+            {"soil": '{class = "silt loam", organic_matter = 0.04}'},
+            rows(),
+            "a fraction, 4 per cent",
+        ),
+        ({}, on_first(rain_mm="-0.1"), "rain, column 'rain_mm': 1 value of 40 left out"),
+        ({}, on_first(5, tmin_c="40"), "lowest temperature, column 'tmin_c': 5 values of 40"),
+        ({}, on_first(vwc_10="broken"), "'broken' on 2015-04-01"),
+        ({}, on_first(rain_mm="T"), "1 traces taken as nothing"),
+        (
+            {},
+            on_first(rain_mm="-9999"),
+            "cells of -9999 or the like taken as not measured: rain_mm 1",
+        ),
+        ({}, on_first(vwc_10="-9999"), "column 'vwc_10': 1 cells of -9999"),
+        ({}, rows(lambda row: row | {"rh_pct": "104"}), "capped at 100 on 40 days"),
+        (
+            {},
+            rows(lambda row: row | {"tdew_c": f"{float(row['tmax_c']) + 2:.1f}"}),
+            "dew point, column 'tdew_c': capped",
+        ),
+        ({}, on_first(rs_mj="45"), "radiation of a day, column 'rs_mj': 1 value of 40"),
+        ({}, [*rows(), dict(ROWS[3])], "1 rows say again"),
+        ({}, on_first(percolation_mm="-0.01"), "percolation: 1 values below 0 taken as they are"),
+        ({}, rows(lambda row: row | {"percolation_mm": "-1"}), "is the sign right?"),
+        ({}, on_first(et_mm="-5.5"), "et, column 'et_mm': 1 value of 1 left out"),
+        ({}, on_first(irrigation_mm="12"), "12 mm on 1 days counted as rain"),
+        ({}, rows(lambda row: row | {"kcb": "1"}), "its columns are left out: 'kcb'"),
+        (
+            {},
+            [dict.fromkeys(ROWS[0], "") | {"date": "-", "rain_mm": "mm"}, *rows()],
+            "taken for units",
+        ),
         ({"colour": '"brown"'}, rows(), "not understood, and left out: colour"),
         ({}, rows(lambda row: row | {"vwc_10": "31.5"}), "sensor at 10 cm taken as per cent"),
         ({}, on_first(vwc_10="1.7"), "1 readings below 0 or above 1 left out"),

@@ -83,7 +83,7 @@ def test_a_long_gap_of_rain_begins_a_run_anew(tmp_path: Path, gap: int, anew: bo
     rows = weather(date(2015, 1, 1), 120)
     for row in rows[40 : 40 + gap]:
         row["rain_mm"] = ""
-    record, series = read(write(tmp_path, rows))
-    found = forcing_of(series, record.cover)
+    series = read(write(tmp_path, rows)).series
+    found = forcing_of(series, series.cover)
     assert found.blind.sum() == gap
     assert np.flatnonzero(found.anew).tolist() == ([0, 40 + gap] if anew else [0])

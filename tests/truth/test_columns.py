@@ -4,6 +4,7 @@ import pytest
 
 from soakbook.errors import InputError
 from soakbook.truth.columns import columns_of
+from soakbook.truth.probes import ROOT_ZONE, Probe, at
 
 
 @pytest.mark.parametrize(
@@ -18,7 +19,7 @@ from soakbook.truth.columns import columns_of
 )
 def test_soil_water(header: str, depth: float, in_percent: bool) -> None:
     (found,) = columns_of(["date", header], {}, None).vwc.items()
-    assert found[0] == depth
+    assert found[0] == at(depth)
     assert found[1].in_percent is in_percent
 
 
@@ -28,6 +29,7 @@ def test_soil_water(header: str, depth: float, in_percent: bool) -> None:
         ("wind_m_s", "wind", "m/s", None),
         ("wind_ms_3m", "wind", "m/s", 3.0),
         ("u2", "wind", "m/s", 2.0),
+        ("wind_km_h", "wind", "km/h", None),
         ("rs_mj", "radiation", "MJ/m2", None),
         ("rs_wm2", "radiation", "W/m2", None),
         ("sun_h", "sun", "h", None),
@@ -59,8 +61,8 @@ def test_the_map_goes_before_the_words() -> None:
     }
     found = columns_of(headers, said, None)
     assert found.weather.date_header == "day of data"
-    assert [(depth, one.header, one.in_percent) for depth, one in found.vwc.items()] == [
-        (12, "swc1_pct", True)
+    assert [(probe, one.header, one.in_percent) for probe, one in found.vwc.items()] == [
+        (at(12), "swc1_pct", True)
     ]
     assert found.et is not None
     assert found.et.header == "et_ec_mm"
@@ -79,3 +81,33 @@ def test_what_is_left_out_is_said() -> None:
 def test_a_depth_in_metres_is_refused() -> None:
     with pytest.raises(InputError, match="in centimetres"):
         columns_of(["date", "vwc_0.3"], {}, None)
+
+
+@pytest.mark.parametrize(
+    ("header", "probe"),
+    [
+        ("vwc_0_65", Probe(65, 0)),
+        ("vwc_0-65", Probe(65, 0)),
+        ("vwc_10_30_cm_pct", Probe(30, 10)),
+        ("vwc_mean", ROOT_ZONE),
+        ("vwc", ROOT_ZONE),
+    ],
+)
+def test_means_of_layers(header: str, probe: Probe) -> None:
+    (found,) = columns_of(["date", header], {}, None).vwc
+    assert found == probe
+
+
+def test_a_layer_upside_down_is_none() -> None:
+    found = columns_of(["date", "vwc_10_2"], {}, None)
+    assert found.vwc == {}
+    assert any("'vwc_10_2'" in one for one in found.findings)
+
+
+def test_water_given_and_cover_are_columns() -> None:
+    found = columns_of(["date", "irrigation_mm", "kcb", "ground_cover_pct"], {}, None)
+    assert [one.header for one in (found.given, found.kcb, found.ground_cover) if one] == [
+        "irrigation_mm",
+        "kcb",
+        "ground_cover_pct",
+    ]

@@ -8,11 +8,14 @@ import pytest
 
 from soakbook.errors import InputError
 from soakbook.truth.cover import grass, read_cover
+from soakbook.truth.months import NAMES
 from soakbook.truth.said import Said
 
 
 def on(cover: Any, *days: date) -> list[tuple[float, float]]:
-    kcb, ground = read_cover(Said({"cover": cover}), False, []).on(days)
+    found = read_cover(Said({"cover": cover}), False, [])
+    assert found is not None
+    kcb, ground = found.on(days)
     return list(zip(np.round(kcb, 3).tolist(), np.round(ground, 3).tolist(), strict=True))
 
 
@@ -75,9 +78,12 @@ def test_full_dates_hold_once() -> None:
         {"kcb": 0.7, "ground_cover": 0.8},
         {"kcb": [0.7] * 12, "ground_cover": [0.8] * 12},
         {"rows": [{"month": 4, "kcb": 0.7, "ground_cover": 0.8}]},
+        {"kcb": 0.7, "ground_cover_pct": 80},
+        {"kcb": 0.7, "cover": 80},
+        {"kcb": dict.fromkeys(NAMES, 0.7), "fraction": dict.fromkeys(NAMES, 0.8)},
         [{"on": "02-29", "basal_coefficient": 0.7, "fc": 0.8}],
     ],
-    ids=["constant", "by month", "one month", "leap day"],
+    ids=["constant", "by month", "one month", "per cent", "by size", "by name", "leap day"],
 )
 def test_ways_to_say_the_same(cover: Any) -> None:
     assert on(cover, date(2015, 1, 1), date(2016, 2, 29)) == [(0.7, 0.8), (0.7, 0.8)]
@@ -102,3 +108,25 @@ def test_ways_to_say_the_same(cover: Any) -> None:
 def test_a_cover_that_cannot_be(cover: Any, words: str) -> None:
     with pytest.raises(InputError, match=words):
         on(cover, date(2015, 1, 1))
+
+
+def test_lists_of_months_and_rows_of_months_mean_the_same() -> None:
+    """Either stands for the middle of its month."""
+    values = [0.1 * (1 + month % 7) for month in range(1, 13)]
+    listed = {"kcb": values, "ground_cover": values}
+    rows = [
+        {"month": name, "kcb": value, "ground_cover": value}
+        for name, value in zip(NAMES, values, strict=True)
+    ]
+    days = [date(2015, month, day) for month in range(1, 13) for day in (1, 15, 28)]
+    assert on(listed, *days) == on(rows, *days)
+    assert on(listed, date(2015, 3, 15)) == [(0.4, 0.4)]
+
+
+def test_covers_by_name() -> None:
+    assert on("bare", date(2015, 7, 1)) == [(0.0, 0.0)]
+    assert on({"type": "turf"}, date(2015, 7, 1)) == on("Lawn", date(2015, 7, 1)) == [(0.9, 0.95)]
+
+
+def test_no_cover_said_is_none() -> None:
+    assert read_cover(Said({}), False, []) is None

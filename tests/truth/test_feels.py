@@ -8,7 +8,7 @@ import pytest
 
 from soakbook.garden.records import FeltClass
 from soakbook.truth.bucket import Forcing, forcing_of, root_zone, run_plain
-from soakbook.truth.feels import Ensemble, Feels, run_ensemble
+from soakbook.truth.feels import Ensemble, Feels, Handled, run_ensemble
 from soakbook.truth.soil_said import soil_of_class
 from tests.truth.made import Read, read, weather, write
 
@@ -22,11 +22,13 @@ def made(tmp_path: Path) -> Read:
 
 
 def forced(made: Read) -> Forcing:
-    return forcing_of(made.series, made.record.cover)
+    return forcing_of(made.series, made.series.cover)
 
 
 def run(made: Read, runs: list[Feels], members: int = 50) -> Ensemble:
-    return run_ensemble("made", made.series.days, forced(made), ZONE, runs, members)
+    """The runs of one hand."""
+    handled = [Handled(0, f"run {number}", feels) for number, feels in enumerate(runs)]
+    return run_ensemble(made.series.days, forced(made), ZONE, handled, members)
 
 
 def test_a_single_member_is_the_plain_run(made: Read) -> None:
@@ -52,3 +54,12 @@ def test_stores_stay_between_empty_and_full(made: Read) -> None:
         found = run(made, [dict.fromkeys(range(DAYS), felt)])
         assert found.low.min() >= 0
         assert found.theta_high.max() <= 0.6
+
+
+def test_each_hand_has_an_ensemble_of_its_own(made: Read) -> None:
+    """Two hands that feel nothing differ by their luck; the same hand twice does not."""
+    runs = [Handled(hand, "open", {}) for hand in (0, 1, 0)]
+    found = run_ensemble(made.series.days, forced(made), ZONE, runs, 50)
+    assert np.array_equal(found.low[0], found.low[2])
+    assert not np.array_equal(found.low[0], found.low[1])
+    assert found.middle[0] == pytest.approx(found.middle[1], abs=0.2)

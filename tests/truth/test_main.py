@@ -1,6 +1,8 @@
 """The command: page, JSON, exit status, and where it finds its records."""
 
 import json
+import subprocess
+import sys
 from datetime import date
 from pathlib import Path
 
@@ -47,6 +49,9 @@ def test_json_keeps_to_its_schema(tmp_path: Path, capsys: pytest.CaptureFixture[
     jsonschema.validate(report, schema)
     assert report["schema"] == "soakbook.truth/1"
     assert report["records"][0]["targets"][0]["met"] is True
+    assert report["records"][0]["judged"] == 4
+    assert (report["asked"], report["judged"]) == (4, 4)
+    assert report["met"] is not True
     assert "chalk" in report["refused"][0]["why"]
 
 
@@ -57,6 +62,27 @@ def test_a_missed_target_is_said_and_fails_only_when_asked(
     assert main([record]) == 0
     assert "<= 1e-06  MISSED" in capsys.readouterr().out
     assert main([record, "--check"]) == 1
+
+
+def test_a_target_that_cannot_be_judged_is_neither_met_nor_missed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    record = a_record(tmp_path, "[targets]\net_rmse_mm = 5\npercolation_most = 9\n")
+    bare = [{name: row[name] for name in row if name != "et_mm"} for row in rows()]
+    write(tmp_path, bare, more="[targets]\net_rmse_mm = 5\npercolation_least = 0\n")
+    assert main([record, "--check"]) == 0
+    assert "targets, 0 of 2 judged" in capsys.readouterr().out
+
+
+def test_a_lysimeter_without_targets_of_its_own_has_none(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bare = [{name: row[name] for name in row if not name.startswith("vwc")} for row in rows()]
+    assert main([str(write(tmp_path, bare, {"sensor_depths_cm": None}))]) == 0
+    page = capsys.readouterr().out
+    assert "no target" in page
+    assert "in band\n" not in page
+    assert "source: not said; licence: not said" in page
 
 
 def test_no_such_record(capsys: pytest.CaptureFixture[str]) -> None:
@@ -72,3 +98,15 @@ def test_records_are_looked_for_here_first(tmp_path: Path, monkeypatch: pytest.M
     (tmp_path / "data").mkdir()
     (tmp_path / "data" / "mine.toml").write_text("")
     assert data_folder() == tmp_path / "data"
+
+
+def test_a_reader_that_leaves_early_is_no_fault(tmp_path: Path) -> None:
+    record = a_record(tmp_path)
+    command = [sys.executable, "-m", "soakbook.truth", record, "--json"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as truth:
+        assert truth.stdout is not None
+        assert truth.stderr is not None
+        truth.stdout.close()
+        errors = truth.stderr.read()
+    assert b"Traceback" not in errors
+    assert truth.returncode == 0

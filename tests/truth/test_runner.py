@@ -54,7 +54,7 @@ def test_a_record_that_the_balance_made_scores_nothing(tmp_path: Path) -> None:
     assert evaporation.weekly.r2 == pytest.approx(1)
     assert percolation is not None
     assert percolation.ratio == pytest.approx(1, abs=1e-4)
-    assert record.met is True
+    assert [one.met for one in record.targets[:3]] == [True, True, True]
 
 
 def test_a_level_that_is_off_is_mended_by_one_look(tmp_path: Path) -> None:
@@ -109,6 +109,8 @@ def test_a_dry_month_has_no_look_and_says_how_it_began(tmp_path: Path) -> None:
     assert record.soil_water.days_compared == 31
     assert said(record, "0.85 of what the soil holds")
     assert [one.met for one in record.targets] == [True, None, None, None]
+    assert record.judged == 1
+    assert record.met is None
 
 
 def test_one_sensor(tmp_path: Path) -> None:
@@ -186,3 +188,35 @@ def test_weather_alone_is_no_record(tmp_path: Path) -> None:
     path = write(tmp_path, rows())
     (tmp_path / "sky.csv").write_text("date\n")
     assert records_in(tmp_path) == ([path], ("sky.csv",))
+
+
+def test_a_look_outside_the_days_compared_is_said(tmp_path: Path) -> None:
+    """August of the made weather has no soaking, its spring has."""
+    record = judged(of_itself(tmp_path, rows(), {"months": '"August"'}))
+    assert record.soil_water is not None
+    assert record.soil_water.look is not None
+    assert record.soil_water.look.day.month != 8
+    assert said(record, "lies outside the days compared")
+
+
+def test_a_look_at_more_than_the_soil_can_hold_is_said_at_its_target(tmp_path: Path) -> None:
+    record = judged(of_itself(tmp_path, rows(), change=lambda _day, theta: theta + 0.25))
+    noted = [one.what for one in record.targets if one.note]
+    assert noted == ["after one soaked look: RMSE"]
+    assert said(record, "the class cannot hold what was read")
+
+
+def test_a_record_that_was_never_dry_says_where_its_zero_is(tmp_path: Path) -> None:
+    """Spring alone: reckoned above a tenth of wetness throughout, and felt on a scale of its own."""
+    record = judged(of_itself(tmp_path, rows(), {"months": '"4-5"'}))
+    assert said(record, "so zero is put below them")
+    assert record.felt[0].score is not None
+    assert record.felt[0].score.rmse < 0.1
+
+
+def test_names_decide_nothing(tmp_path: Path) -> None:
+    path = of_itself(tmp_path, rows())
+    other = path.rename(path.with_name("other.toml"))
+    path.with_suffix(".csv").rename(other.with_suffix(".csv"))
+    renamed = judged(other)
+    assert judged(of_itself(tmp_path, rows())).felt == renamed.felt

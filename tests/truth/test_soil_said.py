@@ -4,8 +4,9 @@ from typing import Any
 
 import pytest
 
+from soakbook.garden.tables.soils import SOILS
 from soakbook.truth.said import Said
-from soakbook.truth.soil_said import Soil, read_soil, soil_of_class
+from soakbook.truth.soil_said import LETTERS, Soil, class_key, read_soil, soil_of_class
 
 
 def read(keys: dict[str, Any]) -> Soil:
@@ -17,6 +18,10 @@ def read(keys: dict[str, Any]) -> Soil:
     [
         {"soil": "silt loam"},
         {"soil": "Silt-Loam"},
+        {"soil": "siltloam"},
+        {"soil": "SiL"},
+        {"soil": "Silt loam (Crider series)"},
+        {"soil": {"class": "silt loam", "organic_matter": 2.5}},
         {"soil": {"class": "silt loam"}},
         {"soil": {"sand": 0.20, "clay": 0.15}},
         {"soil": {"sand": 20, "clay": 15}},
@@ -40,3 +45,15 @@ def test_organic_matter_and_stones_count() -> None:
     stony = read({"soil": {"class": "silt loam", "stones": 0.5}}).water
     assert rich.field_capacity > plain.field_capacity
     assert stony.field_capacity == pytest.approx(plain.field_capacity / 2)
+
+
+def test_a_class_with_organic_matter_has_the_grains_of_its_class() -> None:
+    of_class = read({"soil": {"class": "silt loam", "organic_matter": 5}}).water
+    of_grains = read({"soil": {"sand": 20, "clay": 15, "organic_matter": 5}}).water
+    assert of_class == of_grains
+
+
+@pytest.mark.parametrize("letters", LETTERS)
+def test_letters_of_the_triangle(letters: str) -> None:
+    assert class_key(letters.upper()) == LETTERS[letters]
+    assert LETTERS[letters] in SOILS

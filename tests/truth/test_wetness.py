@@ -1,4 +1,4 @@
-"""The look that pins full, the scale of wetness, and the hand."""
+"""The look that pins full, and the scale of wetness."""
 
 from datetime import date, timedelta
 
@@ -6,13 +6,22 @@ import numpy as np
 import pytest
 
 from soakbook.truth.bucket import Course, Forcing
-from soakbook.truth.wetness import Look, felt_class, hand_errors, scale_of, soaked_look
+from soakbook.truth.wetness import (
+    LESSER_DRAINED_MM,
+    LOOK_DRAINED_MM,
+    Look,
+    scales_of,
+    soaked_look,
+)
 
 DAYS = [date(2015, 4, 1) + timedelta(days=n) for n in range(20)]
 
 
 def look_after(
-    drained: dict[int, float], rain: dict[int, float], measured: list[int]
+    drained: dict[int, float],
+    rain: dict[int, float],
+    measured: list[int],
+    least_mm: float = LOOK_DRAINED_MM,
 ) -> Look | None:
     """The look of twenty days on which so much drained and fell; the sensors read 0.4 throughout."""
     fallen, gone, compared = np.zeros(20), np.zeros((1, 20)), np.zeros(20, np.bool_)
@@ -24,7 +33,7 @@ def look_after(
     nothing, no = np.zeros(20), np.zeros(20, np.bool_)
     forcing = Forcing(fallen, nothing, nothing, nothing, nothing, no, no)
     course = Course(np.full((1, 20), 0.29), np.ones((1, 20)), nothing[None], gone, 0.30, ~no)
-    return soaked_look(forcing, course, DAYS, np.full(20, 0.4), compared)
+    return soaked_look(forcing, course, DAYS, np.full(20, 0.4), compared, least_mm)
 
 
 EVERY_DAY = list(range(20))
@@ -58,29 +67,37 @@ def test_a_reading_four_days_after_counts() -> None:
     assert found.row == 9
 
 
-def test_the_scale() -> None:
-    look = Look(0, DAYS[0], 0.39, 0.40)
-    theta, reckoned = np.linspace(0.2, 0.4, 101), np.linspace(0.1, 1.0, 101)
-    scale = scale_of(theta, look, reckoned)
-    assert scale is not None
-    assert scale.driest == pytest.approx(0.202)
-    assert scale.wetness(np.array([0.202, 0.301, 0.4])) == pytest.approx([0, 0.5, 1])
-    assert scale_of(theta, look, np.linspace(0.6, 1.0, 101)) is None
-    assert scale_of(np.full(50, 0.39), look, reckoned[:50]) is None
-    assert scale_of(theta, None, reckoned) is None
+LOOK = Look(0, DAYS[0], 0.39, 0.40)
+THETA = np.linspace(0.2, 0.4, 101)
 
 
-@pytest.mark.parametrize(
-    ("wetness", "felt"),
-    [(-0.3, "dust"), (0.19, "dust"), (0.2, "dry"), (0.5, "moist"), (0.85, "wet"), (1.1, "sour")],
-)
-def test_classes_of_wetness(wetness: float, felt: str) -> None:
-    assert felt_class(wetness) == felt
+def test_the_scale_of_a_record_that_has_been_dry() -> None:
+    """The driest two of 101 days were reckoned at 0.10 and 0.109 of wetness."""
+    scales = scales_of(THETA, LOOK, np.linspace(0.1, 1.0, 101))
+    assert scales.literal is None
+    assert scales.taken is not None
+    assert scales.taken.driest == pytest.approx(0.202)
+    assert scales.taken.wetness(np.array([0.202, 0.301, 0.4])) == pytest.approx([0, 0.5, 1])
 
 
-def test_hands_err_by_0_12_each_in_its_own_way() -> None:
-    days = [date(2015, 1, 1) + timedelta(days=n) for n in range(2000)]
-    one, other = hand_errors("one", days), hand_errors("other", days)
-    assert one.std() == pytest.approx(0.12, rel=0.05)
-    assert abs(np.corrcoef(one, other)[0, 1]) < 0.1
-    assert np.array_equal(one[10:20], hand_errors("one", days[10:20]))
+def test_zero_lies_below_driest_days_that_were_not_dry() -> None:
+    """Where 0.202 was reckoned at half full, half as much again is missing to empty: 0.004."""
+    scales = scales_of(THETA, LOOK, np.full(101, 0.5))
+    assert scales.driest_days == pytest.approx(0.5)
+    assert scales.literal is not None
+    assert scales.literal.driest == pytest.approx(0.202)
+    assert scales.taken is not None
+    assert scales.taken.driest == pytest.approx(0.40 - 0.198 / 0.5)
+    assert scales.taken.wetness(np.array([0.202])) == pytest.approx([0.5])
+
+
+def test_a_record_that_is_never_dry_or_never_moves_has_no_scale() -> None:
+    assert scales_of(THETA, LOOK, np.full(101, 0.81)).taken is None
+    assert scales_of(np.full(50, 0.39), LOOK, np.full(50, 0.1)).taken is None
+
+
+def test_a_lesser_soaking_is_looked_for_when_asked() -> None:
+    assert look_after({5: 6}, {}, EVERY_DAY) is None
+    found = look_after({5: 6}, {}, EVERY_DAY, LESSER_DRAINED_MM)
+    assert found is not None
+    assert found.row == 7

@@ -177,3 +177,12 @@ def test_millimetres_said_as_inches_are_refused() -> None:
     with pytest.raises(InputError, match="mm said as inches: say rain=Rain:mm"):
         check_days(days_of(rain_mm=[0.0, 101.6, 0.0, 50.8]), columns, SITE)
     check_days(days_of(rain_mm=[0.0, 101.6, 12.7, 0.0]), columns, SITE)
+
+
+def test_air_may_be_as_full_as_night_and_noon_together() -> None:
+    """5 and 25 C hold 2.02 kPa on the mean (FAO-56 equation 12), more than the 1.76 of 15.5 C."""
+    days = days_of(tmin_c=[5.0], tmax_c=[25.0], tmean_c=[15.0], vapour_pressure_kpa=[2.02])
+    check_days(days, COLUMNS, SITE)
+    days = days_of(tmin_c=[5.0], tmax_c=[25.0], tmean_c=[15.0], vapour_pressure_kpa=[2.15])
+    with pytest.raises(InputError, match="all that the air can hold"):
+        check_days(days, COLUMNS, SITE)

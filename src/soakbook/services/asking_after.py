@@ -117,7 +117,7 @@ def _next(about: Subject, seen: Seen, triage: Triage, dosed: Dosed | None) -> st
     if triage.step in ("dusk", "dawn"):
         return (
             f"\n  soakbook wilt {key} {fingers}{named}        ({CLASSES})"
-            f"\n  soakbook wilt {key} --upright{named}        (they stand)"
+            f"\n  soakbook wilt {key} --upright{named}        # they stand"
         )
     if triage.step in ("ball", "bed"):
         gaps = fingers if triage.step == "ball" else "--bed ?"

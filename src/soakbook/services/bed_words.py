@@ -88,7 +88,8 @@ def _hole(text: str) -> Fields:
         return {"hole": word, "hole_mm_h": None}
     if not word[:1].isdigit():
         raise InputError("hole", text, "standing, gone, or how fast it fell: 20mm/h")
-    return {"hole": None, "hole_mm_h": parse_mm_per_h(text, "hole")}
+    fell_mm_h = parse_mm_per_h(text, "hole")
+    return {"hole": None, "hole_mm_h": fell_mm_h} if fell_mm_h else _hole("standing")
 
 
 def _place(text: str) -> Fields:

@@ -6,8 +6,10 @@ from typing import NamedTuple
 from soakbook.garden.entries import Feel
 from soakbook.garden.records import FeltClass
 from soakbook.quantities import saying
-from soakbook.quantities.saying import names
-from soakbook.reckoning.advice.report import Call, Felt
+from soakbook.quantities.saying import names, quoted
+from soakbook.reckoning.advice.report import Call, Felt, PlantingCall
+from soakbook.reckoning.simulation.squaring import class_of
+from soakbook.reckoning.simulation.start import CLASS_MIDS
 from soakbook.reckoning.simulation.touches import squared_dawn
 from soakbook.services.asking_after import Asked, asked_after, of_the_round
 from soakbook.services.desk import Desk
@@ -33,6 +35,10 @@ SOUR = (
     "open a slit for it to drain."
 )
 UNSURE = " Entered as unsure: it counts for less."
+SECOND_PLACE = (
+    "By the reckoning {name} is {state}, and the round has {litres} for it. Feel in a second place before you pour: "
+    "wet there too, only the ball; dry there, the round's own."
+)
 AGAIN = "Feel again, in another of them."
 
 
@@ -67,7 +73,7 @@ def _answer(looks: Looks, found: Found) -> Report:
         limp.say if limp else AGAIN if found.odd else _what_to_do(entry, now.call(bed)),
         of_the_round(limp, now, about)
         if limp and (limp.triage.by_hand or limp.triage.to_feel)
-        else _overruled(entry, now.call(bed)) or says(now, bed, looks.before),
+        else _overruled(looks, found) or says(now, bed, looks.before),
     )
     felt = _shown(looks.then, about, entry)
     changed = {
@@ -132,12 +138,38 @@ def _pours(call: Call | None) -> str:
     return f" The round has {names(doses)}."
 
 
-def _overruled(entry: Feel, call: Call | None) -> str:
-    """What to enter where the round has water for a bed that a finger found moist or wet."""
-    wet_enough = entry.bed in WET or not DRY & {entry.ball, entry.bed}
-    if call is None or call.verdict != "soak" or not wet_enough:
+def _overruled(looks: Looks, found: Found) -> str:
+    """What to do where the round has water for plants that a finger found moist or wet against the reckoning."""
+    about, entry = found.about, found.entry
+    call, felt = looks.now.call(about.bed), _shown(looks.then, about, entry)
+    mine = _asked_for(call, about)
+    if call is None or mine is None or call.verdict != "soak":
         return ""
+    if entry.ball in DRY and entry.bed in WET:
+        return SECOND_PLACE.format(
+            name=about.bed.name, state=mine.bed_state, litres=saying.litres(call.litres)
+        )
+    wet_enough = entry.bed in WET or not DRY & {entry.ball, entry.bed}
+    if not wet_enough or felt is None or not _wetter_than_reckoned(felt):
+        return ""
+    named = f" --planting {quoted(mine.planting)}" if len(call.plantings) > 1 else ""
+    amount = saying.litres(mine.count * mine.litres_each)
     return (
-        f"By the reckoning the round still has {saying.litres(call.litres)} for it. The finger knows "
-        f"better: leave the bed, and say so:\n  soakbook left {call.bed} {entry.bed or entry.ball}"
+        f"By the reckoning the round still has {amount} for the {saying.plural(mine.planting)}. The finger knows "
+        f"better: leave them, and say so:\n  soakbook left {quoted(call.bed)} {entry.bed or entry.ball}{named}"
+    )
+
+
+def _asked_for(call: Call | None, about: Subject) -> PlantingCall | None:
+    """What the round says of the planting that was felt, where it has water for it."""
+    if call is None or about.meant is None:
+        return None
+    mine = next((one for one in call.plantings if one.planting == about.meant.name), None)
+    return mine if mine and mine.litres_each else None
+
+
+def _wetter_than_reckoned(felt: Felt) -> bool:
+    """Whether a finger found more water in a store than was expected there."""
+    return any(
+        CLASS_MIDS[one.felt] > CLASS_MIDS[class_of(one.expected_fraction)] for one in felt.squared
     )

@@ -1,11 +1,12 @@
 """`python -m soakbook.truth [RECORD.toml ...] [--json] [--check]`: the balance against measured records.
 
-Without a record it takes all of the folder data/. Exit status: 0 good, also when a target is missed; 1 a target
-missed, with --check; 2 a record that cannot be read.
+Without a record it takes all of the folder data/. Exit status: 0 good, also when a target is missed or could not
+be judged; 1 a target missed, with --check; 2 a record that cannot be read.
 """
 
 import argparse
 import json
+import os
 import sys
 import time
 from collections.abc import Sequence
@@ -28,15 +29,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except InputError as fault:
         print(f"soakbook.truth: {fault}", file=sys.stderr)
         return 2
-    report = report_on(paths)
+    report = report_on(paths, left_out)
     if said.json:
-        print(json.dumps(as_json(report), indent=2, ensure_ascii=False, allow_nan=False))
+        _print(json.dumps(as_json(report), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        print(page_of(report))
-        for name in left_out:
-            print(
-                f"\n{name}: weather alone, without a .toml beside it; nothing in it to compare with"
-            )
+        _print(page_of(report))
     for refused in report.refused:
         print(f"soakbook.truth: {refused.record}: {refused.why}", file=sys.stderr)
     took = time.perf_counter() - started
@@ -44,6 +41,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if report.refused:
         return 2
     return 1 if said.check and report.met is False else 0
+
+
+def _print(text: str) -> None:
+    """A text on the screen; a reader that has seen enough of it, as `head` has, may close its ears."""
+    try:
+        print(text, flush=True)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def data_folder() -> Path:
@@ -78,7 +83,9 @@ def _parser() -> argparse.ArgumentParser:
         "--json", action="store_true", help="the report for machines, soakbook.truth/1"
     )
     parser.add_argument(
-        "--check", action="store_true", help="end with status 1 when a target is missed"
+        "--check",
+        action="store_true",
+        help="end with status 1 when a target is missed; one that could not be judged is none",
     )
     return parser
 

@@ -3,57 +3,27 @@
 Weather columns are those of `soakbook.weather.columns`; here are the measured ones that no garden has.
 """
 
-import re
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple, TypeVar
 
 from soakbook.errors import InputError
+from soakbook.truth.header_words import (
+    FORM_UNITS,
+    PERCENT,
+    PLAIN,
+    REFERENCE_ET,
+    SOIL_WARMTH,
+    VPD,
+    VPD_KPA,
+    VWC,
+    our_words,
+)
+from soakbook.truth.probes import ROOT_ZONE, Probe
 from soakbook.weather.column_map import ColumnMap
 from soakbook.weather.columns import Column, UnitUnsaid, recognise, tidy
 
-FORM_UNITS = {
-    "rain": "mm",
-    "tmin": "C",
-    "tmax": "C",
-    "tmean": "C",
-    "rh": "%",
-    "rhmin": "%",
-    "rhmax": "%",
-    "sun": "h",
-    "radiation": "MJ/m2",
-    "wind": "m/s",
-    "vapour": "kPa",
-    "dew": "C",
-}
-"""Units of the record form, for headers that name none."""
-
 LEFT_OUT = "-"
 WIND_HEIGHT_M = 2.0
-VPD_KPA = {"kpa": 1.0, "hpa": 0.1, "mbar": 0.1, "pa": 0.001}
-_VWC = re.compile(
-    r"(?:vwc|soil water|soil moisture|theta) ?(?P<depth>\d+(?:\.\d+)?) ?(?:cm)?(?: daily)?"
-    r"(?: (?P<unit>m3/m3|m3 m3|m3 m 3|fraction|%|pct|percent))?"
-)
-_VPD = re.compile(r"(?:vpd|vapou?r pressure def\w+)(?: (?P<unit>\w+))?")
-_SOIL_WARMTH = re.compile(
-    r"(?:tsoil|soil temp|soil temperature) ?(?P<depth>\d+(?:\.\d+)?)? ?(?:cm)?(?: daily)?(?: c)?"
-)
-_PLAIN = {
-    "et": re.compile(r"(?:et|eta|aet|et measured|measured et)(?: mm)?"),
-    "et_quality": re.compile(r"et (?:quality|qc|measured (?:share|fraction))"),
-    "percolation": re.compile(r"(?:percolation|drainage)(?: mm)?"),
-}
-
-
-_ALSO_CALLED = {
-    "tmean": r"ta|t air|tair|air ?temp|air temperature|temp|temperature",
-    "ea": r"vp|(?:actual )?vapou?r pressure|e act",
-    "rs": r"srad|sw in|swin|global rad",
-    "wind": r"ws",
-    "rain": r"p|ppt|prcp|precipitation amount",
-}
-"""Words of our own headers -> how stations and towers also write them."""
-_REFERENCE_ET = re.compile(r"(?:et0|eto|pet|etref|reference et)(?: |$)")
 
 
 class Measured(NamedTuple):
@@ -64,7 +34,7 @@ class Measured(NamedTuple):
     in_percent: bool = False
 
 
-Key = TypeVar("Key", str, float)
+Key = TypeVar("Key", str, Probe)
 Kept = TypeVar("Kept", Column, Measured)
 
 
@@ -72,11 +42,13 @@ class Columns(NamedTuple):
     """A CSV as understood. `weather` goes to the reader of weather files as it is."""
 
     weather: ColumnMap
-    vwc: Mapping[float, Measured]
-    """Depth in cm -> column."""
+    vwc: Mapping[Probe, Measured]
     et: Measured | None
     et_quality: Measured | None
     percolation: Measured | None
+    given: Measured | None
+    kcb: Measured | None
+    ground_cover: Measured | None
     soil_warmth: Measured | None
     vpd: Measured | None
     findings: tuple[str, ...]
@@ -114,7 +86,8 @@ def columns_of(
                 "columns",
                 name,
                 "one of date, rain_mm, tmin_c, tmax_c, tmean_c, rhmin_pct, rhmax_pct, "
-                "rh_pct, ea_kpa, vpd_hpa, wind_m_s, rs_mj, sun_h, vwc_5, et_mm, et_quality, percolation_mm, tsoil_c",
+                "rh_pct, ea_kpa, vpd_hpa, wind_m_s, rs_mj, sun_h, vwc_5, vwc_0_30, vwc_mean, et_mm, et_quality, "
+                "percolation_mm, water_given_mm, kcb, ground_cover, tsoil_c",
             )
     mapped = {*said, *said.values()}
     for header in headers:
@@ -139,7 +112,7 @@ class _Found:
         self._date: str | None = None
         self._weather: dict[str, Column] = {}
         self._weather_out: set[str] = set()
-        self._vwc: dict[float, Measured] = {}
+        self._vwc: dict[Probe, Measured] = {}
         self._plain: dict[str, Measured] = {}
         self._warmth: dict[float, str] = {}
 
@@ -152,16 +125,16 @@ class _Found:
         return self._take_measured(plain, header) or self._take_weather(name, header)
 
     def _take_measured(self, plain: str, header: str) -> bool:
-        if (vwc := _VWC.fullmatch(plain)) is not None:
-            if 0 < float(vwc["depth"]) < 1:
-                raise InputError("depth of a sensor", header, "in centimetres: vwc_5 for 5 cm")
-            in_percent = vwc["unit"] in ("%", "pct", "percent")
-            self._keep(self._vwc, float(vwc["depth"]), Measured(header, in_percent=in_percent))
-            return True
-        if (warmth := _SOIL_WARMTH.fullmatch(plain)) is not None:
+        if (vwc := VWC.fullmatch(plain)) is not None:
+            probe = _probe(header, vwc["depth"], vwc["bottom"])
+            if probe is not None:
+                in_percent = vwc["unit"] in PERCENT
+                self._keep(self._vwc, probe, Measured(header, in_percent=in_percent))
+            return probe is not None
+        if (warmth := SOIL_WARMTH.fullmatch(plain)) is not None:
             self._warmth.setdefault(float(warmth["depth"] or 0), header)
             return True
-        if (vpd := _VPD.fullmatch(plain)) is not None:
+        if (vpd := VPD.fullmatch(plain)) is not None:
             if vpd["unit"] not in VPD_KPA:
                 raise InputError(
                     "unit of vpd",
@@ -170,13 +143,13 @@ class _Found:
                 )
             self._keep(self._plain, "vpd", Measured(header, VPD_KPA[vpd["unit"]]))
             return True
-        kind = next((kind for kind, way in _PLAIN.items() if way.fullmatch(plain)), None)
+        kind = next((kind for kind, way in PLAIN.items() if way.fullmatch(plain)), None)
         if kind is not None:
             self._keep(self._plain, kind, Measured(header))
         return kind is not None
 
     def _take_weather(self, name: str, header: str) -> bool:
-        name = _our_words(name)
+        name = our_words(name)
         found = recognise(name)
         if found is None:
             return False
@@ -211,7 +184,7 @@ class _Found:
             findings.append(
                 f"no wind_height_m said: {wind.header!r} taken as measured at {WIND_HEIGHT_M:g} m"
             )
-        others = [header for header in self.unknown if not _REFERENCE_ET.match(tidy(header))]
+        others = [header for header in self.unknown if not REFERENCE_ET.match(tidy(header))]
         if len(others) < len(self.unknown):
             findings.append("a column of reference evaporation is not taken: it is reckoned here")
         if others:
@@ -235,20 +208,26 @@ class _Found:
                 date_header=self._date,
                 wind_height_m=wind_height_m or WIND_HEIGHT_M,
             ),
-            vwc={depth: one for depth, one in sorted(self._vwc.items()) if one.header != LEFT_OUT},
+            vwc={probe: one for probe, one in sorted(self._vwc.items()) if one.header != LEFT_OUT},
             et=kept.get("et"),
             et_quality=kept.get("et_quality"),
             percolation=kept.get("percolation"),
+            given=kept.get("given"),
+            kcb=kept.get("kcb"),
+            ground_cover=kept.get("ground_cover"),
             soil_warmth=None if shallowest == LEFT_OUT else Measured(shallowest),
             vpd=kept.get("vpd"),
             findings=tuple(findings),
         )
 
 
-def _our_words(name: str) -> str:
-    """A header with the words of towers and stations turned into ours."""
-    plain = tidy(name)
-    for ours, theirs in _ALSO_CALLED.items():
-        if (said := re.fullmatch(rf"(?:{theirs})(?P<unit> .*)?", plain)) is not None:
-            return ours + (said["unit"] or "")
-    return name
+def _probe(header: str, depth: str | None, bottom: str | None) -> Probe | None:
+    """The sensor or layer that a header's numbers say; None where they make neither."""
+    if depth is None:
+        return ROOT_ZONE
+    if bottom is not None:
+        top_cm, bottom_cm = float(depth), float(bottom)
+        return Probe(bottom_cm, top_cm) if top_cm < bottom_cm else None
+    if 0 < float(depth) < 1:
+        raise InputError("depth of a sensor", header, "in centimetres: vwc_5 for 5 cm")
+    return Probe(float(depth), float(depth))

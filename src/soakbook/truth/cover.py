@@ -13,18 +13,41 @@ import numpy as np
 
 from soakbook.errors import InputError
 from soakbook.reckoning.simulation.draws import Floats
+from soakbook.truth.months import month_of
 from soakbook.truth.said import Said, number
 
-GRASS = "grass"
+GRASS, BARE = "grass", "bare"
+KINDS = {
+    "grass": GRASS,
+    "lawn": GRASS,
+    "turf": GRASS,
+    "bare": BARE,
+    "bare soil": BARE,
+    "fallow": BARE,
+}
 GRASS_ROWS = (("03-14", 0.90, 0.95, 35), ("10-14", 0.30, 0.30, 35))
 """Cool turf, FAO-56 table 17: half-way up on 1 April and half-way down on 31 October, north of the equator."""
+MOST_KCB = 1.5
 KCB_KEYS = ("kcb", "basal_coefficient")
-GROUND_KEYS = ("ground_cover", "ground_cover_fraction", "cover_fraction", "fraction_cover", "fc")
+GROUND_KEYS = (
+    "ground_cover",
+    "ground_cover_fraction",
+    "ground_cover_pct",
+    "ground_cover_percent",
+    "cover_fraction",
+    "fraction_cover",
+    "cover",
+    "fraction",
+    "fc",
+)
+MID_MONTH_DAY = 15
 DAY_KEYS = ("from", "on", "date", "day")
 _MONTH_DAY = re.compile(r"(\d{1,2})-(\d{1,2})")
 HALF_A_YEAR_DAYS = 182
 A_YEAR_DAYS = 365
 Point = tuple[float, float, float]
+RIGHT = "'grass' or 'bare', kcb and ground_cover, or rows with from, kcb and ground_cover"
+IN_PERCENT = "ground cover above 1 is taken as per cent"
 
 
 class Cover(NamedTuple):
@@ -44,8 +67,8 @@ class Cover(NamedTuple):
         return np.interp(x, numbers, kcb), np.interp(x, numbers, ground)
 
 
-def read_cover(said: Said, southern: bool, findings: list[str]) -> Cover:
-    """The cover a record names: "grass", one pair of numbers, or rows through the year.
+def read_cover(said: Said, southern: bool, findings: list[str]) -> Cover | None:
+    """The cover a record names: "grass", "bare", one pair of numbers, or rows through the year; None when none.
 
     A row holds from its day on. Between two rows the values run in a straight line; a row with
     `ramp_days` leaves those before it as they were until its day, and changes them over so many days.
@@ -66,18 +89,15 @@ def read_cover(said: Said, southern: bool, findings: list[str]) -> Cover:
     """
     value: Any = (said.take("cover", "vegetation") or ("cover", None))[1]
     if value is None:
-        constant = _pair(said, None)
-        if constant is not None:
-            return Cover(((1.0, *constant),), yearly=True)
-        findings.append("no cover said: taken as grass")
-        return grass(southern)
+        constant = _pair(said, None, findings)
+        return None if constant is None else Cover(((1.0, *constant),), yearly=True)
     if isinstance(value, str):
         value = {"kind": value}
     if isinstance(value, Mapping):
         return _of_table(Said(value, "cover"), southern, findings)
     if isinstance(value, list) and value and all(isinstance(row, Mapping) for row in value):
         return _of_rows([Said(row, "cover") for row in value], findings)
-    raise InputError("cover", value, f"{GRASS!r}, or rows with from, kcb and ground_cover")
+    raise InputError("cover", value, RIGHT)
 
 
 def grass(southern: bool) -> Cover:
@@ -87,51 +107,60 @@ def grass(southern: bool) -> Cover:
     return _joined([((day + shift - 1) % A_YEAR_DAYS + 1, *rest) for day, *rest in rows], True)
 
 
-def _of_table(said: Said, southern: bool, findings: list[str]) -> Cover:
-    kind = said.text("kind", "name", "is")
+def _of_table(said: Said, southern: bool, findings: list[str]) -> Cover | None:
+    kind = said.text("kind", "name", "is", "type")
     rows = said.take("rows", "points", "stages")
-    if kind is not None and kind.casefold() != GRASS:
-        raise InputError("cover", kind, f"{GRASS!r}, or kcb and ground_cover")
+    if kind is not None and kind.casefold() not in KINDS:
+        raise InputError("cover", kind, RIGHT)
     if rows is not None:
         return read_cover(Said({"cover": rows[1]}), southern, findings)
     if kind is not None:
         _name_left(said, findings)
-        return grass(southern)
-    by_month = _by_month(said)
-    constant = None if by_month else _pair(said, None)
+        bare = KINDS[kind.casefold()] == BARE
+        return Cover(((1.0, 0.0, 0.0),), yearly=True) if bare else grass(southern)
+    by_month = _by_month(said, findings)
+    constant = None if by_month else _pair(said, None, findings)
     _name_left(said, findings)
     if by_month is not None:
         return by_month
     if constant is None:
-        raise InputError("cover", None, f"{GRASS!r}, or kcb and ground_cover")
+        raise InputError("cover", None, RIGHT)
     return Cover(((1.0, *constant),), yearly=True)
 
 
-def _by_month(said: Said) -> Cover | None:
-    """Twelve values of each, January first, that stand for the middle of their month; None when not said so."""
+def _by_month(said: Said, findings: list[str]) -> Cover | None:
+    """Twelve values of each, that stand for the middle of their month; None when not said so."""
     monthly = [said.listed(KCB_KEYS), said.listed(GROUND_KEYS)]
     if monthly == [None, None]:
         return None
     columns = []
-    for what, highest, values in zip(("kcb", "ground_cover"), (1.5, 1.0), monthly, strict=True):
-        right = f"twelve numbers from 0 to {highest:g}, January first"
+    for what, highest, values in zip(
+        ("kcb", "ground_cover"), (MOST_KCB, 100.0), monthly, strict=True
+    ):
+        right = (
+            f"twelve numbers from 0 to {highest:g}, January first, or by the names of the months"
+        )
         if values is None or len(values) != 12:
             raise InputError(f"cover: {what}", values, right)
         columns.append([number(f"cover: {what}", value, 0.0, highest, right) for value in values])
-    days = [_of_year(month, 15) for month in range(1, 13)]
-    return Cover(tuple(zip(days, *columns, strict=True)), yearly=True)
+    kcb, ground = columns
+    if max(ground) > 1:
+        findings.append(IN_PERCENT)
+        ground = [value / 100 for value in ground]
+    days = [_of_year(month, MID_MONTH_DAY) for month in range(1, 13)]
+    return Cover(tuple(zip(days, kcb, ground, strict=True)), yearly=True)
 
 
 def _of_rows(rows: Sequence[Said], findings: list[str]) -> Cover:
     found = []
     kinds = set()
     for place, row in enumerate(rows, 1):
-        taken = row.take(*DAY_KEYS) or _first_of_month(row)
+        taken = row.take(*DAY_KEYS) or _middle_of_month(row)
         if taken is None:
             raise InputError(f"cover row {place}: from", None, "a day like '04-01' or 2012-04-01")
         day, yearly = _day_number(*taken)
         ramp = row.number(("ramp_days", "over_days"), 0, 200, "days from 0 to 200")
-        pair = _pair(row, place)
+        pair = _pair(row, place, findings)
         if pair is None:
             raise InputError(f"cover row {place}", None, "kcb and ground_cover")
         _name_left(row, findings)
@@ -165,11 +194,18 @@ def _round_the_year(numbers: Floats) -> Floats:
     return np.concatenate([numbers - A_YEAR_DAYS, numbers, numbers + A_YEAR_DAYS])
 
 
-def _pair(said: Said, place: int | None) -> tuple[float, float] | None:
+def _pair(said: Said, place: int | None, findings: list[str]) -> tuple[float, float] | None:
     """Basal coefficient and ground cover of a table; None when neither is said."""
     where = "cover" if place is None else f"cover row {place}"
-    kcb = said.number(KCB_KEYS, 0.0, 1.5, "a basal coefficient from 0 to 1.5")
-    ground = said.number(GROUND_KEYS, 0.0, 1.0, "a fraction from 0 to 1; 0.95 for 95 per cent")
+    kcb = said.number(KCB_KEYS, 0.0, MOST_KCB, f"a basal coefficient from 0 to {MOST_KCB:g}")
+    share = said.take(*GROUND_KEYS)
+    ground = None
+    if share is not None:
+        ground = number(*share, 0.0, 100.0, "a fraction from 0 to 1, or per cent up to 100")
+        stated = share[0].endswith(("_pct", "_percent"))
+        if ground > 1 and not stated:
+            findings.append(IN_PERCENT)
+        ground = ground / 100 if stated or ground > 1 else ground
     if kcb is None and ground is None:
         return None
     if kcb is None or ground is None:
@@ -178,9 +214,14 @@ def _pair(said: Said, place: int | None) -> tuple[float, float] | None:
     return kcb, ground
 
 
-def _first_of_month(row: Said) -> tuple[str, str] | None:
-    month = row.number(("month",), 1, 12, "a month from 1 to 12")
-    return None if month is None else ("month", f"{month:02.0f}-01")
+def _middle_of_month(row: Said) -> tuple[str, str] | None:
+    found = row.take("month")
+    if found is None:
+        return None
+    month = month_of(found[1])
+    if month is None:
+        raise InputError(*found, "a month by its name or its number")
+    return found[0], f"{month:02d}-{MID_MONTH_DAY:02d}"
 
 
 def _day_number(name: str, value: object) -> tuple[float, bool]:

@@ -1,7 +1,8 @@
 """The ensemble of a record, open and squared up by feels that are made of its own readings.
 
-All runs of a record go side by side: row 0 without feels, then one for each rhythm of feels and each hand.
-Draws and weather errors are those of a garden's bed, seeded by the record's name; the update is the product's.
+All runs of a record go side by side. Draws and weather errors are those of a garden's bed, and each hand has its
+own, the same for every record: a record's name decides nothing, and luck averages out over the hands. The update is
+the product's.
 """
 
 from collections.abc import Mapping, Sequence
@@ -42,6 +43,15 @@ Feels = Mapping[int, FeltClass]
 """Day's row -> what the hand says."""
 
 
+class Handled(NamedTuple):
+    """A run by one hand; draws hang on the hand, the hand's doubts on the name too."""
+
+    hand: int
+    name: str
+    feels: Feels
+    """None of them for an open run."""
+
+
 class Ensemble(NamedTuple):
     """Bands of 90 per cent and middles of every run, each evening; shape (run, day)."""
 
@@ -49,30 +59,27 @@ class Ensemble(NamedTuple):
     middle: Floats
     high: Floats
     theta_low: Floats
-    """Of the open run, in m3/m3; shape (day,)."""
+    """In m3/m3."""
     theta_high: Floats
 
 
 def run_ensemble(
-    key: str,
     days: Sequence[date],
     forcing: Forcing,
     zone: Plain,
-    runs: Sequence[Feels],
+    runs: Sequence[Handled],
     members: int = MEMBERS,
 ) -> Ensemble:
     """A record's members, run by run through all its days.
 
     Parameters
     ----------
-    key : str
-        The record's; its draws hang on it alone.
     days, forcing : sequence of date, Forcing
         The days and what drives them.
     zone : Plain
         Its root zone, nothing drawn.
-    runs : sequence of mapping
-        The feels of each run; an empty one stays open. The first is the open one.
+    runs : sequence of Handled
+        Whose hand, and what it feels.
     members : int
         Length of the ensemble, member 0 undrawn.
 
@@ -82,39 +89,44 @@ def run_ensemble(
         Wetness, the store over its capacity, after the feels of the evening.
     """
     wet = set(np.flatnonzero(forcing.rain_mm > 0).tolist())
-    errors = daily_errors([f"truth {key}"], days[0], len(days), members, wet)
-    lanes = _Lanes(key, zone, len(runs), members)
-    bands = np.empty((3, len(runs), len(days)))
-    thetas = np.empty((2, len(days)))
+    hands = range(1 + max(run.hand for run in runs))
+    errors = daily_errors(list(map(key_of_hand, hands)), days[0], len(days), members, wet)
+    lanes = _Lanes(zone, runs, members)
+    bands, thetas = np.empty((3, len(runs), len(days))), np.empty((2, len(runs), len(days)))
     peak = max(float(forcing.kcb.max()), 1e-9)
     for row, day in enumerate(days):
         if forcing.anew[row]:
             lanes.begin()
         sky = lanes.sky(forcing, errors, row)
         lanes.step(sky, float(forcing.kcb[row]) / peak, float(forcing.ground_cover[row]))
-        felt = [run for run, feels in enumerate(runs) if row in feels]
+        felt = [place for place, run in enumerate(runs) if row in run.feels]
         if felt:
-            lanes.feel(np.array(felt), [runs[run][row] for run in felt], day)
+            lanes.feel(np.array(felt), [runs[place].feels[row] for place in felt], day)
         bands[:, :, row] = ranks(lanes.wetness(), BAND)
-        thetas[:, row] = ranks(lanes.open_theta(), (BAND[0], BAND[2]))
+        thetas[:, :, row] = ranks(lanes.theta(), (BAND[0], BAND[2]))
     low, middle, high = bands
     return Ensemble(low, middle, high, *thetas)
+
+
+def key_of_hand(hand: int) -> str:
+    """What the draws of a hand's runs, and its own errors, are seeded by."""
+    return f"truth hand {hand}"
 
 
 class _Lanes:
     """The members of all runs between two days; arrays are (run, member)."""
 
-    def __init__(self, key: str, zone: Plain, runs: int, members: int) -> None:
-        self._key = key
+    def __init__(self, zone: Plain, runs: Sequence[Handled], members: int) -> None:
         self._zone = zone
         self._depth_mm = 1000 * float(np.asarray(zone.plot.bed_depth_m))
-        drawn = log_multipliers(f"truth {key}", OF_BED, members)
-        drawn |= log_multipliers(f"truth {key} cover", OF_PLANTING, members)
-        self._logs = {name: np.tile(logs, (runs, 1)) for name, logs in drawn.items()}
+        self._hands = np.array([run.hand for run in runs])
+        self._doubts = [f"{key_of_hand(run.hand)} {run.name}" for run in runs]
+        drawn = [_drawn(run.hand, members) for run in runs]
+        self._logs = {name: np.stack([logs[name] for logs in drawn]) for name in drawn[0]}
         order = [(*OF_BED, *OF_PLANTING).index(name) for name in LEARNT]
         least, most = bounds(side_by_side([zone]))
         self._least, self._most = least[:, order], most[:, order]
-        self._et0_moved = np.zeros((runs, members))
+        self._et0_moved = np.zeros((len(runs), members))
         self._believe()
         self.begin()
 
@@ -126,10 +138,11 @@ class _Lanes:
     def sky(self, forcing: Forcing, errors: DailyErrors, row: int) -> Sky:
         """The members' weather of a day."""
         self._et0_moved *= ET0_MEMORY
-        rain = forcing.rain_mm[row] * errors.rain_factor[row] if row in errors.rain_factor else 0.0
-        hours = errors.unsaid_rain_hours.get(row, 0.0)
-        factor = errors.et0_factor[row]
-        self._et0_drawn = np.log(factor[0])
+        wet = row in errors.rain_factor
+        rain = forcing.rain_mm[row] * errors.rain_factor[row][self._hands] if wet else 0.0
+        hours = errors.unsaid_rain_hours[row][self._hands] if wet else 0.0
+        factor = errors.et0_factor[row][self._hands]
+        self._et0_drawn = np.log(factor)
         et0 = forcing.et0_mm[row] * factor * np.exp(self._et0_moved)
         return Sky(rain, et0, hours, 0.0, float(forcing.kc_max[row]))
 
@@ -143,9 +156,9 @@ class _Lanes:
         """Store over capacity."""
         return np.asarray(self._stores.reach_store_l / self._capacity_l)
 
-    def open_theta(self) -> Floats:
-        """Mean water of the root zone in the run without feels, (member,)."""
-        store = np.broadcast_to(self._stores.reach_store_l, self._capacity_l.shape)[0]
+    def theta(self) -> Floats:
+        """Mean water of the root zone, m3/m3."""
+        store = np.broadcast_to(self._stores.reach_store_l, self._capacity_l.shape)
         return np.asarray(self._zone.wilting_point + store / self._depth_mm)
 
     def feel(
@@ -155,11 +168,9 @@ class _Lanes:
         readings = [reading_of(felt) for felt in said]
         reading = Reading(*(np.array(field) for field in zip(*readings, strict=True)))
         members = self._et0_moved.shape[1]
-        normals = np.array(
-            [felt_normals(f"truth {self._key} {run}", day, 0, members)[1] for run in runs]
-        )
+        normals = np.array([felt_normals(self._doubts[run], day, 0, members)[1] for run in runs])
         wetness = np.broadcast_to(self.wetness(), self._et0_moved.shape)[runs]
-        et0_error = self._et0_drawn + self._et0_moved[runs]
+        et0_error = self._et0_drawn[runs] + self._et0_moved[runs]
         rows = [
             *(self._logs[name][runs] for name in LEARNT),
             et0_error,
@@ -186,3 +197,11 @@ class _Lanes:
         most = self._depth_mm * np.asarray(self._fixed.saturable_fraction)[runs]
         store[runs] = np.minimum(np.maximum(wetness * self._capacity_l[runs], 0.0), most)
         self._stores = self._stores._replace(reach_store_l=store)
+
+
+def _drawn(hand: int, members: int) -> dict[str, Floats]:
+    """Log multipliers of a hand's members."""
+    key = key_of_hand(hand)
+    return log_multipliers(key, OF_BED, members) | log_multipliers(
+        f"{key} cover", OF_PLANTING, members
+    )

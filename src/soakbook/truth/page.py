@@ -13,11 +13,11 @@ from soakbook.truth.report import (
     TruthReport,
 )
 from soakbook.truth.scores import Score
-from soakbook.truth.targets import Judged
 
 WIDTH = 96
 LABEL = 44
-HEAD = f"{'days':>7}{'RMSE':>9}{'bias':>9}{'ub':>9}{'R2':>8}{'in band':>10}"
+IN_BAND = f"{'in band':>10}"
+HEAD = f"{'days':>7}{'RMSE':>9}{'bias':>9}{'ub':>9}{'R2':>8}{IN_BAND}"
 VERDICT = {True: "met", False: "MISSED", None: "not known"}
 INTRO = (
     "The day's balance against what others measured: one store as deep as the sensors, every parameter from "
@@ -34,12 +34,21 @@ def page_of(report: TruthReport) -> str:
         lines += ["", *_record(record)]
     for refused in report.refused:
         lines += ["", *_wrapped(f"{refused.record} could not be read: {refused.why}")]
+    for name in report.weather_alone:
+        alone = f"{name}: weather alone, without a .toml beside it; nothing in it to compare with"
+        lines += ["", *_wrapped(alone, "", "")]
+    if len(report.records) > 1:
+        missed = sum(one.met is False for record in report.records for one in record.targets)
+        lines += ["", f"{_count(report.asked, report.judged)} in all, {missed} missed"]
     return "\n".join(lines)
 
 
 def _record(record: RecordReport) -> Iterator[str]:
     yield f"{record.name}   [{record.record}]"
     yield from _wrapped(_setting(record))
+    yield from _wrapped(
+        f"source: {record.source or 'not said'}; licence: {record.licence or 'not said'}"
+    )
     if record.soil_water is not None:
         yield from _soil_water(record.soil_water)
     if record.felt:
@@ -48,9 +57,7 @@ def _record(record: RecordReport) -> Iterator[str]:
         yield from _evaporation(record.evaporation)
     if record.percolation is not None:
         yield from _percolation(record.percolation)
-    if record.targets:
-        yield "  targets"
-        yield from map(_target, record.targets)
+    yield from _targets(record)
     if record.findings:
         yield "  to know"
         for finding in record.findings:
@@ -58,8 +65,10 @@ def _record(record: RecordReport) -> Iterator[str]:
 
 
 def _setting(record: RecordReport) -> str:
-    depths = ", ".join(f"{depth:g}" for depth in record.sensor_depths_cm)
-    sensors = f", sensors at {depths} cm" if depths else ""
+    depths = [f"{depth:g}" for depth in record.sensor_depths_cm]
+    tops = [f"{top:g}-" for top in record.layer_tops_cm]
+    places = ", ".join(map("".join, zip(tops, depths, strict=True)) if tops else depths)
+    sensors = f", {'means of' if tops else 'sensors at'} {places} cm" if places else ""
     months = [calendar.month_abbr[month] for month in record.months]
     span = f"{months[0]} to {months[-1]}" if len(months) > 1 else months[0]
     return (
@@ -90,7 +99,7 @@ def _felt(felt: tuple[Felt, ...]) -> Iterator[str]:
 
 
 def _evaporation(evaporation: Evaporation) -> Iterator[str]:
-    yield f"  {'evaporation, mm a day':<{LABEL - 2}}{HEAD}"
+    yield f"  {'evaporation, mm a day':<{LABEL - 2}}{HEAD.removesuffix(IN_BAND)}"
     yield _row("by day", evaporation.daily, None)
     yield _row("by week (weeks)", evaporation.weekly, None)
 
@@ -117,9 +126,21 @@ def _row(label: str, score: Score | None, coverage: float | None) -> str:
     return line.rstrip()
 
 
-def _target(judged: Judged) -> str:
-    value = "-" if judged.value is None else f"{judged.value:.3f}"
-    return f"    {judged.what:<{LABEL - 4}}{value:>7}   {judged.asked:<9} {VERDICT[judged.met]}"
+def _targets(record: RecordReport) -> Iterator[str]:
+    if not record.targets:
+        yield "  no target: it has none of its own, and those for an unseen record are of soil water"
+        return
+    yield f"  targets, {_count(len(record.targets), record.judged)}"
+    for judged in record.targets:
+        value = "-" if judged.value is None else f"{judged.value:.3f}"
+        asked = f"{judged.asked:<9} {VERDICT[judged.met]}"
+        yield f"    {judged.what:<{LABEL - 4}}{value:>7}   {asked}"
+        if judged.note:
+            yield from _wrapped(judged.note, "      ", "      ")
+
+
+def _count(asked: int, judged: int) -> str:
+    return f"{judged} of {asked} judged"
 
 
 def _wrapped(text: str, first: str = "  ", later: str = "  ") -> list[str]:

@@ -1,18 +1,21 @@
 """A measured record as its RECORD.toml describes it; what was measured is read by `series`."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, cast, get_args
 
 from soakbook.errors import InputError
 from soakbook.quantities import names
 from soakbook.quantities.places import parse_latitude, parse_longitude
 from soakbook.truth.cover import Cover, read_cover
+from soakbook.truth.months import months_of
 from soakbook.truth.said import Said, read_toml
 from soakbook.truth.soil_said import Soil, read_soil
 from soakbook.truth.targets import Targets, read_targets
+from soakbook.weather.column_map import DateOrder
 from soakbook.weather.reference_et import Site
 
 DEPLETION_P = 0.5  # FAO-56 table 22: turf 0.4 to 0.5
@@ -21,6 +24,7 @@ SOUTHERN_MONTHS = (10, 11, 12, 1, 2, 3, 4)
 DEEPEST_ROOTS_M = 3.0
 LEAST_ROOTS_M = 0.05
 MEASURED_SHARE = 0.75
+_LAYER = re.compile(r"\s*[\d.]+\s*-\s*(?P<bottom>\d+(?:\.\d+)?)\s*(?:cm)?\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +32,7 @@ class Record:
     """One place where others measured, and how its balance is to be reckoned."""
 
     key: str
-    """The file's name without its ending: seeds hang on it."""
+    """The file's name without its ending."""
     name: str
     table: Path
     site: Site
@@ -36,10 +40,12 @@ class Record:
     soil: Soil
     root_depth_m: float | None
     sensor_depths_cm: tuple[float, ...] | None
-    cover: Cover
+    cover: Cover | None
+    """None where none is said."""
     depletion_p: float
     columns: Mapping[str, str]
     measured_share: float
+    date_order: DateOrder | None
     rain_day: str | None
     """When the gauge was read and whose day it was booked to, as for a garden's weather file."""
     first: date | None
@@ -96,6 +102,7 @@ def read_record(path: Path) -> Record:
         columns=_columns(said),
         measured_share=said.number(("measured_share",), 0, 1, "a fraction from 0 to 1")
         or MEASURED_SHARE,
+        date_order=_date_order(said),
         rain_day=said.text("rain_day"),
         first=first,
         last=last,
@@ -123,7 +130,7 @@ def _degrees(said: Said, quantity: str, keys: tuple[str, ...]) -> float | None:
 
 
 def _elevation_m(said: Said, findings: list[str]) -> float:
-    found = said.take("elevation_m", "elevation", "altitude_m", "altitude")
+    found = said.take("elevation_m", "elevation", "elev_m", "elev", "altitude_m", "altitude")
     if found is None:
         findings.append("no elevation_m said: taken as sea level")
         return 0.0
@@ -150,7 +157,23 @@ def _table(said: Said, path: Path) -> Path:
 
 def _root_depth_m(said: Said) -> float | None:
     right = f"metres from {LEAST_ROOTS_M:g} to {DEEPEST_ROOTS_M:g}; 0.6 for 60 cm"
-    return said.number(("root_depth_m", "root_zone_m"), LEAST_ROOTS_M, DEEPEST_ROOTS_M, right)
+    in_m = said.number(("root_depth_m", "root_zone_m"), LEAST_ROOTS_M, DEEPEST_ROOTS_M, right)
+    least_cm, most_cm = 100 * LEAST_ROOTS_M, 100 * DEEPEST_ROOTS_M
+    right = f"centimetres from {least_cm:g} to {most_cm:g}"
+    in_cm = said.number(("root_depth_cm", "root_zone_cm"), least_cm, most_cm, right)
+    if in_m is not None and in_cm is not None:
+        raise InputError("root_depth_cm", in_cm, "left out: root_depth_m says it")
+    return in_m if in_cm is None else in_cm / 100
+
+
+def _date_order(said: Said) -> DateOrder | None:
+    found = said.take("dates", "date_order")
+    if found is None:
+        return None
+    name, value = found
+    if value not in get_args(DateOrder):
+        raise InputError(name, value, f"one of {', '.join(get_args(DateOrder))}")
+    return cast("DateOrder", value)
 
 
 def _sensor_depths_cm(said: Said) -> tuple[float, ...] | None:
@@ -158,7 +181,8 @@ def _sensor_depths_cm(said: Said) -> tuple[float, ...] | None:
     if found is None:
         return None
     name, value = found
-    depths: list[Any] = value if isinstance(value, list) else [value]
+    listed: list[Any] = value if isinstance(value, list) else [value]
+    depths = [_bottom(depth) for depth in listed]
     for depth in depths:
         if isinstance(depth, bool) or not isinstance(depth, int | float) or not 0 < depth <= 500:
             raise InputError(name, depth, "centimetres, each above 0 and at most 500")
@@ -166,7 +190,13 @@ def _sensor_depths_cm(said: Said) -> tuple[float, ...] | None:
         raise InputError(name, depths, "centimetres; these look like metres")
     if len(set(depths)) < len(depths):
         raise InputError(name, depths, "each depth once")
-    return tuple(sorted(float(depth) for depth in depths))
+    return tuple(sorted(float(depth) for depth in depths)) or None
+
+
+def _bottom(depth: Any) -> Any:
+    """A depth, or the bottom of a layer written like "0-65"."""
+    layer = _LAYER.fullmatch(depth) if isinstance(depth, str) else None
+    return depth if layer is None else float(layer["bottom"])
 
 
 def _columns(said: Said) -> dict[str, str]:
@@ -186,10 +216,4 @@ def _months(said: Said, southern: bool) -> tuple[int, ...]:
     found = said.take("months", "compared_months")
     if found is None:
         return SOUTHERN_MONTHS if southern else NORTHERN_MONTHS
-    name, value = found
-    right = "numbers of months, like [4, 5, 6, 7, 8, 9, 10]"
-    if not isinstance(value, list) or not value:
-        raise InputError(name, value, right)
-    if not all(type(month) is int and 1 <= month <= 12 for month in value):
-        raise InputError(name, value, right)
-    return tuple(dict.fromkeys(value))
+    return months_of(*found)

@@ -76,6 +76,8 @@ class RecordReport(NamedTuple):
     soil: str
     root_depth_m: float
     sensor_depths_cm: tuple[float, ...]
+    layer_tops_cm: tuple[float, ...]
+    """Where the layers begin whose means were measured; empty for sensors."""
     sensor_weights: tuple[float, ...]
     months: tuple[int, ...]
     first: date
@@ -87,6 +89,8 @@ class RecordReport(NamedTuple):
     evaporation: Evaporation | None
     percolation: Percolation | None
     targets: tuple[Judged, ...]
+    judged: int
+    """Targets of which the record gives the number."""
     met: bool | None
     findings: tuple[str, ...]
 
@@ -106,4 +110,8 @@ class TruthReport(NamedTuple):
     hands: int
     records: tuple[RecordReport, ...]
     refused: tuple[Refused, ...]
+    weather_alone: tuple[str, ...]
+    """Tables of the folder without a description."""
+    asked: int
+    judged: int
     met: bool | None

@@ -5,15 +5,16 @@ from pathlib import Path
 
 from soakbook.errors import InputError
 from soakbook.truth.feels import MEMBERS
+from soakbook.truth.hands import HANDS
 from soakbook.truth.judging import judged
 from soakbook.truth.record import read_record
 from soakbook.truth.report import TRUTH_SCHEMA, RecordReport, Refused, TruthReport
 from soakbook.truth.series import read_series
-from soakbook.truth.soil_water import HANDS
+from soakbook.truth.targets import tally
 
 
-def report_on(paths: Sequence[Path]) -> TruthReport:
-    """The report on some RECORD.toml files, in the order given."""
+def report_on(paths: Sequence[Path], weather_alone: Sequence[str] = ()) -> TruthReport:
+    """The report on some RECORD.toml files, in the order given, and the names of tables that have none."""
     records: list[RecordReport] = []
     refused: list[Refused] = []
     for path in paths:
@@ -22,14 +23,17 @@ def report_on(paths: Sequence[Path]) -> TruthReport:
             records.append(judged(record, read_series(record)))
         except InputError as fault:
             refused.append(Refused(path.name, str(fault)))
-    reached = [record.met for record in records if record.met is not None]
+    come_of = tally([one for record in records for one in record.targets])
     return TruthReport(
         schema=TRUTH_SCHEMA,
         members=MEMBERS,
         hands=HANDS,
         records=tuple(records),
         refused=tuple(refused),
-        met=all(reached) if reached else None,
+        weather_alone=tuple(weather_alone),
+        asked=come_of.asked,
+        judged=come_of.judged,
+        met=None if come_of.met and refused else come_of.met,
     )
 
 

@@ -27,7 +27,7 @@ class Run(NamedTuple):
 
 def run_of(record: Record, series: Series) -> Run:
     """The plain run of a record, by its own soil and by a wrong one."""
-    forcing = forcing_of(series, record.cover)
+    forcing = forcing_of(series, series.cover)
     other = next(name for name in OTHER_TEXTURES if name != record.soil.soil.name)
     own, wrong = (
         root_zone(soil, series.root_depth_m, float(forcing.kcb.max()), record.depletion_p)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from soakbook.errors import InputError
+from soakbook.truth.months import month_of
 
 PARTS = ("record", "site", "place")
 """Tables whose keys may as well stand at the top of the file."""
@@ -61,9 +62,15 @@ class Said:
         return number(*found, lowest, highest, right)
 
     def listed(self, names: tuple[str, ...]) -> list[Any] | None:
-        """A list under one of the keys, ticked off; None, and nothing ticked, when it is not a list."""
-        there = [name for name in names if isinstance(self._values.get(name), list)]
-        return self._values.pop(there[0]) if there else None
+        """A list under one of the keys, or a table by months as one, ticked off; None when it is neither."""
+        there = [name for name in names if isinstance(self._values.get(name), list | Mapping)]
+        if not there:
+            return None
+        value = self._values.pop(there[0])
+        if isinstance(value, list):
+            return value
+        by_month = {month_of(key): one for key, one in value.items()}
+        return [by_month[month] for month in range(1, 13) if month in by_month]
 
     def day(self, *names: str) -> date | None:
         """A day as TOML or ISO has it; None when not said."""

@@ -4,13 +4,13 @@ A reading that is left out is counted in a finding; none is mended.
 """
 
 from collections.abc import Mapping, Sequence
-from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 
 from soakbook.errors import InputError
 from soakbook.reckoning.simulation.draws import Floats
+from soakbook.truth.probes import ROOT_ZONE, Probe, of_one_kind, probe_weights
 from soakbook.truth.scores import Mask
 
 MOST_FRACTION = 1.0
@@ -31,27 +31,26 @@ class Profile(NamedTuple):
     theta: Floats
     """m3/m3; not a number where a sensor was silent."""
     root_depth_m: float
-    depths_cm: tuple[float, ...]
-    """Of the sensors that make it."""
+    probes: tuple[Probe, ...]
+    """Sensors or layers that make it."""
     weights: tuple[float, ...]
     findings: tuple[str, ...]
 
 
 def profile_of(
-    readings: Mapping[float, Floats],
+    readings: Mapping[Probe, Floats],
     root_depth_m: float | None,
     wanted_cm: Sequence[float] | None,
     saturation: float,
 ) -> Profile:
-    """The mean of sensors, each weighted by the layer it stands for.
+    """The mean of sensors or layers, each weighted by the ground it stands for.
 
-    A layer reaches half-way to the next sensor; the first begins at the surface, the last ends where the
-    roots do.
+    That reaches half-way to the next; the first begins at the surface, the last ends where the roots do.
 
     Parameters
     ----------
-    readings : mapping of float to ndarray, shape (day,)
-        Depth in cm -> readings as fractions, not a number where there is none.
+    readings : mapping of Probe to ndarray, shape (day,)
+        Readings as fractions, not a number where there is none.
     root_depth_m : float or None
         Depth of the root zone; None takes the deepest sensor's.
     wanted_cm : sequence of float, optional
@@ -62,71 +61,87 @@ def profile_of(
     Raises
     ------
     InputError
-        A depth without its column, no sensor within the roots, or none that reads.
+        No sensor of the depths named, none within the roots, or none that reads.
     """
     findings: list[str] = []
-    chosen = _wanted(readings, wanted_cm, findings)
-    kept = _living({depth: _possible(depth, chosen[depth], findings) for depth in chosen}, findings)
+    chosen = of_one_kind(_wanted(readings, wanted_cm, findings), findings)
+    placed = {_bounded(probe, root_depth_m): readings[probe] for probe in chosen}
+    kept = _living({probe: _possible(probe, placed[probe], findings) for probe in placed}, findings)
     depth_m = _zone_depth_m(kept, root_depth_m, findings)
-    inside = {depth: kept[depth] for depth in kept if depth <= 100 * depth_m + 1e-9}
+    inside = {probe: kept[probe] for probe in kept if probe.inside(100 * depth_m)}
     if len(inside) < len(kept):
-        below = ", ".join(f"{depth:g}" for depth in kept if depth not in inside)
+        below = ", ".join(probe.depths for probe in kept if probe not in inside)
         findings.append(f"below the roots, and left out: the sensor at {below} cm")
     if not inside:
-        right = f"at least as deep as a sensor, {min(kept):g} cm"
+        right = f"at least as deep as a sensor, {min(kept).depths} cm"
         raise InputError("root_depth_m", root_depth_m, right)
-    weights = layer_weights(tuple(inside), 100 * depth_m)
-    if max(inside) < FAR_BELOW * 100 * depth_m:
-        findings.append(
-            f"the lowest sensor, at {max(inside):g} cm, stands for all down to {100 * depth_m:g} cm"
-        )
+    weights = probe_weights(tuple(inside), 100 * depth_m)
+    _name_far_ends(max(inside), 100 * depth_m, findings)
     theta = np.array(weights) @ np.array(list(inside.values()))
     _name_overfull(theta, saturation, findings)
     return Profile(theta, depth_m, tuple(inside), weights, tuple(findings))
 
 
-def layer_weights(depths_cm: Sequence[float], root_depth_cm: float) -> tuple[float, ...]:
-    """Share of the root zone each sensor stands for, depths in order."""
-    between = [(upper + lower) / 2 for upper, lower in pairwise(depths_cm)]
-    edges = [0.0, *(min(edge, root_depth_cm) for edge in between), root_depth_cm]
-    return tuple((low - high) / root_depth_cm for high, low in pairwise(edges))
-
-
 def _wanted(
-    readings: Mapping[float, Floats], wanted_cm: Sequence[float] | None, findings: list[str]
-) -> dict[float, Floats]:
+    readings: Mapping[Probe, Floats], wanted_cm: Sequence[float] | None, findings: list[str]
+) -> list[Probe]:
+    """The probes of the depths named; a layer's depth is its bottom."""
+    if ROOT_ZONE in readings:
+        if len(readings) == 1:
+            return [ROOT_ZONE]
+        findings.append("sensors and layers go before the mean of all, which is left out")
+        readings = {probe: readings[probe] for probe in readings if probe != ROOT_ZONE}
     if wanted_cm is None:
-        return dict(sorted(readings.items()))
-    missing = [depth for depth in wanted_cm if depth not in readings]
+        return list(readings)
+    there = [probe for probe in readings if probe.bottom_cm in wanted_cm]
+    bottoms = {probe.bottom_cm for probe in there}
+    missing = ", ".join(f"{depth:g}" for depth in wanted_cm if depth not in bottoms)
+    if not there:
+        has = ", ".join(f"vwc_{probe.depths.replace('-', '_')}" for probe in sorted(readings))
+        raise InputError("sensor_depths_cm", missing, f"depths of columns; the file has {has}")
     if missing:
-        has = ", ".join(f"vwc_{depth:g}" for depth in sorted(readings)) or "no such column"
-        raise InputError(
-            "sensor_depths_cm", missing[0], f"a column vwc_{missing[0]:g}; the file has {has}"
-        )
-    others = [depth for depth in sorted(readings) if depth not in wanted_cm]
+        findings.append(f"of sensor_depths_cm no column, and done without: {missing} cm")
+    others = ", ".join(probe.depths for probe in sorted(readings) if probe not in there)
     if others:
-        named = ", ".join(f"{depth:g}" for depth in others)
-        findings.append(f"not among sensor_depths_cm, and left out: {named} cm")
-    return {depth: readings[depth] for depth in sorted(wanted_cm)}
+        findings.append(f"not among sensor_depths_cm, and left out: {others} cm")
+    return there
 
 
-def _possible(depth: float, values: Floats, findings: list[str]) -> Floats:
+def _bounded(probe: Probe, root_depth_m: float | None) -> Probe:
+    """A mean of the root zone with its bottom said."""
+    if probe != ROOT_ZONE:
+        return probe
+    if root_depth_m is None:
+        raise InputError("root_depth_m", None, "metres down to which the mean of vwc reaches")
+    return Probe(100 * root_depth_m, 0.0)
+
+
+def _name_far_ends(lowest: Probe, root_depth_cm: float, findings: list[str]) -> None:
+    """Say where the lowest probe stands for more, or much less, than it measured."""
+    if lowest.bottom_cm < FAR_BELOW * root_depth_cm:
+        what = "layer, down to" if lowest.layer else "sensor, at"
+        findings.append(
+            f"the lowest {what} {lowest.bottom_cm:g} cm, stands for all down to {root_depth_cm:g} cm"
+        )
+    elif lowest.layer and lowest.bottom_cm > root_depth_cm + 1e-9:
+        findings.append(f"{lowest.words} is taken for that down to {root_depth_cm:g} cm")
+
+
+def _possible(probe: Probe, values: Floats, findings: list[str]) -> Floats:
     """Readings of one sensor that can be: per cent brought to fractions, the impossible and the flat gone."""
     values = values.copy()
     known = values[~np.isnan(values)]
     if known.size and np.median(known) > PERCENT_FROM:
-        findings.append(f"sensor at {depth:g} cm taken as per cent")
+        findings.append(f"{probe.words} taken as per cent")
         values /= 100
     wrong = (values < 0) | (values > MOST_FRACTION)
     if wrong.any():
-        findings.append(
-            f"sensor at {depth:g} cm: {int(wrong.sum())} readings below 0 or above 1 left out"
-        )
+        findings.append(f"{probe.words}: {int(wrong.sum())} readings below 0 or above 1 left out")
         values[wrong] = np.nan
     flat = _flat(values)
     if flat.any():
         findings.append(
-            f"sensor at {depth:g} cm: {int(flat.sum())} readings left out, unchanged for {FLAT_DAYS} days and more"
+            f"{probe.words}: {int(flat.sum())} readings left out, unchanged for {FLAT_DAYS} days and more"
         )
         values[flat] = np.nan
     return values
@@ -145,29 +160,29 @@ def _flat(values: Floats) -> Mask:
     return flat
 
 
-def _living(readings: Mapping[float, Floats], findings: list[str]) -> dict[float, Floats]:
+def _living(readings: Mapping[Probe, Floats], findings: list[str]) -> dict[Probe, Floats]:
     """Sensors that read on enough days to be worth their silence on the others."""
-    counts = {depth: int((~np.isnan(values)).sum()) for depth, values in readings.items()}
+    counts = {probe: int((~np.isnan(values)).sum()) for probe, values in readings.items()}
     most = max(counts.values(), default=0)
     if most == 0:
         right = "; ".join(("soil water on some days at least", *findings))
         raise InputError("columns vwc_<cm>", None, right)
-    for depth, count in counts.items():
+    for probe, count in counts.items():
         if count == 0:
-            findings.append(f"sensor at {depth:g} cm: empty throughout, left out")
+            findings.append(f"{probe.words}: empty throughout, left out")
         elif count < LEAST_SHARE * most:
-            findings.append(f"sensor at {depth:g} cm: {count} readings of {most}, left out")
+            findings.append(f"{probe.words}: {count} readings of {most}, left out")
     return {
-        depth: readings[depth] for depth, count in counts.items() if count >= LEAST_SHARE * most
+        probe: readings[probe] for probe, count in counts.items() if count >= LEAST_SHARE * most
     }
 
 
 def _zone_depth_m(
-    readings: Mapping[float, Floats], root_depth_m: float | None, findings: list[str]
+    readings: Mapping[Probe, Floats], root_depth_m: float | None, findings: list[str]
 ) -> float:
     if root_depth_m is not None:
         return root_depth_m
-    deepest = max(readings) / 100
+    deepest = max(readings).bottom_cm / 100
     findings.append(f"no root_depth_m said: taken as the lowest sensor's, {deepest:g} m")
     return deepest
 

@@ -1,7 +1,6 @@
 """What was measured at a place, day by day, beside the weather the balance is run on."""
 
-import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -9,19 +8,20 @@ import numpy as np
 
 from soakbook.errors import InputError
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.truth.columns import Columns, Measured, columns_of
+from soakbook.truth.columns import Columns, columns_of
+from soakbook.truth.cover import Cover
+from soakbook.truth.cover_days import cover_of
+from soakbook.truth.measured import Measures
 from soakbook.truth.record import Record
 from soakbook.truth.scores import Mask
 from soakbook.truth.sensors import Profile, profile_of
+from soakbook.truth.sheet import read_sheet
 from soakbook.truth.sky import Sky, read_sky
-from soakbook.weather.days import read_days
-from soakbook.weather.files import MISSING_MARKS, MISSING_NUMBERS
-from soakbook.weather.table import Row, Table, read_table
 
 FROZEN_BELOW_C = 1.0
-_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?", re.IGNORECASE)
-MOST_ET_MM = 25.0
-MOST_PERCOLATION_MM = 500.0
+FROST_BELOW_C = 0.0
+FROST_DAYS = 10
+"""Days of a mean so low freeze the ground, where its own warmth is not measured. common practice, no source"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,7 @@ class Series:
     """A record read: weather without gaps of days, and what was measured, not a number where nothing was."""
 
     sky: Sky
+    cover: Cover
     profile: Profile | None
     root_depth_m: float
     et_mm: Floats
@@ -52,140 +53,85 @@ def read_series(record: Record) -> Series:
     InputError
         Anything in the file that cannot be right, or nothing in it to compare with.
     """
-    table = read_table(record.table.read_bytes(), record.table.name)
-    columns = columns_of(table.headers, record.columns, record.wind_height_m)
+    said_header = record.columns.get("date")
+    sheet = read_sheet(record.table.read_bytes(), record.table.name, said_header, record.date_order)
+    columns = columns_of(sheet.table.headers, record.columns, record.wind_height_m)
     if not columns.vwc and columns.et is None and columns.percolation is None:
         right = "one at least of vwc_<cm>, et_mm, percolation_mm"
-        raise InputError("measured columns", ", ".join(table.headers), right)
-    file = _File(table, columns, record)
-    sky = read_sky(record, columns, file.dryness_kpa())
-    file.lay_on(sky.days)
-    findings = [*columns.findings, *sky.findings, *file.findings]
-    profile = None
-    if columns.vwc:
-        profile = profile_of(
-            {
-                depth: file.read(column, f"vwc_{depth:g}", -1e4, 1e4)
-                for depth, column in columns.vwc.items()
-            },
-            record.root_depth_m,
-            record.sensor_depths_cm,
-            float(record.soil.water.saturation),
-        )
-        findings += profile.findings
-    elif record.root_depth_m is None:
+        raise InputError("measured columns", ", ".join(sheet.table.headers), right)
+    measures = Measures(sheet, columns)
+    sky = read_sky(record, columns, sheet, measures.dryness_kpa())
+    sky = sky._replace(rain_mm=sky.rain_mm + measures.given_mm())
+    cover, cover_findings = cover_of(record, columns, measures, sky.days)
+    profile = _profile(record, columns, measures)
+    root_depth_m = profile.root_depth_m if profile else record.root_depth_m
+    if root_depth_m is None:
         raise InputError("root_depth_m", None, "metres of soil that the roots drink from")
-    et = _of_enough_measured(file, columns, record, findings)
-    percolation = file.read(columns.percolation, "percolation", 0.0, MOST_PERCOLATION_MM)
-    frozen = file.read(columns.soil_warmth, "soil temperature", -60.0, 60.0) < FROZEN_BELOW_C
+    et, percolation = measures.et_mm(record.measured_share), measures.percolation_mm()
+    in_span = _in_span(record, sky.days)
+    frozen, frost = _frozen(measures, columns, sky.tmean_c, in_span)
     return Series(
         sky=sky,
+        cover=cover,
         profile=profile,
-        root_depth_m=profile.root_depth_m if profile else float(record.root_depth_m or 0.0),
+        root_depth_m=root_depth_m,
         et_mm=et,
         percolation_mm=percolation,
         frozen=frozen,
-        in_span=_in_span(record, sky.days),
-        findings=tuple(findings),
+        in_span=in_span,
+        findings=(
+            *columns.findings,
+            *sky.findings,
+            *sheet.findings,
+            *cover_findings,
+            *measures.findings,
+            *(profile.findings if profile else ()),
+            *frost,
+        ),
     )
 
 
-class _File:
-    """A table's measured columns, laid on the days of the weather."""
+def _profile(record: Record, columns: Columns, measures: Measures) -> Profile | None:
+    if not columns.vwc:
+        return None
+    readings = {
+        probe: measures.read(column, column.header, -1e4, 1e4)
+        for probe, column in columns.vwc.items()
+    }
+    return profile_of(
+        readings,
+        record.root_depth_m,
+        record.sensor_depths_cm,
+        float(record.soil.water.saturation),
+    )
 
-    def __init__(self, table: Table, columns: Columns, record: Record) -> None:
-        self._place = {header: n for n, header in reversed(list(enumerate(table.headers)))}
-        self._rows = table.rows
-        self._columns = columns
-        header = columns.weather.date_header or next(
-            (one for one in table.headers if one.casefold() in ("date", "day")), None
+
+def _frozen(
+    measures: Measures, columns: Columns, tmean_c: Floats, in_span: Mask
+) -> tuple[Mask, list[str]]:
+    """Days of frozen ground: by its own warmth, and where that is not known by ten days' frost."""
+    warmth = measures.read(columns.soil_warmth, "soil temperature", -60.0, 60.0)
+    likely = np.isnan(warmth) & (_mean_of_days(tmean_c, FROST_DAYS) < FROST_BELOW_C)
+    left_out = int((likely & in_span).sum())
+    findings = []
+    if left_out:
+        findings.append(
+            f"{left_out} days taken as likely frozen, and not compared: the mean of {FROST_DAYS} days was below "
+            f"{FROST_BELOW_C:g} °C"
         )
-        if header is None:
-            raise InputError(
-                "column of days",
-                ", ".join(table.headers),
-                "a column called date, or date = its name under columns",
-            )
-        self._days, _ = read_days(table.rows, self._place[header], None)
-        self.findings: list[str] = []
-        if self._days != sorted(self._days):
-            self.findings.append("days out of order in the file: put in order")
-        self._on: Sequence[date] = ()
-
-    def lay_on(self, days: Sequence[date]) -> None:
-        """Say which days the columns are read for."""
-        self._on = days
-        missing = len(days) - len(set(self._days))
-        if missing:
-            self.findings.append(f"{missing} days have no row")
-
-    def dryness_kpa(self) -> dict[date, float]:
-        """Measured vapour pressure deficit of each day that has one."""
-        column = self._columns.vpd
-        if column is None:
-            return {}
-        found = {day: self._value(row.cells, column, day, "vpd") for day, row in self._dated()}
-        high = [value for value in found.values() if value is not None and not 0 <= value <= 12]
-        if high:
-            raise InputError(
-                f"vpd, column {column.header!r}", high[0], "from 0 to 12 kPa: is the unit right?"
-            )
-        return {day: value for day, value in found.items() if value is not None}
-
-    def read(self, column: Measured | None, what: str, lowest: float, highest: float) -> Floats:
-        """A column on the days laid on, not a number where nothing was measured."""
-        found = np.full(len(self._on), np.nan)
-        if column is None:
-            return found
-        first = self._on[0].toordinal()
-        for day, row in self._dated():
-            value = self._value(row.cells, column, day, what)
-            if value is None:
-                continue
-            if not lowest <= value <= highest:
-                raise InputError(
-                    f"{what} on {day}, column {column.header!r}",
-                    value,
-                    f"from {lowest:g} to {highest:g}",
-                )
-            found[day.toordinal() - first] = value / 100 if column.in_percent else value
-        return found
-
-    def _dated(self) -> Iterator[tuple[date, Row]]:
-        return zip(self._days, self._rows, strict=True)
-
-    def _value(self, cells: Sequence[str], column: Measured, day: date, what: str) -> float | None:
-        cell = cells[self._place[column.header]]
-        if cell.casefold() in MISSING_MARKS:
-            return None
-        if not _NUMBER.fullmatch(cell):
-            raise InputError(
-                f"{what} on {day}, column {column.header!r}",
-                cell,
-                "a number with a point, or nothing",
-            )
-        value = float(cell)
-        return None if value in MISSING_NUMBERS else value * column.factor
+    return (warmth < FROZEN_BELOW_C) | likely, findings
 
 
-def _of_enough_measured(
-    file: _File, columns: Columns, record: Record, findings: list[str]
-) -> Floats:
-    """Measured evaporation of the days that were measured for long enough."""
-    et = file.read(columns.et, "et", -5.0, MOST_ET_MM)
-    if columns.et is None or columns.et_quality is None:
-        return et
-    share = file.read(columns.et_quality, "et_quality", 0.0, 100.0)
-    if np.nanmax(share, initial=0.0) > 1.01:
-        findings.append("et_quality taken as per cent")
-        share /= 100
-    thin = ~np.isnan(et) & ~(share >= record.measured_share)
-    findings.append(
-        f"evaporation of {int(thin.sum())} days left out: measured for less than "
-        f"{100 * record.measured_share:.0f} % of the day"
-    )
-    et[thin] = np.nan
-    return et
+def _mean_of_days(values: Floats, days: int) -> Floats:
+    """Mean of the known values of so many days up to each; not a number where there are none."""
+    known = ~np.isnan(values)
+    sums = np.cumsum(np.concatenate([[0.0], np.where(known, values, 0.0)]))
+    counts = np.cumsum(np.concatenate([[0], known]))
+    first = np.maximum(np.arange(values.size) + 1 - days, 0)
+    count = counts[1:] - counts[first]
+    mean: Floats = np.full(values.size, np.nan)
+    np.divide(sums[1:] - sums[first], count, out=mean, where=count > 0)
+    return mean
 
 
 def _in_span(record: Record, days: Sequence[date]) -> Mask:
@@ -194,5 +140,9 @@ def _in_span(record: Record, days: Sequence[date]) -> Mask:
     inside = np.array([first <= day <= last and day.month in record.months for day in days])
     if not inside.any():
         said = f"{first} to {last}, months {', '.join(map(str, record.months))}"
-        raise InputError("from, to and months", said, f"days of the file, {days[0]} to {days[-1]}")
+        there = sorted({day.month for day in days if first <= day <= last})
+        right = f"days of the file, {days[0]} to {days[-1]}"
+        if there:
+            right += f"; to compare those it has, write months = {there}"
+        raise InputError("from, to and months", said, right)
     return inside

@@ -16,8 +16,11 @@ from soakbook.garden.weather import WeatherDay
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.skies import RECENT_DAYS, kc_max_of
 from soakbook.truth.columns import Columns
+from soakbook.truth.mending import mended
 from soakbook.truth.record import Record
-from soakbook.weather.files import read_weather_file
+from soakbook.truth.sheet import Sheet
+from soakbook.truth.toml_words import in_toml_words
+from soakbook.weather.files import read_weather_table
 from soakbook.weather.reference_et import (
     DayInputs,
     reference_et,
@@ -41,18 +44,24 @@ class Sky(NamedTuple):
     """Filled where it could not be reckoned: the mean of the ten days before."""
     et0_known: tuple[bool, ...]
     kc_max: Floats
+    tmean_c: Floats
+    """Not a number where it is not known."""
     findings: tuple[str, ...]
 
 
-def read_sky(record: Record, columns: Columns, dryness_kpa: Mapping[date, float]) -> Sky:
+def read_sky(
+    record: Record, columns: Columns, sheet: Sheet, dryness_kpa: Mapping[date, float]
+) -> Sky:
     """The weather of a record.
 
     Parameters
     ----------
     record : Record
-        For its place and its file.
+        For its place.
     columns : Columns
         Which column is what.
+    sheet : Sheet
+        The record's table.
     dryness_kpa : mapping of date to float
         Measured vapour pressure deficit, where there is any.
 
@@ -63,12 +72,23 @@ def read_sky(record: Record, columns: Columns, dryness_kpa: Mapping[date, float]
     """
     words = {column.quantity for column in columns.weather.columns}
     _check_enough(words, bool(dryness_kpa))
-    said = replace(columns.weather, rain_day=record.rain_day)
-    read = read_weather_file(record.table, record.site, LONG_AGO, said, gaps_allowed=True)
+    said = replace(
+        columns.weather,
+        date_header=sheet.date_header,
+        date_order=record.date_order,
+        rain_day=record.rain_day,
+    )
+    table, mended_findings = mended(sheet, columns.weather.columns, record.site)
+    try:
+        read = read_weather_table(
+            table, record.table.name, record.site, LONG_AGO, said, gaps_allowed=True
+        )
+    except InputError as fault:
+        raise in_toml_words(fault) from fault
     values: ByDay = {}
     for value in read.values:
         values.setdefault(value.day, {})[value.variable] = value.value
-    findings = [
+    findings = mended_findings + [
         one for one in read.findings if not (dryness_kpa or "tmin" not in words) or "ET0" not in one
     ]
     findings += _own_et0(record, values, dryness_kpa)
@@ -86,6 +106,7 @@ def read_sky(record: Record, columns: Columns, dryness_kpa: Mapping[date, float]
         _filled(known),
         tuple(one is not None for one in known),
         limit,
+        np.array([_mean_c(values.get(day, {})) for day in days]),
         tuple(findings),
     )
 
@@ -127,6 +148,11 @@ def _own_et0(record: Record, values: ByDay, dryness_kpa: Mapping[date, float]) -
     if no_wind:
         findings.append(f"ET0 with wind taken as 2 m/s on {no_wind} of {len(again)} days")
     return findings
+
+
+def _mean_c(known: Mapping[str, float]) -> float:
+    middle = (known.get("tmin_c", np.nan) + known.get("tmax_c", np.nan)) / 2
+    return known.get("tmean_c", middle)
 
 
 def _warmth(known: Mapping[str, float]) -> bool:

@@ -1,19 +1,34 @@
 """The soil of a record: a class by name, or grains and organic matter as fractions or per cent."""
 
+import re
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from soakbook.errors import InputError
 from soakbook.garden.tables.soils import SOILS, UNKNOWN, SoilClass, soil_class, soil_key
-from soakbook.reckoning.physics.soil import ORGANIC_PERCENT, SoilWater, soil_water, texture_class
+from soakbook.reckoning.physics.soil import SoilWater, soil_water, texture_class
+from soakbook.truth.organic_said import ENDINGS, organic_percent
 from soakbook.truth.said import Said, number
 
 MOST_CLAY = 0.60
-MOST_ORGANIC_PERCENT = 8.0
 GRAINS = ("sand", "silt", "clay")
 CLASS_KEYS = ("class", "texture", "texture_class", "soil_class", "name")
-ORGANIC_KEYS = ("organic_matter", "organic", "om")
 STONE_KEYS = ("stone_fraction", "stones", "stones_fraction")
+LETTERS = {
+    "s": "sand",
+    "ls": "loamy sand",
+    "sl": "sandy loam",
+    "l": "loam",
+    "sil": "silt loam",
+    "si": "silt",
+    "scl": "sandy clay loam",
+    "cl": "clay loam",
+    "sicl": "silty clay loam",
+    "sc": "sandy clay",
+    "sic": "silty clay",
+    "c": "clay",
+}
+"""Letters of the classes in the triangle of the Soil Survey Manual (USDA Handbook 18)."""
 
 
 class Soil(NamedTuple):
@@ -55,45 +70,55 @@ def read_soil(said: Said, findings: list[str]) -> Soil:
         name = own.text(*CLASS_KEYS)
     stones = own.number(STONE_KEYS, 0.0, 0.9, "a share of the soil from 0 to 0.9") or 0.0
     grains = _grains(own, findings)
+    organic = organic_percent(own, grains is not None and grains.in_percent, findings)
     if own is not said and own.left():
         findings.append(f"not understood, and left out: {', '.join(own.left())}")
     if grains is not None:
-        return _by_grains(grains, name, stones, findings)
+        return _by_grains(grains, organic, name, stones, findings)
     if name is None:
         raise InputError("soil", None, f"a class ({', '.join(SOILS)}), or sand and clay")
-    return _by_class(name, stones, findings)
+    return _by_class(name, organic, stones, findings)
 
 
-def _by_class(name: str, stones: float, findings: list[str]) -> Soil:
-    key = soil_key(name)
+def class_key(name: str) -> str:
+    """The class a name means: also run together, by its letters in the triangle, with more behind it."""
+    plain = re.sub(r"\(.*?\)|,.*|\bsoil\b", "", name.casefold()).strip()
+    letters = re.sub(r"[^a-z]", "", plain)
+    joined = {key.replace(" ", ""): key for key in SOILS}
+    return LETTERS.get(letters) or joined.get(letters) or soil_key(plain or name)
+
+
+def _by_class(name: str, organic: float, stones: float, findings: list[str]) -> Soil:
+    key = class_key(name)
     if key == UNKNOWN:
         findings.append("the soil is not known and taken as loam")
     found = soil_class(key)
-    water = soil_water(
-        found.name, found.sand_fraction, found.clay_fraction, ORGANIC_PERCENT, stones
-    )
+    water = soil_water(found.name, found.sand_fraction, found.clay_fraction, organic, stones)
     return Soil(found, water, found.name)
 
 
 def _by_grains(
-    grains: tuple[float, float, float], name: str | None, stones: float, findings: list[str]
+    grains: "_Grains", organic: float, name: str | None, stones: float, findings: list[str]
 ) -> Soil:
-    sand, clay, organic = grains
+    sand, clay, _ = grains
     texture = texture_class(sand, clay)
-    if name is not None and soil_key(name) != texture:
+    if name is not None and class_key(name) != texture:
         findings.append(f"sand and clay make {texture}, not {name}: sand and clay are taken")
     words = f"{texture} ({100 * sand:.0f} % sand, {100 * clay:.0f} % clay)"
     return Soil(SOILS[texture], soil_water(texture, sand, clay, organic, stones), words)
 
 
-def _grains(said: Said, findings: list[str]) -> tuple[float, float, float] | None:
-    """Sand and clay as fractions, organic matter in per cent; None where no grains are said."""
+class _Grains(NamedTuple):
+    sand: float
+    clay: float
+    in_percent: bool  # as they were said, without their names saying so
+
+
+def _grains(said: Said, findings: list[str]) -> _Grains | None:
+    """Sand and clay as fractions; None where no grains are said."""
     found = {grain: _share(said, grain) for grain in GRAINS}
     known = {grain: share for grain, share in found.items() if share is not None}
-    organic = said.take(*(f"{key}{end}" for key in ORGANIC_KEYS for end in ("", *_ENDINGS)))
     if not known:
-        if organic is not None:
-            raise InputError("sand and clay", None, "both, where organic matter is given")
         return None
     if len(known) < 2:
         raise InputError("sand and clay", ", ".join(known), "both, or one of them and silt")
@@ -111,10 +136,7 @@ def _grains(said: Said, findings: list[str]) -> tuple[float, float, float] | Non
     if not (0 <= sand <= 1 and 0 <= clay <= MOST_CLAY and sand + clay <= 1 + 1e-9):
         right = f"sand from 0 to 1, clay from 0 to {MOST_CLAY:g}, together at most 1"
         raise InputError("sand and clay", f"{sand:.3g} and {clay:.3g}", right)
-    return sand, clay, _organic_percent(organic, in_percent, findings)
-
-
-_ENDINGS = ("_fraction", "_percent", "_pct")
+    return _Grains(sand, clay, in_percent)
 
 
 class _Share(NamedTuple):
@@ -127,11 +149,11 @@ class _Share(NamedTuple):
 
 
 def _share(said: Said, grain: str) -> _Share | None:
-    found = said.take(grain, *(f"{grain}{end}" for end in _ENDINGS))
+    found = said.take(grain, *(f"{grain}{end}" for end in ENDINGS))
     if found is None:
         return None
     name, value = found
-    stated = next((end for end in _ENDINGS if name.endswith(end)), "")
+    stated = next((end for end in ENDINGS if name.endswith(end)), "")
     if stated == "_fraction":
         return _Share(
             number(name, value, 0, 1, "a fraction from 0 to 1; 0.2 for 20 per cent"), stated
@@ -139,20 +161,3 @@ def _share(said: Said, grain: str) -> _Share | None:
     return _Share(
         number(name, value, 0, 100, "a fraction from 0 to 1, or per cent up to 100"), stated
     )
-
-
-def _organic_percent(found: tuple[str, Any] | None, in_percent: bool, findings: list[str]) -> float:
-    """Organic matter in per cent by weight: as its name or its company says, else by its size."""
-    if found is None:
-        return ORGANIC_PERCENT
-    name, value = found
-    right = f"at most {MOST_ORGANIC_PERCENT:g} per cent of the weight, or that as a fraction"
-    share = number(name, value, 0, MOST_ORGANIC_PERCENT, right)
-    if name.endswith("_fraction"):
-        return 100 * number(name, value, 0, MOST_ORGANIC_PERCENT / 100, right)
-    if name.endswith(("_percent", "_pct")) or in_percent:
-        return share
-    if share > 0.2:
-        findings.append(f"organic matter of {share:g} is taken as per cent")
-        return share
-    return 100 * number(name, value, 0, MOST_ORGANIC_PERCENT / 100, right)

@@ -1,30 +1,29 @@
 """Water in the root zone judged: with nothing fitted, after one look, and squared up by feels."""
 
-from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 import numpy as np
 
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.truth.feels import Ensemble, Feels, run_ensemble
+from soakbook.truth.feels import Ensemble, run_ensemble
+from soakbook.truth.hands import HANDS, Rhythm, open_runs, rhythm
+from soakbook.truth.looking import look_of
 from soakbook.truth.report import Felt, SoakedLook, SoilWater
 from soakbook.truth.runs import Run, compared_days
-from soakbook.truth.scores import Mask, covered, score
+from soakbook.truth.scores import Mask, Score, covered, score
 from soakbook.truth.sensors import Profile
 from soakbook.truth.targets import EVERY_DAYS
-from soakbook.truth.wetness import (
-    Look,
-    Scale,
-    felt_class,
-    hand_errors,
-    scale_of,
-    soaked_look,
-)
+from soakbook.truth.wetness import Look, Scales, scales_of
 
-HANDS = 4
-"""Runs of each rhythm, each with a hand's errors of its own."""
+LITERAL = "of the driest reading"
 
-Rhythms = Mapping[int, Sequence[Feels]]
-"""Every so many days -> the feels of each hand."""
+
+class _Judged(NamedTuple):
+    """What a record's ensemble is held against."""
+
+    ensemble: Ensemble
+    theta: Floats
+    compared: Mask
 
 
 def soil_water(
@@ -44,106 +43,104 @@ def soil_water(
     theta = profile.theta
     measured = ~np.isnan(theta)
     compared = compared_days(run, measured, "soil water", findings)
-    look = soaked_look(run.forcing, run.course, run.series.days, theta, compared)
-    scale = scale_of(theta[compared], look, run.course.wetness[0][compared])
-    if look is None:
-        findings.append("no soaked look: no reading two to four days after a soaking")
-    elif scale is None:
-        findings.append("no feels: the record never dries enough to say what dry is")
-    rhythms = _rhythms(run, theta, scale)
-    runs: list[Feels] = [{}, *(feels for hands in rhythms.values() for feels in hands)]
-    ensemble = run_ensemble(run.record.key, run.series.days, run.forcing, run.zone, runs)
+    look = look_of(run, theta, compared, findings)
+    scales = None
+    if look is not None and compared.any():
+        scales = scales_of(theta[compared], look, run.course.wetness[0][compared])
+        if scales.taken is None:
+            findings.append("no feels: the record never dries enough to say what dry is")
+    rhythms = _rhythms(run, theta, scales)
+    runs = [*open_runs(), *(one for its in rhythms for one in its.runs())]
+    ensemble = run_ensemble(run.series.days, run.forcing, run.zone, runs)
+    judged = _Judged(ensemble, theta, compared)
+    felt = [_felt(its, 1 + place, judged) for place, its in enumerate(rhythms)]
+    if scales is not None and scales.literal is not None and scales.taken is not None:
+        findings.append(_moved_words(scales, felt.pop()))
     plain, other = run.course.theta
-    low, high = ensemble.theta_low[compared], ensemble.theta_high[compared]
     return SoilWater(
         days_measured=int((measured & run.series.in_span).sum()),
         days_compared=int(compared.sum()),
         fitted_nothing=score(plain[compared], theta[compared]),
-        coverage=covered(low, high, theta[compared]),
+        coverage=_open_coverage(judged, 0.0),
         other_texture=run.other_texture,
         other_score=score(other[compared], theta[compared]),
-        look=_looked(run, look, theta, compared, ensemble),
-    ), _felt(rhythms, ensemble, scale, theta, compared)
+        look=_looked(run, look, judged),
+    ), tuple(felt)
 
 
-def _looked(
-    run: Run, look: Look | None, theta: Floats, compared: Mask, ensemble: Ensemble
-) -> SoakedLook | None:
+def _open_coverage(judged: _Judged, shift: float) -> float | None:
+    """Share of days inside the open bands of all hands, moved by so much."""
+    ensemble, theta, compared = judged
+    low, high = ensemble.theta_low[:HANDS, compared], ensemble.theta_high[:HANDS, compared]
+    measured = np.tile(theta[compared], HANDS)
+    return covered(low.ravel() + shift, high.ravel() + shift, measured)
+
+
+def _looked(run: Run, look: Look | None, judged: _Judged) -> SoakedLook | None:
     """Errors with the reckoned level moved by what the look says of full."""
     if look is None:
         return None
     shift = look.full - run.course.capacity_theta
-    low, high = ensemble.theta_low + shift, ensemble.theta_high + shift
+    theta, compared = judged.theta, judged.compared
     return SoakedLook(
         day=look.day,
         measured=look.theta,
         full=look.full,
         shift=shift,
         score=score(run.course.theta[0][compared] + shift, theta[compared]),
-        coverage=covered(low[compared], high[compared], theta[compared]),
+        coverage=_open_coverage(judged, shift),
     )
 
 
-def _rhythms(run: Run, theta: Floats, scale: Scale | None) -> Rhythms:
-    """Feels made of the readings of the compared months, a hand's error on each."""
-    if scale is None:
-        return {}
+def _rhythms(run: Run, theta: Floats, scales: Scales | None) -> list[Rhythm]:
+    """Feels of every rhythm; last those of the literal scale, where another is taken."""
+    if scales is None or scales.taken is None:
+        return []
     days = run.series.days
-    wetness = scale.wetness(theta)
-    there = np.flatnonzero(~np.isnan(theta) & run.series.in_span & ~run.series.frozen)
-    hands = [
-        wetness + hand_errors(f"truth {run.record.key} hand {hand}", days) for hand in range(HANDS)
-    ]
-    return {
-        every: [
-            {
-                int(row): felt_class(float(felt[row]))
-                for row in there
-                if days[row].toordinal() % every == 0
-            }
-            for felt in hands
-        ]
-        for every in EVERY_DAYS
-    }
+    there = ~np.isnan(theta) & run.series.in_span & ~run.series.frozen
+    found = [rhythm(every, scales.taken, days, theta, there) for every in EVERY_DAYS]
+    if scales.literal is not None:
+        found.append(rhythm(EVERY_DAYS[0], scales.literal, days, theta, there, LITERAL))
+    return found
 
 
-def _felt(
-    rhythms: Rhythms, ensemble: Ensemble, scale: Scale | None, theta: Floats, compared: Mask
-) -> tuple[Felt, ...]:
-    if scale is None:
-        return ()
-    found = []
-    for place, (every, hands) in enumerate(rhythms.items()):
-        unfelt = compared.copy()
-        unfelt[list(hands[0])] = False
-        first = 1 + place * HANDS
-        runs = range(first, first + HANDS)
-        found.append(_of_rhythm(every, runs, len(hands[0]), ensemble, scale, (theta, unfelt)))
-    return tuple(found)
-
-
-def _of_rhythm(
-    every: int,
-    runs: range,
-    feels: int,
-    ensemble: Ensemble,
-    scale: Scale,
-    measured: tuple[Floats, Mask],
-) -> Felt:
-    """Errors of all hands of one rhythm together, and of the open run on the same days."""
-    theta, unfelt = measured
-    wetness = scale.wetness(theta[unfelt])
-    middles = np.concatenate([ensemble.middle[run][unfelt] for run in runs])
-    lows = np.concatenate([ensemble.low[run][unfelt] for run in runs])
-    highs = np.concatenate([ensemble.high[run][unfelt] for run in runs])
-    often = np.tile(wetness, len(runs))
-    hands = score(middles, often)
+def _felt(rhythm: Rhythm, place: int, judged: _Judged) -> Felt:
+    """Errors of all hands of a rhythm together, and of their open runs on the same days."""
+    unfelt = judged.compared.copy()
+    unfelt[list(rhythm.feels[0])] = False
+    measured = np.tile(rhythm.scale.wetness(judged.theta[unfelt]), HANDS)
+    days = int(unfelt.sum())
+    squared, coverage = _of_hands(judged.ensemble, place, unfelt, measured)
+    opened, open_coverage = _of_hands(judged.ensemble, 0, unfelt, measured)
     return Felt(
-        every_days=every,
-        feels=feels,
-        score=hands and hands._replace(n=int(unfelt.sum())),
-        vwc_rmse=hands and hands.rmse * (scale.soaked - scale.driest),
-        coverage=covered(lows, highs, often),
-        open_score=score(ensemble.middle[0][unfelt], wetness),
-        open_coverage=covered(ensemble.low[0][unfelt], ensemble.high[0][unfelt], wetness),
+        every_days=rhythm.every_days,
+        feels=len(rhythm.feels[0]),
+        score=squared and squared._replace(n=days),
+        vwc_rmse=squared and squared.rmse * (rhythm.scale.soaked - rhythm.scale.driest),
+        coverage=coverage,
+        open_score=opened and opened._replace(n=days),
+        open_coverage=open_coverage,
+    )
+
+
+def _of_hands(
+    ensemble: Ensemble, place: int, unfelt: Mask, measured: Floats
+) -> tuple[Score | None, float | None]:
+    """Errors and coverage of the runs that stand together at a place, a run for each hand."""
+    rows = slice(place * HANDS, (place + 1) * HANDS)
+    low, middle, high = (
+        band[rows, unfelt].ravel() for band in (ensemble.low, ensemble.middle, ensemble.high)
+    )
+    return score(middle, measured), covered(low, high, measured)
+
+
+def _moved_words(scales: Scales, literal: Felt) -> str:
+    rmse = "-" if literal.score is None else f"{literal.score.rmse:.3f}"
+    inside = "-" if literal.coverage is None else f"{literal.coverage:.2f}"
+    assert scales.taken is not None
+    assert scales.literal is not None
+    return (
+        f"on its driest days the record was reckoned at wetness {scales.driest_days:.2f}, so zero is put below "
+        f"them, at {scales.taken.driest:.3f} instead of {scales.literal.driest:.3f}; with zero at the driest "
+        f"readings a feel every {literal.every_days}rd day gives RMSE {rmse}, {inside} in the band"
     )

@@ -1,6 +1,6 @@
 """What a record's numbers are held to: the targets set for it, else those for any profile of known texture."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from soakbook.errors import InputError
@@ -37,6 +37,17 @@ class Judged(NamedTuple):
     asked: str
     met: bool | None
     """None where the record does not give the number."""
+    note: str | None = None
+    """What should be known of it."""
+
+
+class Tally(NamedTuple):
+    """What came of some targets together."""
+
+    asked: int
+    judged: int
+    met: bool | None
+    """False when one is missed; None when one could not be judged, or there is none; True when all are met."""
 
 
 def read_targets(said: Said) -> Targets:
@@ -56,15 +67,20 @@ def read_targets(said: Said) -> Targets:
     own = Said(value, "targets")
     read = {key: own.number((key,), 0, 1000, "a number from 0 up") for key in Targets._fields}
     if own.left():
-        raise InputError(own.left()[0], None, f"one of {', '.join(Targets._fields)}")
+        raise InputError(
+            name, own.left()[0].partition(": ")[2], f"one of {', '.join(Targets._fields)}"
+        )
     return Targets(**read)
 
 
-def at_most(what: str, value: float | None, target: float | None) -> list[Judged]:
+def at_most(
+    what: str, value: float | None, target: float | None, note: str | None = None
+) -> list[Judged]:
     """A number that should not pass its target; nothing where there is no target."""
     if target is None:
         return []
-    return [Judged(what, value, f"<= {target:g}", None if value is None else value <= target)]
+    met = None if value is None else value <= target
+    return [Judged(what, value, f"<= {target:g}", met, note)]
 
 
 def at_least(what: str, value: float | None, target: float | None) -> list[Judged]:
@@ -72,3 +88,11 @@ def at_least(what: str, value: float | None, target: float | None) -> list[Judge
     if target is None:
         return []
     return [Judged(what, value, f">= {target:g}", None if value is None else value >= target)]
+
+
+def tally(targets: Sequence[Judged]) -> Tally:
+    """How many of some targets could be judged, and whether all are met."""
+    known = [one.met for one in targets if one.met is not None]
+    whole = len(known) == len(targets) > 0
+    met = False if not all(known) else (True if whole else None)
+    return Tally(len(targets), len(known), met)

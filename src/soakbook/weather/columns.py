@@ -109,7 +109,7 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
     "W/m2": ("w/m2", "w m2", "wm2", "w m 2"),
     "J/cm2": ("j/cm2", "j cm2", "j cm 2"),
     "m/s": ("m/s", "ms", "m s", "mps", "m per s", "m s 1"),
-    "km/h": ("km/h", "kmh", "kph", "km per h", "km h 1"),
+    "km/h": ("km/h", "km h", "kmh", "kph", "km per h", "km h 1"),
     "mph": ("mph",),
     "kn": ("kn", "kt", "kts", "knots"),
     "kPa": ("kpa",),

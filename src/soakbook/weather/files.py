@@ -99,11 +99,24 @@ def read_weather_file(
         Anything in the file that cannot be right.
     """
     table = read_table(_content(path), path.name)
+    return read_weather_table(table, path.name, site, fetched_at, said, gaps_allowed=gaps_allowed)
+
+
+def read_weather_table(
+    table: Table,
+    name: str,
+    site: Site,
+    fetched_at: datetime,
+    said: ColumnMap = NOTHING_SAID,
+    *,
+    gaps_allowed: bool = False,
+) -> WeatherFile:
+    """Daily values of a table of that name already read, for the rest as `read_weather_file`."""
     understood = understand(table.headers, said)
     days, origins, column_map = _read(table, understood.column_map)
     columns = {QUANTITIES[column.quantity].variable: column for column in column_map.columns}
     if not gaps_allowed:
-        _check_no_gaps(days, columns, path.name)
+        _check_no_gaps(days, columns, name)
     check_days(days, columns, site)
     findings = [*instrument_findings(days), *_unfinished(max(days), fetched_at.date())]
     _share_rain(days, origins, column_map)
@@ -114,7 +127,7 @@ def read_weather_file(
     reckoned = reference_et(list(_inputs(days)), site)
     _add_et0(days, origins, reckoned)
     return WeatherFile(
-        values=tuple(_values(days, origins, column_map.source or path.name, fetched_at)),
+        values=tuple(_values(days, origins, column_map.source or name, fetched_at)),
         column_map=column_map,
         first=min(days),
         last=max(days),

@@ -64,6 +64,11 @@ def check_days(days: Days, columns: Mapping[str, Column], site: Site) -> None:
             _check_against(days, columns[variable], most(days, site), right)
 
 
+def most_of_a_day(variable: str, days: Days, site: Site) -> Sequence[float]:
+    """The most that a variable of `BOUNDED` can be on each day."""
+    return _MOST_OF_A_DAY[variable][0](days, site)
+
+
 def instrument_findings(days: Days) -> tuple[str, ...]:
     """Signs of an instrument that has stopped: wind that never moves, humidity stuck at the top."""
     findings = [
@@ -157,7 +162,13 @@ def _warmest(days: Days, _site: Site) -> list[float]:
 
 
 def _saturation(days: Days, site: Site) -> Sequence[float]:
-    return saturation_vapour_pressure(_warmest(days, site))
+    """What the air holds at its mean, or by the mean of night and noon (FAO-56 eq 12), which is more."""
+    at_mean = saturation_vapour_pressure(_warmest(days, site))
+    either = [
+        saturation_vapour_pressure([day.get(name, -60.0) + SLACK_C for day in days.values()])
+        for name in ("tmin_c", "tmax_c")
+    ]
+    return [max(mean, (low + high) / 2) for mean, low, high in zip(at_mean, *either, strict=True)]
 
 
 def _radiation(days: Days, site: Site) -> list[float]:
@@ -175,6 +186,9 @@ _MOST_OF_A_DAY: dict[str, tuple[Callable[[Days, Site], Sequence[float]], str]] =
     "radiation_mj_m2_day": (_radiation, "all that the sky can send"),
     "sunshine_h": (_daylight, "from sunrise to sunset"),
 }
+
+BOUNDED = tuple(_MOST_OF_A_DAY)
+"""Variables that the air or the sun bound from day to day."""
 
 
 def _where(column: Column, day: date) -> str:

@@ -178,6 +178,23 @@ def test_a_ball_that_a_finger_found_moist_is_not_rewetted(ball: Any, kind: str |
     assert (one.verdict == "soak", one.dose_kind) == (False, kind)
 
 
+def test_a_ball_that_was_rewetted_since_it_was_felt_is_not_rewetted_again() -> None:
+    """Felt dry at six in a bed felt wet; four pours given at seven: neither then nor next morning again."""
+    felt = feel(at(BEFORE, 6), ball="dry", bed="sour")
+    given = soak(at(BEFORE, 7), 60.0, kind="re_wet")
+    assert judged(FLOOD, felt, of_bed=CLAY, plantings=(DUG,)).dose_kind == "re_wet"
+    after = judged(FLOOD, felt, given, of_bed=CLAY, plantings=(DUG,))
+    assert (after.held, after.dose_kind) == (True, None)
+
+
+def test_soil_and_ball_felt_wet_are_held_back_where_the_sums_want_water() -> None:
+    """As moist in the ball is; not wanted again before tomorrow."""
+    for ball in ("moist", "wet"):
+        one = judged(feel(at(DAY, 6), ball=ball, bed="wet"))
+        assert (one.held, one.verdict) == (True, "held_back")
+    assert one.prospect.wanted_on is None or one.prospect.wanted_on > DAY
+
+
 def test_what_a_ball_was_yesterday_does_not_keep_a_dry_one_from_being_rewetted() -> None:
     one = judged(feel(at(BEFORE, 6), ball="moist", bed="wet"))
     assert one.ball_state == "parched"

@@ -59,7 +59,7 @@ BOTH: list[tuple[FeltClass, FeltClass, Action]] = [
     ("moist", "moist", "wait"),
     ("moist", "wet", "hold"),
     ("moist", "sour", "hold"),
-    ("wet", "dust", "hold"),
+    ("wet", "dust", "water"),
     ("wet", "moist", "hold"),
     ("wet", "wet", "hold"),
     ("sour", "dry", "hold"),

@@ -76,17 +76,6 @@ class Diary(NamedTuple):
         found = self.felt_since_soak(planting, ball)
         return CLASS_MIDS[found] if found in DRY_CLASSES else None
 
-    def ball_felt(self, planting: Planting) -> FeltClass | None:
-        """What a finger found in a planting's ball in the last two days, soaked since or not."""
-        lately = [
-            one.ball
-            for one in self.feels()
-            if one.ball
-            and self.spoken_of(one) == planting.uid
-            and self.days_since(one) < FELT_HOLDS_DAYS
-        ]
-        return lately[-1] if lately else None
-
     def ball_felt_today(self, planting: Planting) -> bool:
         """Whether a finger was in a planting's ball today."""
         today = (one for one in self.feels() if one.ball and self.days_since(one) == 0)

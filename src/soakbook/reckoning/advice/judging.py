@@ -156,17 +156,17 @@ def _judged(
     held = sodden or (diary.bed_felt_wet() and soil.p50 > bed_limit)
     water_in = _to_water_in(planting, diary)
     felt_dry = diary.felt_dry_mid(planting, ball_leads) is not None
-    wanted = prospect.share_due > RISK and not diary.felt_wet_today(planting, ball_leads)
+    short, felt_wet = prospect.share_due > RISK, diary.felt_wet_today(planting, ball_leads)
     left = diary.left_today(planting) is not None
-    due = not left and (water_in or felt_dry or wanted)
-    if left:
+    due = not left and (water_in or felt_dry or (short and not felt_wet))
+    if left or felt_wet:
         prospect = _from_tomorrow(prospect, diary.morning)
     dry_ball = ball is not None and _dry_ball(
         planting, diary, ball.p50 < ball_limit + DRYING_MARGIN
     )
     verdict: Verdict = "leave"
     dose_kind: DoseKind | None = None
-    if held and not left and (due or sodden or dry_ball):
+    if held and not left and (due or short or sodden or dry_ball):
         verdict, dose_kind = "held_back", "re_wet" if dry_ball else None
     elif due:
         parched = lead.p50 < 0.5 * float(middle_of(wet.lead_limit))
@@ -215,9 +215,11 @@ def _taken_along(one: Judged, judged: Sequence[Judged], morning: date) -> Judged
 
 
 def _dry_ball(planting: Planting, diary: Diary, reckoned_dry: bool) -> bool:
-    """Whether a ball in wet soil is to be re-wet: felt dry in two days, else as reckoned, unless felt moist today."""
-    felt = diary.ball_felt(planting)
-    if felt in DRY_CLASSES:
+    """Whether a ball in wet soil is to be re-wet: felt dry in two days and not soaked since, else as reckoned.
+
+    What was felt moist today is not.
+    """
+    if diary.felt_since_soak(planting, ball=True) in DRY_CLASSES:
         return True
     return reckoned_dry and not diary.ball_felt_today(planting)
 

@@ -68,7 +68,7 @@ def said(squared: Sequence[Squared]) -> str:
     if not moved and not learned:
         if all(_as_felt(one) for one in squared):
             return f"Reckoned then: {then}, much as felt."
-        return f"Reckoned then: {then}. I am too sure of that to move it much for one feel."
+        return f"Reckoned then: {then}. I am too sure of that to move it much at once."
     did = [f"moved {names(moved)}"] if moved else []
     if learned:
         did.append(f"now think {names(learned)} than I had assumed")

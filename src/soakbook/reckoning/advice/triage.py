@@ -95,7 +95,7 @@ RE_WET = Rule(
 # common practice, no source: a ball in dry soil is drawn dry, and roots do not leave it.
 RING = Rule(
     "water",
-    "Moist ball in a {bed} bed: the bed draws the ball dry. Water a hand's breadth round the ball, "
+    "{felt}: the bed draws the ball dry, and roots do not go into it. Water a hand's breadth round the ball, "
     "little on it.",
 )
 # common practice, no source; more new shrubs are drowned so than dried out, say several nurseries.
@@ -126,7 +126,7 @@ BY_HAND: dict[tuple[Hand | None, Hand], Rule] = {
     ("moist", "dry"): RING,
     ("moist", "moist"): WAIT,
     ("moist", "wet"): HOLD,
-    ("wet", "dry"): HOLD,
+    ("wet", "dry"): RING,
     ("wet", "moist"): HOLD,
     ("wet", "wet"): HOLD,
     (None, "dry"): THIRST,

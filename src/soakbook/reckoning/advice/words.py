@@ -7,7 +7,7 @@ from soakbook.garden.tables.places import PLACES
 from soakbook.quantities.dates import short_day
 from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.calling import BedCall, Dosed
-from soakbook.reckoning.advice.diary import DRY_CLASSES
+from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary
 from soakbook.reckoning.advice.feel_first import why_feel
 from soakbook.reckoning.advice.judging import Judgement, moved_yesterday
 from soakbook.reckoning.advice.report import Aim, Stage
@@ -113,17 +113,23 @@ def _held_back(judgement: Judgement, call: BedCall) -> str:
     reached = rain_reached_mm(judgement, call)
     went_in = f" ({reached:.0f} mm went in)" if reached >= RAIN_WORTH_SAYING_MM else ""
     diary = judgement.diaries[call.bed.uid]
-    felt = "felt wet" if diary.bed_felt_wet() else "fuller than it can keep"
-    sentence = f"Too wet: the soil round the balls is {felt}{went_in}."
+    felt = _felt_wet(diary) if diary.bed_felt_wet() else "is fuller than it can keep"
+    sentence = f"Too wet: the soil round the balls {felt}{went_in}."
     if any(one.judged.dose_kind == "re_wet" for one in call.dosed):
         return f"{sentence} The ball is dry{_whose_word(judgement, call)}: re-wet the ball only, no water on the bed."
     return f"{sentence} More water now takes the roots' air."
 
 
+def _felt_wet(diary: Diary) -> str:
+    """`is felt wet` on the day of the feel, else `was felt wet`."""
+    felt = [one for one in diary.feels() if one.bed]
+    return "is felt wet" if felt and diary.days_since(felt[-1]) == 0 else "was felt wet"
+
+
 def _whose_word(judgement: Judgement, call: BedCall) -> str:
     diary = judgement.diaries[call.bed.uid]
     wetted = [one.judged.planting for one in call.dosed if one.judged.dose_kind == "re_wet"]
-    felt = any(diary.ball_felt(planting) in DRY_CLASSES for planting in wetted)
+    felt = any(diary.felt_since_soak(one, ball=True) in DRY_CLASSES for one in wetted)
     return ", as felt" if felt else " by the reckoning"
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from itertools import groupby
 from textwrap import fill
 
+from soakbook.quantities.saying import counted
 from soakbook.truth.watering.report import (
     TARGET_ROW,
     EqualRow,
@@ -58,7 +59,7 @@ def _top(water: Water) -> Iterable[str]:
     yield "A SEASON'S WATER, BY THE RULE AND BY THE CALENDAR"
     plantings = "; ".join(water.plantings)
     yield _filled(
-        f"{len(water.plantings)} plantings ({plantings}), mulched, on {len(water.seasons)} measured seasons "
+        f"{len(water.plantings)} plantings ({plantings}), mulched, on {counted(len(water.seasons), 'measured season')} "
         f"({_years(water.seasons)}) until 15 October; each case the mean of {water.truths} truths drawn from the "
         f"spread of what is not known. The rule is keen unless it says otherwise, sees no forecast and may call "
         f"every day; it reckons with {water.members} members."

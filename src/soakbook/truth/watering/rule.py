@@ -181,7 +181,7 @@ def _look(now: Reckoning, morning: Standing, day: int) -> Look:
     ball_low = middle_of(wetness.ball) < middle_of(wetness.ball_limit) + DRYING_MARGIN
     return Look(
         held=(morning.sodden.mean(axis=1) > 0.5) | (lately & WET[felt.bed] & soil_holds),
-        dry_ball=(lately & DRY[felt.ball]) | (ball_low & ~(lately & (felt.day == day))),
+        dry_ball=(since_soak & DRY[felt.ball]) | (ball_low & ~(lately & (felt.day == day))),
         felt_dry=felt_dry,
         felt_wet=since_soak & (felt.day == day) & WET[leading],
         short=np.where(felt_dry & ball_leads, 1 - MIDS[leading], 0.0),
