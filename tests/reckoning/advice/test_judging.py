@@ -179,11 +179,12 @@ def test_a_ball_that_a_finger_found_moist_is_not_rewetted(ball: Any, kind: str |
 
 
 def test_a_ball_that_was_rewetted_since_it_was_felt_is_not_rewetted_again() -> None:
-    """Felt dry at six in a bed felt wet; four pours given at seven: neither then nor next morning again."""
+    """Felt dry in a bed felt wet, and four pours given an hour later: not again next morning."""
+    flood = soak(at(BEFORE - timedelta(days=1), 19), 2000.0)
     felt = feel(at(BEFORE, 6), ball="dry", bed="sour")
     given = soak(at(BEFORE, 7), 60.0, kind="re_wet")
-    assert judged(FLOOD, felt, of_bed=CLAY, plantings=(DUG,)).dose_kind == "re_wet"
-    after = judged(FLOOD, felt, given, of_bed=CLAY, plantings=(DUG,))
+    assert judged(flood, felt, of_bed=CLAY, plantings=(DUG,)).dose_kind == "re_wet"
+    after = judged(flood, felt, given, of_bed=CLAY, plantings=(DUG,))
     assert (after.held, after.dose_kind) == (True, None)
 
 
