@@ -26,6 +26,6 @@ def test_the_table_says_whether_the_target_is_held() -> None:
     mornings, asked = Counter({4: 10, 5: 10}), Counter({4: 2})
     page = page_of([Asked(7, mornings, asked, Counter({"Apart.": 2}), 1500.0, 12)])
     assert "every 7 days         20    0  10.0     20     12   1.5" in page
-    assert page.endswith("target, felt once a week: at most 10: held\n      2  Apart.")
+    assert page.endswith("target, felt once a week: at most 10: held\nevery 7 days      2  Apart.")
     more = Asked(7, mornings, Counter({4: 3}), Counter(), 0.0, 0)
     assert "at most 10: missed" in page_of([more])

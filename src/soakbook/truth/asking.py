@@ -166,18 +166,24 @@ def page_of(seasons: Sequence[Asked]) -> str:
         f"{'each bed felt':<18}{head}{'all':>6}{'of':>7}{'soaks':>7}{'m3':>6}",
     ]
     for one in seasons:
-        every = f"every {one.every_days} days" if one.every_days else "never"
         shares = "".join(f"{100 * one.asked[m] / one.mornings[m]:5.0f}" for m in months)
         total = (
             f"{100 * one.share:6.1f}{one.mornings.total():7}{one.soaks:7}{one.litres / 1000:6.1f}"
         )
-        lines.append(f"{every:<18}{shares}{total}")
+        lines.append(f"{_every(one):<18}{shares}{total}")
     for one in seasons:
         if one.every_days == 7:
             verdict = "held" if one.share <= MOST_ASKED else "missed"
             lines.append(f"target, felt once a week: at most {100 * MOST_ASKED:.0f}: {verdict}")
-        lines += [f"  {count:5}  {reason}" for reason, count in one.why.most_common()]
+    for one in seasons:
+        lines += [
+            f"{_every(one):<14}{count:5}  {reason}" for reason, count in one.why.most_common()
+        ]
     return "\n".join(lines)
+
+
+def _every(season: Asked) -> str:
+    return f"every {season.every_days} days" if season.every_days else "never"
 
 
 def _untouched() -> Pages:
