@@ -11,7 +11,6 @@ from soakbook.reckoning.physics.records import Number
 Condition = bool | np.bool_ | NDArray[np.bool_]
 
 LEAST_DIVISOR = 1e-12
-DECAYED = 40.0  # exp(-40) is below the last digit of 1
 
 
 def lesser(value: Number, limit: Number) -> Number:
@@ -38,19 +37,6 @@ def over(value: Number, divisor: Number) -> Number:
 
 
 def one_minus_exp(x: Number) -> Number:
-    """One minus exp(-x), for x from 0 up, by arithmetic alone.
-
-    Notes
-    -----
-    The Taylor sum of degree 8 for y = x / 64, then six times 1 - exp(-2y) = q (2 - q) with
-    q = 1 - exp(-y). Relative error below 1e-15 from 1e-12 up.
-    """
-    y = lesser(x, DECAYED) * (1 / 64)
-    tail = 1 / 24 - y * (1 / 120 - y * (1 / 720 - y * (1 / 5040 - y * (1 / 40320))))
-    q = y * (1.0 - y * (1 / 2 - y * (1 / 6 - y * tail)))
-    q = q * (2.0 - q)
-    q = q * (2.0 - q)
-    q = q * (2.0 - q)
-    q = q * (2.0 - q)
-    q = q * (2.0 - q)
-    return q * (2.0 - q)
+    """One minus exp(-x), for x from 0 up, right to the last digits where x is small, too."""
+    result: Number = -np.expm1(-x)
+    return result

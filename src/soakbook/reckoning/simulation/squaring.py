@@ -4,6 +4,7 @@ Arrays in, arrays out: an ensemble Kalman update with a floor under the reckonin
 always heard. Whose arrays they are, and when a feel counts, is in `fingers`.
 """
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -129,5 +130,9 @@ def innovation(felt: Floats, reading: Reading) -> float:
     reading : Reading
         Of one feel.
     """
-    spread = felt.var(ddof=min(1, felt.size - 1)) + MODEL_FLOOR_SD**2 + reading.variance
-    return float((reading.wetness - felt.mean()) / np.sqrt(spread))
+    mean = felt.sum() / felt.size
+    off = felt - mean
+    variance = (off * off).sum() / max(felt.size - 1, 1)
+    return float(
+        (reading.wetness - mean) / math.sqrt(variance + MODEL_FLOOR_SD**2 + reading.variance)
+    )
