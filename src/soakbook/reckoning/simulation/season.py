@@ -102,13 +102,12 @@ class Season(NamedTuple):
 
     def bed_cut(self, bed: int, count: int) -> BedCut:
         """One bed's plantings among the first `count` of the garden."""
-        if (bed, count) not in self.bed_cuts:
-            rows = np.flatnonzero(self.bed_index[:count] == bed)
+        rows = np.flatnonzero(self.bed_index[:count] == bed)
+        which = bed, len(rows)
+        if which not in self.bed_cuts:
             caught = shares_caught(self.pages.entries)
-            self.bed_cuts[bed, count] = bed_cut_of(
-                self.beds[bed], rows, self.plain, self.fixed, caught
-            )
-        return self.bed_cuts[bed, count]
+            self.bed_cuts[which] = bed_cut_of(self.beds[bed], rows, self.plain, self.fixed, caught)
+        return self.bed_cuts[which]
 
     def sky(self, day: date, rows: Rows) -> Sky:
         """Weather of a step over some rows."""
