@@ -6,6 +6,7 @@ from datetime import date
 from typing import NamedTuple
 
 from soakbook.errors import InputError
+from soakbook.quantities.saying import counted
 from soakbook.weather.files import MISSING_MARKS, MISSING_NUMBERS
 
 FEW = 5
@@ -112,8 +113,7 @@ def left_out(
             first.cell,
             f"{first.right}{hint} (so on {len(faults)} of {of} days)",
         )
-    some = "1 value" if len(faults) == 1 else f"{len(faults)} values"
     return (
-        f"{what}, column {header!r}: {some} of {of} left out, {first.cell!r} on {days[first.row]} for one; "
-        f"right would be {first.right}"
+        f"{what}, column {header!r}: {counted(len(faults), 'value')} of {of} left out, "
+        f"{first.cell!r} on {days[first.row]} for one; right would be {first.right}"
     )

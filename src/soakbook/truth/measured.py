@@ -5,6 +5,7 @@ from datetime import date
 
 import numpy as np
 
+from soakbook.quantities.saying import counted
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.truth.columns import Columns, Measured
 from soakbook.truth.faults import left_out, read_cells
@@ -69,7 +70,7 @@ class Measures:
             share /= 100
         thin = ~np.isnan(et) & ~(share >= measured_share)
         self.findings.append(
-            f"evaporation of {int(thin.sum())} days left out: measured for less than "
+            f"evaporation of {counted(int(thin.sum()), 'day')} left out: measured for less than "
             f"{100 * measured_share:.0f} % of the day"
         )
         et[thin] = np.nan
@@ -89,7 +90,7 @@ class Measures:
         if column is not None and given.any():
             self.findings.append(
                 f"water given, column {column.header!r}: {given.sum():.0f} mm on "
-                f"{np.count_nonzero(given)} days counted as rain"
+                f"{counted(int(np.count_nonzero(given)), 'day')} counted as rain"
             )
         return given
 
@@ -101,4 +102,4 @@ def _say_below_nothing(what: str, values: Floats, findings: list[str]) -> None:
         return
     turned = below > (values > 0).sum()
     doubt = "; more than above it: is the sign right?" if turned else ""
-    findings.append(f"{what}: {below} values below 0 taken as they are{doubt}")
+    findings.append(f"{what}: {counted(below, 'value')} below 0, left as measured{doubt}")

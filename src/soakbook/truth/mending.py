@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from soakbook.errors import InputError
 from soakbook.quantities import names
+from soakbook.quantities.saying import counted
 from soakbook.truth.faults import Cells, Fault, left_out, read_cells
 from soakbook.truth.sheet import Sheet
 from soakbook.truth.toml_words import in_toml_words
@@ -106,7 +107,7 @@ def _damp(read: dict[str, _Column]) -> list[str]:
             one.instead[row] = f"{FULL_HUMIDITY:g}"
         if over:
             findings.append(
-                f"humidity, column {one.column.header!r}: capped at 100 on {len(over)} days"
+                f"humidity, column {one.column.header!r}: capped at 100 on {counted(len(over), 'day')}"
             )
     return findings
 
@@ -145,7 +146,7 @@ def _bounded(read: dict[str, _Column], sheet: Sheet, site: Site) -> list[str]:
         capped = sum(_held(one, row, limit) for row, limit in limits)
         if capped:
             words = f"{QUANTITIES[one.column.quantity].words}, column {one.column.header!r}"
-            findings.append(f"{words}: capped at what the air can hold on {capped} days")
+            findings.append(f"{words}: capped at what the air can hold on {counted(capped, 'day')}")
     return findings
 
 

@@ -121,7 +121,5 @@ def _each_once(rows: Sequence[Row], days: Sequence[date], findings: list[str]) -
             once = f"a day once; it is on line {before.line} too, with other values"
             raise InputError(f"day on line {row.line}", day.isoformat(), once)
     if len(kept) < len(rows):
-        findings.append(
-            f"{len(rows) - len(kept)} rows say again what another says, and are left out"
-        )
+        findings.append(f"rows left out that say again what another says: {len(rows) - len(kept)}")
     return kept
