@@ -7,10 +7,10 @@ from types import ModuleType
 from typing import Annotated, Any, Literal
 
 import pytest
-from annotated_types import Ge, Gt, Le, Lt
 
 from soakbook.garden import entries, records
 from soakbook.garden.annotations import bases, hints, inside, kinds, right, span, words
+from soakbook.garden.bounds import Bounds
 from soakbook.quantities.names import QUANTITIES
 
 
@@ -48,9 +48,13 @@ def test_every_number_of_every_record_was_looked_at() -> None:
 @pytest.mark.parametrize(
     ("hint", "name", "says"),
     [
-        (Annotated[float, Gt(0), Le(200)], "flow_l_per_min", "more than 0 and at most 200 L/min"),
-        (Annotated[float, Ge(0), Lt(0.9)] | None, "x", "from 0 to below 0.9"),
-        (Annotated[int, Ge(1)], "count", "a whole number 1 or more plants"),
+        (
+            Annotated[float, Bounds(gt=0, le=200)],
+            "flow_l_per_min",
+            "more than 0 and at most 200 L/min",
+        ),
+        (Annotated[float, Bounds(ge=0, lt=0.9)] | None, "x", "from 0 to below 0.9"),
+        (Annotated[int, Bounds(ge=1)], "count", "a whole number 1 or more plants"),
         (Literal["keen", "fair"], "readiness", "one of keen, fair"),
         (date | None, "day", "a day such as 2031-05-15"),
         (bool, "unsure", "yes or no"),

@@ -7,8 +7,7 @@ from datetime import date, datetime, time
 from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from annotated_types import Ge, Gt, Le, Lt
-
+from soakbook.garden.bounds import Bounds
 from soakbook.quantities.names import QUANTITIES, Quantity
 
 Place = tuple[str | int, ...]
@@ -71,12 +70,10 @@ def span(bounds: tuple[object, ...], name: str) -> Quantity:
     known = QUANTITIES.get(name)
     lowest, highest, above, below = -math.inf, math.inf, False, False
     for bound in bounds:
-        if isinstance(bound, Ge | Gt):
-            above = isinstance(bound, Gt)
-            lowest = _number(bound.gt if isinstance(bound, Gt) else bound.ge)
-        elif isinstance(bound, Le | Lt):
-            below = isinstance(bound, Lt)
-            highest = _number(bound.lt if isinstance(bound, Lt) else bound.le)
+        if isinstance(bound, Bounds):
+            above, below = bound.gt is not None, bound.lt is not None
+            lowest = next((end for end in (bound.gt, bound.ge) if end is not None), -math.inf)
+            highest = next((end for end in (bound.lt, bound.le) if end is not None), math.inf)
     return Quantity(name, known.unit if known else "", lowest, highest, above, below)
 
 
@@ -98,7 +95,3 @@ def _one_right(base: Any, bounds: tuple[object, ...], name: str) -> str:
 def _name(field: str) -> str:
     known = QUANTITIES.get(field)
     return known.words if known else field.removesuffix("_uid").replace("_", " ")
-
-
-def _number(end: Any) -> float:
-    return float(end)

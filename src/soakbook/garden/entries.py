@@ -9,8 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Annotated, Literal
 
-from annotated_types import Ge, Gt, Le, MinLen
-
+from soakbook.garden.bounds import Bounds, NotEmpty
 from soakbook.garden.records import FeltClass, Fraction, HandMethod, Uid, strict
 
 When = datetime | date
@@ -44,7 +43,7 @@ class BedEntry(Entry):
 class Soak(BedEntry):
     """A watering: litres over the whole bed, or over the named planting."""
 
-    litres: Annotated[float, Gt(0), Le(100000)]
+    litres: Annotated[float, Bounds(gt=0, le=100000)]
     typed: str
     kind: SoakKind = "soak"
     method: HandMethod = "lance"
@@ -54,7 +53,7 @@ class Soak(BedEntry):
 class Rain(Entry):
     """A gauge reading: so much fell in the open between two moments. `happened_at` is the later one."""
 
-    rain_mm: Annotated[float, Ge(0), Le(500)]
+    rain_mm: Annotated[float, Bounds(ge=0, le=500)]
     typed: str
     began_at: datetime
     kind: RainKind | None = None
@@ -87,7 +86,7 @@ class Wilt(BedEntry):
 class Left(BedEntry):
     """Looked at and left, with the reason."""
 
-    reason: Annotated[str, MinLen(1)]
+    reason: Annotated[str, NotEmpty()]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,16 +94,16 @@ class Loss(BedEntry):
     """Plants lost."""
 
     planting_uid: Uid
-    count: Annotated[int, Ge(1), Le(100000)]
-    cause: Annotated[str, MinLen(1)]
+    count: Annotated[int, Bounds(ge=1, le=100000)]
+    cause: Annotated[str, NotEmpty()]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MulchLaid(BedEntry):
     """A dressing laid on a bed."""
 
-    kind: Annotated[str, MinLen(1)]
-    depth_cm: Annotated[float, Gt(0), Le(30)]
+    kind: Annotated[str, NotEmpty()]
+    depth_cm: Annotated[float, Bounds(gt=0, le=30)]
     typed: str
     cover_fraction: Fraction = 1.0
     on_wet_soil: bool | None = None
@@ -114,8 +113,8 @@ class MulchLaid(BedEntry):
 class Catch(BedEntry):
     """A jar in the bed beside the gauge: what it caught of so much rain in the open."""
 
-    jar_mm: Annotated[float, Ge(0), Le(500)]
-    gauge_mm: Annotated[float, Gt(0), Le(500)]
+    jar_mm: Annotated[float, Bounds(ge=0, le=500)]
+    gauge_mm: Annotated[float, Bounds(gt=0, le=500)]
     typed: str
 
 
@@ -123,8 +122,8 @@ class Catch(BedEntry):
 class Ruler(BedEntry):
     """How deep the mulch of a bed lies: the mean of some spots."""
 
-    measured_cm: Annotated[float, Ge(0), Le(30)]
-    spots: Annotated[int, Ge(1), Le(100)]
+    measured_cm: Annotated[float, Bounds(ge=0, le=30)]
+    spots: Annotated[int, Bounds(ge=1, le=100)]
     typed: str
 
 
@@ -132,7 +131,7 @@ class Ruler(BedEntry):
 class Look(BedEntry):
     """A hole dug a hand's breadth from a plant: how far down the soil is wet."""
 
-    wet_to_cm: Annotated[float, Ge(0), Le(150)]
+    wet_to_cm: Annotated[float, Bounds(ge=0, le=150)]
     typed: str
 
 

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from datetime import date, time
 from typing import Annotated, Literal
 
-from annotated_types import Ge, Gt, Le, Lt, MinLen
+from soakbook.garden.bounds import Bounds, NotEmpty
 
 Uid = str
-Fraction = Annotated[float, Ge(0), Le(1)]
-Name = Annotated[str, MinLen(1)]
+Fraction = Annotated[float, Bounds(ge=0, le=1)]
+Name = Annotated[str, NotEmpty()]
 Said = frozenset[str]
 """Fields that somebody has said: what they hold is no guess, though it be the table's own value."""
 
@@ -38,15 +38,15 @@ class Garden:
 
     uid: Uid
     name: Name
-    latitude_deg: Annotated[float, Ge(-90), Le(90)]
-    longitude_deg: Annotated[float, Ge(-180), Le(180)]
-    elevation_m: Annotated[float, Ge(-430), Le(5000)]
+    latitude_deg: Annotated[float, Bounds(ge=-90, le=90)]
+    longitude_deg: Annotated[float, Bounds(ge=-180, le=180)]
+    elevation_m: Annotated[float, Bounds(ge=-430, le=5000)]
     timezone: Name
     round_hour: time = time(7)
     readiness: Readiness = "fair"
-    can_l: Annotated[float, Ge(1), Le(30)] = 10.0
+    can_l: Annotated[float, Bounds(ge=1, le=30)] = 10.0
     gallon: Gallon = "uk"
-    hours_by_default: Annotated[float, Gt(0), Le(24)] = 2.0
+    hours_by_default: Annotated[float, Bounds(gt=0, le=24)] = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,24 +56,24 @@ class Bed:
     __pydantic_config__ = strict
 
     uid: Uid
-    key: Annotated[str, MinLen(1)]
+    key: Annotated[str, NotEmpty()]
     name: Name
-    area_m2: Annotated[float, Gt(0), Le(10000)]
+    area_m2: Annotated[float, Bounds(gt=0, le=10000)]
     soil: Name = "unknown"
     place: Name = "open"
     sand_fraction: Fraction | None = None
     clay_fraction: Fraction | None = None
-    organic_percent: Annotated[float, Ge(0), Le(8)] = 2.5
-    stone_fraction: Annotated[float, Ge(0), Lt(0.9)] = 0.0
-    slope_fraction: Annotated[float, Ge(0), Le(1)] = 0.0
-    bed_depth_m: Annotated[float, Ge(0.1), Le(1.5)] | None = None
-    intake_mm_h: Annotated[float, Ge(0.5), Le(500)] | None = None
+    organic_percent: Annotated[float, Bounds(ge=0, le=8)] = 2.5
+    stone_fraction: Annotated[float, Bounds(ge=0, lt=0.9)] = 0.0
+    slope_fraction: Annotated[float, Bounds(ge=0, le=1)] = 0.0
+    bed_depth_m: Annotated[float, Bounds(ge=0.1, le=1.5)] | None = None
+    intake_mm_h: Annotated[float, Bounds(ge=0.5, le=500)] | None = None
     hole: Drain | None = None
-    hole_mm_h: Annotated[float, Ge(0), Le(2000)] | None = None
-    exposure_factor: Annotated[float, Ge(0.2), Le(2)] | None = None
-    rain_share: Annotated[float, Ge(0), Le(1.3)] | None = None
+    hole_mm_h: Annotated[float, Bounds(ge=0, le=2000)] | None = None
+    exposure_factor: Annotated[float, Bounds(ge=0.2, le=2)] | None = None
+    rain_share: Annotated[float, Bounds(ge=0, le=1.3)] | None = None
     tap: str | None = None
-    walk_m: Annotated[float, Ge(0), Le(2000)] = 20.0
+    walk_m: Annotated[float, Bounds(ge=0, le=2000)] = 20.0
     keeper: str | None = None
     said: Said = frozenset()
 
@@ -88,24 +88,24 @@ class Planting:
     bed_uid: Uid
     name: Name
     plant_class: Name
-    count: Annotated[int, Ge(1), Le(100000)]
+    count: Annotated[int, Bounds(ge=1, le=100000)]
     origin: Origin
     planted_on: date
-    ball_volume_l: Annotated[float, Ge(0), Le(2000)]
-    ball_diameter_m: Annotated[float, Ge(0), Le(2)]
+    ball_volume_l: Annotated[float, Bounds(ge=0, le=2000)]
+    ball_diameter_m: Annotated[float, Bounds(ge=0, le=2)]
     mix: Name = "peat-free"
     dug_from_soil: str | None = None
-    canopy_start_m2: Annotated[float, Gt(0), Le(50)] = 0.1
-    canopy_full_m2: Annotated[float, Gt(0), Le(50)] = 0.4
-    weeks_to_full: Annotated[float, Gt(0), Le(104)] = 12.0
+    canopy_start_m2: Annotated[float, Bounds(gt=0, le=50)] = 0.1
+    canopy_full_m2: Annotated[float, Bounds(gt=0, le=50)] = 0.4
+    weeks_to_full: Annotated[float, Bounds(gt=0, le=104)] = 12.0
     leaf: Leaf = "deciduous"
     leaf_out_on: date | None = None
     leaf_fall_on: date | None = None
-    cell_m2: Annotated[float, Gt(0), Le(200)] | None = None
-    usual_dose_l: Annotated[float, Gt(0), Le(500)] | None = None
+    cell_m2: Annotated[float, Bounds(gt=0, le=200)] | None = None
+    usual_dose_l: Annotated[float, Bounds(gt=0, le=500)] | None = None
     watered_in: bool = True
-    bowl_m2: Annotated[float, Gt(0), Le(20)] | None = None
-    bowl_depth_m: Annotated[float, Gt(0), Le(0.3)] | None = None
+    bowl_m2: Annotated[float, Bounds(gt=0, le=20)] | None = None
+    bowl_depth_m: Annotated[float, Bounds(gt=0, le=0.3)] | None = None
     ball_felt: FeltClass | None = None
     bed_felt: FeltClass | None = None
     replaces: Uid | None = None
@@ -118,7 +118,7 @@ class Flow:
 
     __pydantic_config__ = strict
 
-    flow_l_per_min: Annotated[float, Gt(0), Le(200)]
+    flow_l_per_min: Annotated[float, Bounds(gt=0, le=200)]
     tested_on: date
 
 
@@ -129,12 +129,12 @@ class Tap:
     __pydantic_config__ = strict
 
     uid: Uid
-    key: Annotated[str, MinLen(1)]
+    key: Annotated[str, NotEmpty()]
     source: Source = "mains"
     method: HandMethod = "lance"
     flows: tuple[Flow, ...] = ()
-    tank_l: Annotated[float, Gt(0), Le(100000)] | None = None
-    reach_m: Annotated[float, Ge(0), Le(500)] | None = None
+    tank_l: Annotated[float, Bounds(gt=0, le=100000)] | None = None
+    reach_m: Annotated[float, Bounds(ge=0, le=500)] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,8 +155,8 @@ class Person:
 
     uid: Uid
     name: Name
-    weekdays: frozenset[Annotated[int, Ge(0), Le(6)]] = frozenset(range(7))
-    hours: Annotated[float, Gt(0), Le(24)] = 2.0
+    weekdays: frozenset[Annotated[int, Bounds(ge=0, le=6)]] = frozenset(range(7))
+    hours: Annotated[float, Bounds(gt=0, le=24)] = 2.0
     absences: tuple[Absence, ...] = ()
     first: date | None = None
     last: date | None = None
@@ -185,5 +185,5 @@ class Rate:
     uid: Uid
     from_day: date
     what: Literal["water", "hour"]
-    price: Annotated[float, Ge(0), Le(10000)]
+    price: Annotated[float, Bounds(ge=0, le=10000)]
     currency: str = "GBP"
