@@ -28,7 +28,7 @@ from soakbook.garden.tables.methods import METHODS
 from soakbook.garden.tables.mulches import MULCHES
 from soakbook.reckoning.advice.dose import Delivery, floor_l, need_of
 from soakbook.reckoning.advice.due import below
-from soakbook.reckoning.advice.stages import stage_numbers, stage_of
+from soakbook.reckoning.advice.stages import stage_numbers, stages_of
 from soakbook.reckoning.physics.drinking import thresholds
 from soakbook.reckoning.physics.intake import moisten
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky, Stores
@@ -210,7 +210,9 @@ def _dose(
     aim, efficiency = (np.array([[one]]) for one in delivery)
     nothing = np.zeros((1, 1))
     need = need_of(plot, fixed, standing, Delivery(aim, efficiency), nothing)
-    stage = stage_of(stage_numbers(planting, plot, fixed, np.asarray(stores.warm_days)))
+    (stage,) = stages_of(
+        stage_numbers(planting.origin == "bare", plot, fixed, np.asarray(stores.warm_days))
+    )
     least = floor_l(planting, stage, hours_since_soak)
     return max(float(need.nozzle_l[0, 0]), least)
 

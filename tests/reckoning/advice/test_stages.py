@@ -9,7 +9,13 @@ import numpy as np
 import pytest
 
 from soakbook.garden.records import Planting
-from soakbook.reckoning.advice.stages import STAGES, coming_stage, stage_numbers, stage_of, state_of
+from soakbook.reckoning.advice.stages import (
+    STAGES,
+    coming_stage,
+    stage_numbers,
+    stages_of,
+    state_of,
+)
 from soakbook.reckoning.simulation.season import Season
 from tests.reckoning.gardens import PLANTED, bed, pages, roses, season, weather
 
@@ -93,7 +99,10 @@ def test_the_stages_that_follow(name: str, place: int, air_c: float) -> None:
 
 def stage_at(planting: Planting, warm_days: float) -> str:
     of = laid_out(planting)
-    return stage_of(stage_numbers(planting, of.plot, of.fixed, np.array([[warm_days]])))
+    (stage,) = stages_of(
+        stage_numbers(planting.origin == "bare", of.plot, of.fixed, np.array([[warm_days]]))
+    )
+    return stage
 
 
 WHIPS = roses(
@@ -147,10 +156,7 @@ def test_a_plant_on_its_own_feet_has_no_stage_before_it() -> None:
 
 
 def test_the_middle_member_names_the_stage() -> None:
-    assert [stage_of(np.array([[0, 0, 2.0]])), stage_of(np.array([[0, 2.0, 3.0]]))] == [
-        "settling",
-        "rooting_out",
-    ]
+    assert stages_of(np.array([[0, 0, 2.0], [0, 2.0, 3.0]])) == ["settling", "rooting_out"]
     assert STAGES == ("settling", "knitting", "rooting_out", "own_feet")
 
 

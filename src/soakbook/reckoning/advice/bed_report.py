@@ -9,7 +9,8 @@ import numpy as np
 from soakbook.reckoning.advice.calling import BedCall, Dosed
 from soakbook.reckoning.advice.diary import Diary
 from soakbook.reckoning.advice.feel_first import days_since_felt, feel_first
-from soakbook.reckoning.advice.judging import Judged, Judgement, band
+from soakbook.reckoning.advice.judging import Judged, Judgement
+from soakbook.reckoning.advice.read_off import band
 from soakbook.reckoning.advice.report import Aim, Band, Call, DoseKind, PlantingCall, Verdict
 from soakbook.reckoning.advice.squared_words import felt_of
 from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage

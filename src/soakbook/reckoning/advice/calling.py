@@ -15,8 +15,9 @@ from soakbook.reckoning.advice.dose import (
     rounded_l,
     water_in_l,
 )
-from soakbook.reckoning.advice.judging import Judged, Judgement, band
+from soakbook.reckoning.advice.judging import Judged, Judgement
 from soakbook.reckoning.advice.needs import delivery_of
+from soakbook.reckoning.advice.read_off import band
 from soakbook.reckoning.advice.report import Aim, Band, DoseKind, Verdict
 from soakbook.reckoning.advice.supply import Supply, Work, with_cans, work_of
 from soakbook.reckoning.simulation.lanes import middle, plain

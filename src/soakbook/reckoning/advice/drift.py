@@ -62,8 +62,8 @@ def lately(judgement: Judgement, bed: Bed) -> tuple[Drift, ...]:
     """Those of one bed that came up in the last fortnight, the newest of each kind."""
     newest = {
         (one.planting_uid if one.store == "ball" else "", one.store): one
-        for one in drifts(judgement.dawn.squared)
-        if one.bed_uid == bed.uid and judgement.dawn.day - one.day < SAID_FOR
+        for one in drifts(one for one in judgement.dawn.squared if one.bed_uid == bed.uid)
+        if judgement.dawn.day - one.day < SAID_FOR
     }
     return tuple(newest.values())
 

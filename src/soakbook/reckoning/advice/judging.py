@@ -12,15 +12,14 @@ from soakbook.garden.tables.places import PLACES
 from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diary_of
 from soakbook.reckoning.advice.dose import Need
 from soakbook.reckoning.advice.due import PATIENCE, RISK, Prospect, prospects
-from soakbook.reckoning.advice.needs import leads, needs
+from soakbook.reckoning.advice.needs import needs
+from soakbook.reckoning.advice.read_off import Stood, read_off
 from soakbook.reckoning.advice.report import Band, DoseKind, Stage, State, Verdict
-from soakbook.reckoning.advice.stages import DRYING_MARGIN, stage_numbers, stage_of, state_of
+from soakbook.reckoning.advice.stages import DRYING_MARGIN, state_of
 from soakbook.reckoning.advice.supply import Supply, supply_of
 from soakbook.reckoning.advice.visits import visits_after
-from soakbook.reckoning.simulation.ahead import Evening, Standing, Wetness, evenings, standing
-from soakbook.reckoning.simulation.bands import middle_of, ranks
-from soakbook.reckoning.simulation.draws import Floats
-from soakbook.reckoning.simulation.lanes import members_of, plain
+from soakbook.reckoning.simulation.ahead import Evening, Standing, evenings, standing
+from soakbook.reckoning.simulation.lanes import plain
 from soakbook.reckoning.simulation.leaf import in_leaf, last_leaf_fall
 from soakbook.reckoning.simulation.run import Dawn
 from soakbook.reckoning.simulation.season import HORIZON_DAYS, Season
@@ -95,23 +94,18 @@ def judge(dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
     outlook = prospects(ahead, visits, dawn.day, PATIENCE[season.pages.garden.readiness])
     diaries = {bed.uid: diary_of(season.pages, bed, dawn.day) for bed in season.beds}
     supplies = {bed.uid: supply_of(season.pages, bed, dawn.day) for bed in season.beds}
+    stood = read_off(dawn, morning)
     judged = [
-        _judged(season, morning, row, diaries[season.bed_of(row).uid], outlook[row])
+        _judged(season, stood[row], row, diaries[season.bed_of(row).uid], outlook[row])
         for row in range(dawn.size)
         if any(
             one.uid == season.plantings[row].uid
             for one, _ in diaries[season.bed_of(row).uid].living
         )
     ]
-    need = needs(season, morning, supplies, diaries)
+    need = needs(season, morning, stood, supplies, diaries)
     along = tuple(_taken_along(one, judged, dawn.day) for one in judged)
     return Judgement(season, dawn, morning, ahead, need, supplies, diaries, along)
-
-
-def band(values: Floats) -> Band:
-    """Where eight of ten members lie, and the middle one."""
-    # A store may stand a rounding below nothing.
-    return Band(*(max(0.0, float(one)) for one in ranks(values, (0.1, 0.5, 0.9))))
 
 
 class Moved(NamedTuple):
@@ -141,19 +135,11 @@ def moved_yesterday(judgement: Judgement, row: int) -> Moved | None:
     return Moved(*(plain(getattr(flows, name), row) for name in Moved._fields))
 
 
-def _judged(
-    season: Season, morning: Standing, row: int, diary: Diary, prospect: Prospect
-) -> Judged:
+def _judged(season: Season, stood: Stood, row: int, diary: Diary, prospect: Prospect) -> Judged:
     planting = season.plantings[row]
-    wet = Wetness._make(field[row] for field in morning.wetness)
-    ball_limit, bed_limit = float(middle_of(wet.ball_limit)), float(middle_of(wet.bed_limit))
-    sodden_share = float(morning.sodden[row].mean())
-    sodden = sodden_share > 0.5
-    ball = None if planting.origin == "bare" else band(wet.ball)
-    soil, lead = band(wet.bed), band(wet.lead)
-    ball_leads = leads(morning, row)
-    stage = stage_of(_stage_numbers(season, morning, row))
-    held = sodden or (diary.bed_felt_wet() and soil.p50 > bed_limit)
+    ball, soil, lead, ball_leads = stood.ball, stood.bed, stood.lead, stood.ball_leads
+    sodden = stood.sodden_share > 0.5
+    held = sodden or (diary.bed_felt_wet() and soil.p50 > stood.bed_limit)
     water_in = _to_water_in(planting, diary)
     felt_dry = diary.felt_dry_mid(planting, ball_leads) is not None
     short, felt_wet = prospect.share_due > RISK, diary.felt_wet_today(planting, ball_leads)
@@ -162,14 +148,14 @@ def _judged(
     if left or felt_wet:
         prospect = _from_tomorrow(prospect, diary.morning)
     dry_ball = ball is not None and _dry_ball(
-        planting, diary, ball.p50 < ball_limit + DRYING_MARGIN
+        planting, diary, ball.p50 < stood.ball_limit + DRYING_MARGIN
     )
     verdict: Verdict = "leave"
     dose_kind: DoseKind | None = None
     if held and not left and (due or short or sodden or dry_ball):
         verdict, dose_kind = "held_back", "re_wet" if dry_ball else None
     elif due:
-        parched = lead.p50 < 0.5 * float(middle_of(wet.lead_limit))
+        parched = lead.p50 < 0.5 * stood.lead_limit
         verdict, dose_kind = "soak", "water_in" if water_in else "rescue" if parched else "soak"
     elif _laid_by(season, planting, diary, lead.p50):
         verdict = "laid_by"
@@ -178,15 +164,15 @@ def _judged(
         planting=planting,
         bed=diary.bed,
         count={one.uid: count for one, count in diary.living}[planting.uid],
-        stage=stage,
+        stage=stood.stage,
         ball=ball,
         soil=soil,
         lead=lead,
         ball_leads=ball_leads,
-        ball_state=None if ball is None else state_of(ball.p50, ball_limit, sodden),
-        bed_state=state_of(soil.p50, bed_limit, sodden),
-        bed_margin=soil.p50 - bed_limit,
-        sodden_share=sodden_share,
+        ball_state=None if ball is None else state_of(ball.p50, stood.ball_limit, sodden),
+        bed_state=state_of(soil.p50, stood.bed_limit, sodden),
+        bed_margin=soil.p50 - stood.bed_limit,
+        sodden_share=stood.sodden_share,
         cell_m2=plain(season.plot.cell_m2, row),
         due=due,
         held=held,
@@ -249,11 +235,3 @@ def _laid_by(season: Season, planting: Planting, diary: Diary, lead_wetness: flo
     fallen = last_leaf_fall(planting, diary.morning, season.leaf_days)
     bare = not in_leaf(planting, diary.morning, season.leaf_days)
     return bare and fallen is not None and planting.planted_on < fallen
-
-
-def _stage_numbers(season: Season, morning: Standing, row: int) -> Floats:
-    one = slice(row, row + 1)
-    plot, fixed = season.parameters(one)
-    return stage_numbers(
-        season.plantings[row], plot, fixed, members_of(morning.stores.warm_days, row)[np.newaxis, :]
-    )

@@ -8,11 +8,11 @@ from soakbook.garden.records import Uid
 from soakbook.garden.tables.methods import METHODS
 from soakbook.reckoning.advice.diary import Diary
 from soakbook.reckoning.advice.dose import Delivery, Need, need_of
-from soakbook.reckoning.advice.due import BALL_LEADS_FROM
+from soakbook.reckoning.advice.read_off import Stood
 from soakbook.reckoning.advice.supply import Supply
 from soakbook.reckoning.simulation.ahead import Standing
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.reckoning.simulation.lanes import middle, plain
+from soakbook.reckoning.simulation.lanes import plain
 from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.watering import aim_fraction
 
@@ -20,6 +20,7 @@ from soakbook.reckoning.simulation.watering import aim_fraction
 def needs(
     season: Season,
     morning: Standing,
+    stood: Sequence[Stood],
     supplies: Mapping[Uid, Supply],
     diaries: Mapping[Uid, Diary],
 ) -> Need:
@@ -32,7 +33,7 @@ def needs(
         efficiencies.append(efficiency)
         # Of a leading bed the feel has moved what is reckoned; a floor of its own would count it twice.
         diary = diaries[planting.bed_uid]
-        mid = diary.felt_dry_mid(planting, ball=True) if leads(morning, row) else None
+        mid = diary.felt_dry_mid(planting, ball=True) if stood[row].ball_leads else None
         felt_short.append(0.0 if mid is None else 1.0 - mid)
     return need_of(
         *season.parameters(rows),
@@ -47,11 +48,6 @@ def delivery_of(season: Season, row: int, supply: Supply) -> tuple[float, float]
     bowl = plain(season.fixed.bowl_m2, row)
     aim = aim_fraction(season.plantings[row], supply.method, bowl)
     return aim, METHODS[supply.method].delivery_efficiency
-
-
-def leads(morning: Standing, row: int) -> bool:
-    """Whether a planting's ball leads, by the middle member: more than half the drinking is asked of it."""
-    return middle(morning.wetness.ball_share, row) > BALL_LEADS_FROM
 
 
 def _column(values: Sequence[float]) -> Floats:

@@ -1,8 +1,8 @@
 """Where a plant stands on its way out of the ball, by reckoned roots, and how its stores are called."""
 
 import numpy as np
+from numpy.typing import NDArray
 
-from soakbook.garden.records import Planting
 from soakbook.reckoning.advice.report import Stage, State
 from soakbook.reckoning.physics.records import Plot
 from soakbook.reckoning.physics.roots import canopy_m2, geometry, warm_days_of
@@ -26,8 +26,18 @@ HOLDING_FROM = 0.70
 DRYING_MARGIN = 0.05
 
 
-def stage_numbers(planting: Planting, plot: Plot, fixed: Fixed, warm_days: Floats) -> Floats:
+def stage_numbers(
+    bare: bool | NDArray[np.bool_], plot: Plot, fixed: Fixed, warm_days: Floats
+) -> Floats:
     """The stage of each lane as a number into `STAGES`, the stages following one another.
+
+    Parameters
+    ----------
+    bare : bool or ndarray, shape (planting, 1)
+        Whether a planting is bare-rooted.
+    plot, fixed : Plot, Fixed
+    warm_days : ndarray, shape (planting, member)
+        The growth clock.
 
     Notes
     -----
@@ -36,12 +46,9 @@ def stage_numbers(planting: Planting, plot: Plot, fixed: Fixed, warm_days: Float
     is 1.5 canopy radii, or all of the cell, and 200 warm days have passed. common practice, no source.
     """
     roots = geometry(plot, fixed, warm_days)
-    if planting.origin == "bare":
-        settled = np.asarray(warm_days >= plot.root_lag_days)
-        knit = np.asarray(roots.root_reach_m - plot.root_start_m >= BARE_KNIT_ROOT_M)
-    else:
-        settled = np.asarray(roots.root_reach_m >= SETTLED_ROOT_M)
-        knit = np.asarray(roots.ball_share_fraction < KNIT_BALL_SHARE)
+    settled = np.where(bare, warm_days >= plot.root_lag_days, roots.root_reach_m >= SETTLED_ROOT_M)
+    grown_out = roots.root_reach_m - plot.root_start_m >= BARE_KNIT_ROOT_M
+    knit = np.where(bare, grown_out, roots.ball_share_fraction < KNIT_BALL_SHARE)
     wide = OWN_FEET_CANOPIES * np.sqrt(canopy_m2(plot, fixed, warm_days) / np.pi)
     spread = roots.reach_radius_m >= np.minimum(wide, fixed.cell_radius_m)
     rooted = spread & (warm_days >= OWN_FEET_WARM_DAYS)
@@ -49,9 +56,9 @@ def stage_numbers(planting: Planting, plot: Plot, fixed: Fixed, warm_days: Float
     return np.asarray(settled.astype(np.float64) + crossed + (crossed & rooted))
 
 
-def stage_of(numbers: Floats) -> Stage:
-    """The stage of the middle member."""
-    return STAGES[int(middle_of(numbers.ravel()))]
+def stages_of(numbers: Floats) -> list[Stage]:
+    """The stage of each planting's middle member, from the (planting, member) of `stage_numbers`."""
+    return [STAGES[int(number)] for number in middle_of(numbers)]
 
 
 def coming_stage(
@@ -65,7 +72,7 @@ def coming_stage(
     daily = float(warm_days_of(season.skies.ahead.soil_warmth_c))
     days = np.arange(look_days + 1, dtype=np.float64)
     clock = warm_days + daily * days[np.newaxis, :]
-    numbers = stage_numbers(season.plantings[row], plot, fixed, clock)[0]
+    numbers = stage_numbers(season.plantings[row].origin == "bare", plot, fixed, clock)[0]
     later = np.flatnonzero(numbers > numbers[0])
     if not later.size:
         return None

@@ -15,7 +15,8 @@ from soakbook.reckoning.advice.bed_report import verdict_of
 from soakbook.reckoning.advice.calling import BedCall, Dosed
 from soakbook.reckoning.advice.candidates import of_bed
 from soakbook.reckoning.advice.due import PATIENCE
-from soakbook.reckoning.advice.judging import Judgement, band, moved_yesterday
+from soakbook.reckoning.advice.judging import Judgement, moved_yesterday
+from soakbook.reckoning.advice.read_off import band
 from soakbook.reckoning.advice.rounds import Morning
 from soakbook.reckoning.advice.squared_words import felt_of
 from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage

@@ -3,6 +3,8 @@
 They work on numbers and on arrays alike. What is not a number stays not a number.
 """
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -13,22 +15,14 @@ Condition = bool | np.bool_ | NDArray[np.bool_]
 LEAST_DIVISOR = 1e-12
 
 
-def lesser(value: Number, limit: Number) -> Number:
-    """Value, but not above the limit."""
-    result: Number = np.minimum(value, limit)
-    return result
+lesser: Callable[[Number, Number], Number] = np.minimum
+"""Value, but not above the limit."""
 
+greater: Callable[[Number, Number], Number] = np.maximum
+"""Value, but not below the limit."""
 
-def greater(value: Number, limit: Number) -> Number:
-    """Value, but not below the limit."""
-    result: Number = np.maximum(value, limit)
-    return result
-
-
-def either(condition: Condition, value: Number, other: Number) -> Number:
-    """Value where the condition holds, else the other."""
-    result: Number = np.where(condition, value, other)
-    return result
+either: Callable[[Condition, Number, Number], Number] = np.where
+"""Value where the condition holds, else the other."""
 
 
 def over(value: Number, divisor: Number) -> Number:

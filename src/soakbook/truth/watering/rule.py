@@ -19,7 +19,7 @@ from soakbook.reckoning.advice.dose import (
     rewet_pour_l,
 )
 from soakbook.reckoning.advice.due import BALL_LEADS_FROM, RISK, below
-from soakbook.reckoning.advice.stages import DRYING_MARGIN, STAGES, stage_numbers
+from soakbook.reckoning.advice.stages import DRYING_MARGIN, stage_numbers, stages_of
 from soakbook.reckoning.physics.drinking import Thresholds, thresholds
 from soakbook.reckoning.physics.intake import moisten
 from soakbook.reckoning.physics.records import Ground, Hand, Sky, Stores
@@ -197,12 +197,12 @@ def _dose_l(now: Reckoning, day: int, trials: tuple[Trial, ...], need: Need) -> 
 def _floors_l(now: Reckoning, day: int, trials: tuple[Trial, ...]) -> Floats:
     """The least worth pouring, row by row. A planting decides its stages only where it is bare-rooted: none is."""
     crowd, warm_days = now.crowd, np.asarray(now.stores.warm_days)
-    numbers = stage_numbers(trials[0].planting, crowd.plot, crowd.fixed, warm_days)
+    numbers = stage_numbers(trials[0].planting.origin == "bare", crowd.plot, crowd.fixed, warm_days)
     floors = np.empty(crowd.shape[0])
-    for row, stage in enumerate(middle_of(numbers).astype(int)):
+    for row, stage in enumerate(stages_of(numbers)):
         soaked = now.last_soak[row]
         hours = None if soaked == NEVER else 24.0 * (day - soaked)
-        floors[row] = floor_l(trials[crowd.planting[row]].planting, STAGES[stage], hours)
+        floors[row] = floor_l(trials[crowd.planting[row]].planting, stage, hours)
     return floors
 
 
