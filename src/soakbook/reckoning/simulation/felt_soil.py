@@ -26,14 +26,13 @@ from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import part_of, taken
 from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.touches import Store, Touch
-from soakbook.reckoning.simulation.under_finger import Water, moist_with, water_before, wet_of
+from soakbook.reckoning.simulation.under_finger import Water, Wet, moist_with, water_before, wet_of
 
 
 class FeltSoil(NamedTuple):
     """A bed on a dawn, its plantings in rows; arrays (planting, member) where nothing else is said."""
 
     cut: BedCut
-    felt: int  # which of the rows
     of_bed: Floats  # log multipliers, (name, member)
     of_planting: Floats  # (planting, name, member)
     et0_drawn: Floats  # log error of the evening squared up, (member,)
@@ -42,13 +41,14 @@ class FeltSoil(NamedTuple):
     fixed: Fixed
     roots: Geometry
     stores: Stores
-    water: Water | None
-    moist: Stores  # the stores with that water gone in: what a finger meets
+    felt: int  # which of the rows a finger is in
+    water: Water | None  # what has gone in since the evening
+    moist: Stores  # the stores with that water: what the finger meets
+    wet: Wet  # and how wet they are
 
 
-def soil_of(season: Season, stores: Stores, day: date, touch: Touch) -> FeltSoil:
-    """The bed of a feel as it stands on a dawn, nothing moved yet; stores (planting, member) of the whole garden."""
-    bed = int(season.bed_index[touch.row])
+def soil_of(season: Season, stores: Stores, day: date, bed: int) -> FeltSoil:
+    """A bed as it stands on a dawn before any feel; stores (planting, member) of the whole garden."""
     cut = season.bed_cut(bed, np.shape(stores.ball_store_l)[0])
     rows = cut.rows
     evening = day - timedelta(days=1)
@@ -58,26 +58,35 @@ def soil_of(season: Season, stores: Stores, day: date, touch: Touch) -> FeltSoil
     plot = cut.plain.plot._replace(**part_of(season.plot, rows, UNCERTAIN))
     fixed = cut.fixed._replace(**of_soil_and_roots(plot))
     held = taken(stores, rows)
-    water = water_before(season, rows, day, touch)
+    roots = geometry(plot, fixed, held.warm_days)
     return FeltSoil(
         cut=cut,
-        felt=int(np.flatnonzero(rows == touch.row)[0]),
         of_bed=season.beliefs.of_bed[bed],
         of_planting=season.beliefs.of_planting[rows],
         et0_drawn=drawn,
         et0_moved=np.zeros_like(drawn) if moved is None else moved[bed],
         plot=plot,
         fixed=fixed,
-        roots=geometry(plot, fixed, held.warm_days),
+        roots=roots,
         stores=held,
-        water=water,
-        moist=moist_with(water, plot, fixed, held),
+        felt=0,
+        water=None,
+        moist=held,
+        wet=wet_of(held, roots),
     )
+
+
+def under(soil: FeltSoil, season: Season, day: date, touch: Touch) -> FeltSoil:
+    """The bed as the finger of a feel meets it: in its planting, with the water that came before it."""
+    water = water_before(season, soil.cut.rows, day, touch)
+    felt = int(np.flatnonzero(soil.cut.rows == touch.row)[0])
+    return _met(soil._replace(felt=felt, water=water))
 
 
 def quantities_of(soil: FeltSoil, store: Store) -> tuple[Floats, NDArray[np.bool_]]:
     """X of (45), and which of it is the felt wetness itself."""
-    wet, felt, count = wet_of(soil.stores, soil.roots), soil.felt, len(soil.cut.rows)
+    felt, count = soil.felt, len(soil.cut.rows)
+    wet = soil.wet if soil.water is None else wet_of(soil.stores, soil.roots)
     parts = (
         soil.of_bed,
         (soil.et0_drawn + soil.et0_moved)[np.newaxis],
@@ -115,16 +124,22 @@ def moved_to(soil: FeltSoil, moved: Floats) -> FeltSoil:
         reach_store_l=within(reach, 0.0, most) * roots.reach_capacity_l,
         beyond_store_l=within(beyond, 0.0, most) * roots.beyond_capacity_l,
     )
-    return soil._replace(
-        of_bed=of_bed,
-        of_planting=of_planting,
-        et0_moved=moved[len(OF_BED)] - soil.et0_drawn,
-        plot=plot,
-        fixed=fixed,
-        roots=roots,
-        stores=stores,
-        moist=moist_with(soil.water, plot, fixed, stores),
+    return _met(
+        soil._replace(
+            of_bed=of_bed,
+            of_planting=of_planting,
+            et0_moved=moved[len(OF_BED)] - soil.et0_drawn,
+            plot=plot,
+            fixed=fixed,
+            roots=roots,
+            stores=stores,
+        )
     )
+
+
+def _met(soil: FeltSoil) -> FeltSoil:
+    moist = moist_with(soil.water, soil.plot, soil.fixed, soil.stores)
+    return soil._replace(moist=moist, wet=wet_of(moist, soil.roots))
 
 
 def within(values: Floats, lowest: Number, highest: Number) -> Floats:

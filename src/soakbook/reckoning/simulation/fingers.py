@@ -4,7 +4,7 @@ The update itself is `squaring.squared_up`; what goes into it and comes out of i
 of the bed are moved with the one felt, but for their balls.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -13,7 +13,7 @@ import numpy as np
 from soakbook.garden.entries import Look
 from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.drinking import depletion_fraction
-from soakbook.reckoning.physics.records import Stores
+from soakbook.reckoning.physics.records import Number, Plot, Stores
 from soakbook.reckoning.physics.settling import of_soil_and_roots
 from soakbook.reckoning.simulation.bands import middle_of
 from soakbook.reckoning.simulation.beliefs import (
@@ -30,6 +30,7 @@ from soakbook.reckoning.simulation.felt_soil import (
     moved_to,
     quantities_of,
     soil_of,
+    under,
 )
 from soakbook.reckoning.simulation.lanes import with_rows
 from soakbook.reckoning.simulation.leaf import leaf_fraction
@@ -44,7 +45,10 @@ from soakbook.reckoning.simulation.squaring import (
     squared_up,
 )
 from soakbook.reckoning.simulation.touches import Squared, Store, Touch
-from soakbook.reckoning.simulation.under_finger import under_hand, wet_of
+from soakbook.reckoning.simulation.under_finger import under_hand
+
+FELT = ("ball_store_l", "reach_store_l", "beyond_store_l")
+"""The stores a feel moves."""
 
 
 class _Felt(NamedTuple):
@@ -76,12 +80,16 @@ def felt_at(
         The same season and stores when nobody felt anything.
     """
     done: list[Squared] = []
+    soils: dict[int, FeltSoil] = {}
     for touch in season.touches.get(day, ()):
-        soil = soil_of(season, stores, day, touch)
+        bed = int(season.bed_index[touch.row])
+        soil = under(soils.get(bed) or soil_of(season, stores, day, bed), season, day, touch)
         for felt in _stores_felt(season, soil, day, touch):
             soil, squared = _squared(season, soil, day, felt)
             done.append(squared)
-        season, stores = _put_back(season, stores, day, soil)
+        soils[bed] = soil
+    if soils:
+        season, stores = _put_back(season, stores, day, soils)
     return season, stores, tuple(done)
 
 
@@ -128,10 +136,9 @@ def _squared(season: Season, soil: FeltSoil, day: date, felt: _Felt) -> tuple[Fe
 
 def _expected(soil: FeltSoil, store: Store) -> Floats:
     """The wetness each member expects under the finger, (member,)."""
-    wet = wet_of(soil.moist, soil.roots)
-    found = wet.ball
+    found = soil.wet.ball
     if store == "bed":
-        found = under_hand(soil.plot, soil.roots, wet.reach, wet.beyond)
+        found = under_hand(soil.plot, soil.roots, soil.wet.reach, soil.wet.beyond)
     expected: Floats = found[soil.felt]
     return expected
 
@@ -158,25 +165,32 @@ def _learned(before: FeltSoil, after: FeltSoil) -> dict[str, float]:
     return dict(zip(OF_BED + OF_PLANTING, by_sd.tolist(), strict=True))
 
 
-def _put_back(season: Season, stores: Stores, day: date, soil: FeltSoil) -> tuple[Season, Stores]:
-    """The garden with one bed as it stands after a feel; plantings still to come into it believe the same of it."""
+def _put_back(
+    season: Season, stores: Stores, day: date, soils: Mapping[int, FeltSoil]
+) -> tuple[Season, Stores]:
+    """The garden with the beds as they stand after feels; plantings still to come into them believe the same."""
     evening = day - timedelta(days=1)
-    rows = soil.cut.rows
-    bed = int(season.bed_index[rows[0]])
     beliefs = season.beliefs
     of_bed, of_planting = beliefs.of_bed.copy(), beliefs.of_planting.copy()
-    of_bed[bed], of_planting[rows] = soil.of_bed, soil.of_planting
     et0_moved, moved_on = beliefs.et0_moved_then.copy(), list(beliefs.moved_on)
-    et0_moved[bed], moved_on[bed] = soil.et0_moved, evening
-    whole, plot = season.bed_cut(bed, len(season.plantings)), soil.plot
-    if len(whole.rows) > len(rows):
-        plot = believed(whole.plain, by_name(soil.of_bed, of_planting[whole.rows]))
+    plots, held = [], []
+    for bed, soil in soils.items():
+        rows = soil.cut.rows
+        of_bed[bed], of_planting[rows] = soil.of_bed, soil.of_planting
+        et0_moved[bed], moved_on[bed] = soil.et0_moved, evening
+        whole, plot = season.bed_cut(bed, len(season.plantings)), soil.plot
+        if len(whole.rows) > len(rows):
+            plot = believed(whole.plain, by_name(soil.of_bed, of_planting[whole.rows]))
+        plots.append((whole.rows, plot))
+        held.append((rows, {name: getattr(soil.stores, name) for name in FELT}))
     season = season._replace(
         beliefs=Beliefs(of_bed, of_planting, et0_moved, tuple(moved_on)),
-        plot=with_rows(season.plot, whole.rows, {name: getattr(plot, name) for name in UNCERTAIN}),
-        fixed=with_rows(season.fixed, whole.rows, of_soil_and_roots(plot)),
+        plot=with_rows(season.plot, *((rows, _uncertain(plot)) for rows, plot in plots)),
+        fixed=with_rows(season.fixed, *((rows, of_soil_and_roots(plot)) for rows, plot in plots)),
         cuts={},
     )
-    held = ("ball_store_l", "reach_store_l", "beyond_store_l")
-    changed = {name: getattr(soil.stores, name) for name in held}
-    return season, with_rows(stores, rows, changed)
+    return season, with_rows(stores, *held)
+
+
+def _uncertain(plot: Plot) -> Mapping[str, Number]:
+    return {name: getattr(plot, name) for name in UNCERTAIN}

@@ -16,10 +16,13 @@ Record = TypeVar("Record", Plot, Fixed, Stores, Flows)
 
 def rows_of(record: Record, rows: slice) -> Record:
     """A record cut to some plantings; what is one number for all stays."""
-    whole = max(np.shape(field)[0] if np.ndim(field) else 1 for field in record)
-    if rows.start == 0 and rows.stop >= whole:
+    counts = [len(field) if isinstance(field, np.ndarray) and field.ndim else 1 for field in record]
+    if rows.start == 0 and rows.stop >= max(counts):
         return record
-    cut: Any = (field if _single(field) else np.asarray(field)[rows] for field in record)
+    cut: Any = (
+        field if count == 1 else np.asarray(field)[rows]
+        for field, count in zip(record, counts, strict=True)
+    )
     return type(record)(*cut)
 
 
@@ -34,12 +37,14 @@ def part_of(record: Record, rows: NDArray[np.intp], names: Sequence[str]) -> dic
     return {name: getattr(record, name)[rows] for name in names}
 
 
-def with_rows(record: Record, rows: NDArray[np.intp], fields: Mapping[str, Number]) -> Record:
-    """A record with some fields of some plantings replaced; what it was made from stays as it was."""
+def with_rows(record: Record, *parts: tuple[NDArray[np.intp], Mapping[str, Number]]) -> Record:
+    """A record with some fields of some plantings replaced, part by part; the old one stays as it was."""
     changed: dict[str, Any] = {}
-    for name, values in fields.items():
-        changed[name] = np.array(getattr(record, name))
-        changed[name][rows] = values
+    for rows, fields in parts:
+        for name, values in fields.items():
+            if name not in changed:
+                changed[name] = np.array(getattr(record, name))
+            changed[name][rows] = values
     whole: Record = record._replace(**changed)
     return whole
 
@@ -77,7 +82,3 @@ def plain(field: Number, row: int) -> float:
 def middle(field: Number, row: int) -> float:
     """A planting's value in the middle member."""
     return float(middle_of(members_of(field, row)))
-
-
-def _single(field: Number) -> bool:
-    return np.shape(field)[:1] in ((), (1,))

@@ -143,10 +143,10 @@ def _put_back(now: Reckoning, part: Reckoning, rows: Rows, felt: Felt) -> Reckon
         field[rows] = values
     return now._replace(
         crowd=crowd._replace(
-            plot=with_rows(crowd.plot, rows, plot_fields),
-            fixed=with_rows(crowd.fixed, rows, of_soil_and_roots(plot)),
+            plot=with_rows(crowd.plot, (rows, plot_fields)),
+            fixed=with_rows(crowd.fixed, (rows, of_soil_and_roots(plot))),
         ),
-        stores=with_rows(now.stores, rows, part.stores._asdict()),
+        stores=with_rows(now.stores, (rows, part.stores._asdict())),
         et0_moved=moved,
         felt=Felt(*found),
     )
