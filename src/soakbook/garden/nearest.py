@@ -3,7 +3,6 @@
 Exact first, then the only one it begins or is part of; a guess is offered, never taken.
 """
 
-import difflib
 from collections.abc import Iterable, Mapping
 
 from soakbook.errors import InputError
@@ -50,7 +49,9 @@ def find(
             return found[0]
         if len(wanted) >= LEAST_LETTERS and found:
             raise InputError(what, word, f"it could be {_listed(found, ' or ')}")
-    close = difflib.get_close_matches(wanted, plain, n=1)
+    from difflib import get_close_matches  # only a slip needs it, no morning does
+
+    close = get_close_matches(wanted, plain, n=1)
     guess = f"did you mean {plain[close[0]]}? " if close else ""
     raise InputError(what, word, f"{guess}known: {_listed(known, ', ')}")
 

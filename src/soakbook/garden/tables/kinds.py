@@ -4,7 +4,6 @@ The last word known counts, as the noun does in English: a tree fern is a fern. 
 turns the class: a rose from a pot, a dug one and a bare-rooted one drink differently.
 """
 
-import difflib
 import re
 
 from soakbook.errors import InputError
@@ -92,7 +91,9 @@ def _forms(word: str) -> tuple[str, ...]:
 
 def _what_would_do(kind_words: str) -> str:
     for word in reversed(_singular(kind_words)):
-        close = difflib.get_close_matches(word, KIND_WORDS, n=1, cutoff=0.75)
+        from difflib import get_close_matches  # only a slip needs it, no morning does
+
+        close = get_close_matches(word, KIND_WORDS, n=1, cutoff=0.75)
         if close:
             return f"did you mean {close[0]}? Or say what it is like with --as: {', '.join(ROWS)}"
     return f"not a plant known here: say what it is like with --as: {', '.join(ROWS)}"
