@@ -30,7 +30,7 @@ def under_the_finger(*entries: AnyEntry) -> tuple[Dawn, Stores | None]:
     whole = season(garden(*entries), DAY, 8)
     (touch,) = whole.touches[DAY]
     dawn = run(whole._replace(touches={}))[-1]
-    water = water_before(whole, np.arange(2), DAY, touch)
+    water = water_before(whole, whole.bed_cut(0, 2), DAY, touch)
     return dawn, moist_with(water, *whole.parameters(slice(0, 2)), dawn.stores) if water else None
 
 
@@ -105,6 +105,6 @@ def test_a_feel_of_tomorrow_meets_this_evenings_soak() -> None:
     whole = season(garden(*evening), DAY, 8)
     (touch,) = whole.touches[DAY + timedelta(days=1)]
     dawn = run(whole)[-1]
-    water = water_before(whole, np.arange(2), DAY + timedelta(days=1), touch)
+    water = water_before(whole, whole.bed_cut(0, 2), DAY + timedelta(days=1), touch)
     moist = moist_with(water, *whole.parameters(slice(0, 2)), dawn.stores)
     assert np.all(in_it(moist) > in_it(dawn.stores))

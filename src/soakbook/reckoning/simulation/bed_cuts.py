@@ -1,24 +1,25 @@
 """What of one bed's plantings no feel changes, worked out once for all feels of a season."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from soakbook.garden.jars import Share, measured_share
 from soakbook.garden.records import Bed, Uid
 from soakbook.reckoning.physics.settling import Fixed
 from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING, Plain, bounds, plain_rows
 from soakbook.reckoning.simulation.draws import LOG_SD, Floats
-from soakbook.reckoning.simulation.lanes import taken
+from soakbook.reckoning.simulation.lanes import Rows, rows_at, taken
 from soakbook.reckoning.simulation.plots import times_the_doubt
 
 
 class BedCut(NamedTuple):
     """Some plantings of one bed."""
 
-    rows: NDArray[np.intp]
+    numbers: tuple[int, ...]
+    rows: Rows
+    """The same, as arrays are cut by them: one after the other where they lie so, which copies nothing."""
     plain: Plain
     fixed: Fixed
     lowest: Floats  # bounds of the log multipliers, (planting, name, 1)
@@ -27,10 +28,11 @@ class BedCut(NamedTuple):
 
 
 def bed_cut_of(
-    bed: Bed, rows: NDArray[np.intp], plain: Plain, fixed: Fixed, caught: Mapping[Uid, Share]
+    bed: Bed, numbers: Sequence[int], plain: Plain, fixed: Fixed, caught: Mapping[Uid, Share]
 ) -> BedCut:
-    """The cut of the plantings `rows` of a bed out of a garden's; `caught` is what jars told, by bed uid."""
+    """The cut of the plantings `numbers` of a bed out of a garden's; `caught` is what jars told, by bed uid."""
+    rows = rows_at(numbers)
     plains = plain_rows(plain, rows)
     times = times_the_doubt(bed, measured_share(bed, caught))
     sds = np.array([LOG_SD[name] * times.get(name, 1.0) for name in OF_BED + OF_PLANTING])
-    return BedCut(rows, plains, taken(fixed, rows), *bounds(plains), sds)
+    return BedCut(tuple(numbers), rows, plains, taken(fixed, rows), *bounds(plains), sds)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from soakbook.garden.jars import LEAST_SHARE
 from soakbook.reckoning.physics.records import Number, Plot
 from soakbook.reckoning.simulation.draws import ET0_MEMORY, Floats
-from soakbook.reckoning.simulation.lanes import taken
+from soakbook.reckoning.simulation.lanes import Rows, taken
 
 OF_BED = ("aw", "exposure", "share")
 """One draw a bed and member, shared by its plantings."""
@@ -63,7 +63,7 @@ class Beliefs(NamedTuple):
     et0_moved_then: Floats  # (bed, member), on the bed's day of `moved_on`
     moved_on: tuple[date | None, ...]  # the last evening of each bed that a feel squared up
 
-    def logs(self, beds: NDArray[np.intp], rows: NDArray[np.intp] | slice) -> dict[str, Floats]:
+    def logs(self, beds: NDArray[np.intp], rows: Rows) -> dict[str, Floats]:
         """Log multipliers by name, each (planting, member), of the plantings `rows` in `beds`."""
         found = {name: self.of_bed[beds, n] for n, name in enumerate(OF_BED)}
         return found | {name: self.of_planting[rows, n] for n, name in enumerate(OF_PLANTING)}
@@ -145,7 +145,7 @@ def by_name(of_bed: Floats, of_planting: Floats) -> dict[str, Floats]:
     return logs | {name: of_planting[:, n] for n, name in enumerate(OF_PLANTING)}
 
 
-def plain_rows(plain: Plain, rows: NDArray[np.intp]) -> Plain:
+def plain_rows(plain: Plain, rows: Rows) -> Plain:
     """The parameters of some plantings."""
     return Plain(
         taken(plain.plot, rows),

@@ -78,14 +78,14 @@ def soil_of(season: Season, stores: Stores, day: date, bed: int) -> FeltSoil:
 
 def under(soil: FeltSoil, season: Season, day: date, touch: Touch) -> FeltSoil:
     """The bed as the finger of a feel meets it: in its planting, with the water that came before it."""
-    water = water_before(season, soil.cut.rows, day, touch)
-    felt = int(np.flatnonzero(soil.cut.rows == touch.row)[0])
+    water = water_before(season, soil.cut, day, touch)
+    felt = soil.cut.numbers.index(touch.row)
     return _met(soil._replace(felt=felt, water=water))
 
 
 def quantities_of(soil: FeltSoil, store: Store) -> tuple[Floats, NDArray[np.bool_]]:
     """X of (45), and which of it is the felt wetness itself."""
-    felt, count = soil.felt, len(soil.cut.rows)
+    felt, count = soil.felt, len(soil.cut.numbers)
     wet = soil.wet if soil.water is None else wet_of(soil.stores, soil.roots)
     parts = (
         soil.of_bed,
@@ -104,7 +104,7 @@ def quantities_of(soil: FeltSoil, store: Store) -> tuple[Floats, NDArray[np.bool
 
 def moved_to(soil: FeltSoil, moved: Floats) -> FeltSoil:
     """The bed with what the feel has moved: bounds held, capacities worked out anew, stores at their wetness."""
-    felt, count, cut = soil.felt, len(soil.cut.rows), soil.cut
+    felt, count, cut = soil.felt, len(soil.cut.numbers), soil.cut
     own = len(OF_BED) + 1 + len(OF_PLANTING)
     lowest, highest = cut.lowest[felt], cut.highest[felt]
     of_bed = within(moved[: len(OF_BED)], lowest[: len(OF_BED)], highest[: len(OF_BED)])

@@ -58,6 +58,7 @@ class _Felt(NamedTuple):
     store: Store
     found: FeltClass
     reading: Reading
+    normals: Floats  # of the hand's error, (member,)
     limit: float
 
 
@@ -97,15 +98,17 @@ def _stores_felt(season: Season, soil: FeltSoil, day: date, touch: Touch) -> Ite
     """What a feel found, the ball before the bed."""
     limit = _limit(season, soil, day, touch.row)
     feel = touch.feel
+    uid = season.plantings[touch.row].uid
+    of_ball, of_bed = felt_normals(uid, day, touch.number, season.members)
     if isinstance(feel, Look):
         depth_m = float(np.asarray(soil.roots.reach_depth_m)[soil.felt, 0])
         reading = reading_of_look(feel.wet_to_cm, 100 * depth_m)
-        yield _Felt(touch, "bed", class_of(float(reading.wetness)), reading, limit)
+        yield _Felt(touch, "bed", class_of(float(reading.wetness)), reading, of_bed, limit)
         return
     if feel.ball is not None:
-        yield _Felt(touch, "ball", feel.ball, reading_of(feel.ball, feel.unsure), limit)
+        yield _Felt(touch, "ball", feel.ball, reading_of(feel.ball, feel.unsure), of_ball, limit)
     if feel.bed is not None:
-        yield _Felt(touch, "bed", feel.bed, reading_of(feel.bed, feel.unsure), limit)
+        yield _Felt(touch, "bed", feel.bed, reading_of(feel.bed, feel.unsure), of_bed, limit)
 
 
 def _squared(season: Season, soil: FeltSoil, day: date, felt: _Felt) -> tuple[FeltSoil, Squared]:
@@ -113,10 +116,9 @@ def _squared(season: Season, soil: FeltSoil, day: date, felt: _Felt) -> tuple[Fe
     feel, store = felt.touch.feel, felt.store
     planting = season.plantings[felt.touch.row]
     expected = _expected(soil, store)
-    normals = felt_normals(planting.uid, day, felt.touch.number, season.members)
     quantities, floored = quantities_of(soil, store)
-    heard = normals[0 if store == "ball" else 1]
-    after = moved_to(soil, squared_up(quantities, expected, felt.reading, heard, floored))
+    moved = squared_up(quantities, expected, felt.reading, felt.normals, floored)
+    after = moved_to(soil, moved)
     squared = Squared(
         day=day,
         feel_uid=feel.uid,
@@ -179,7 +181,7 @@ def _put_back(
         of_bed[bed], of_planting[rows] = soil.of_bed, soil.of_planting
         et0_moved[bed], moved_on[bed] = soil.et0_moved, evening
         whole, plot = season.bed_cut(bed, len(season.plantings)), soil.plot
-        if len(whole.rows) > len(rows):
+        if len(whole.numbers) > len(soil.cut.numbers):
             plot = believed(whole.plain, by_name(soil.of_bed, of_planting[whole.rows]))
         plots.append((whole.rows, plot))
         held.append((rows, {name: getattr(soil.stores, name) for name in FELT}))

@@ -11,6 +11,9 @@ from soakbook.reckoning.physics.settling import Fixed
 from soakbook.reckoning.simulation.bands import middle_of
 from soakbook.reckoning.simulation.draws import Floats
 
+Rows = slice | NDArray[np.intp]
+"""Some plantings of a garden, as its arrays are cut by them."""
+
 Record = TypeVar("Record", Plot, Fixed, Stores, Flows)
 
 
@@ -26,18 +29,26 @@ def rows_of(record: Record, rows: slice) -> Record:
     return type(record)(*cut)
 
 
-def taken(record: Record, rows: NDArray[np.intp]) -> Record:
+def rows_at(numbers: Sequence[int]) -> Rows:
+    """Plantings by their numbers, as a slice where they follow one another: that copies nothing."""
+    first, last = numbers[0], numbers[-1]
+    if list(numbers) == list(range(first, last + 1)):
+        return slice(first, last + 1)
+    return np.array(numbers)
+
+
+def taken(record: Record, rows: Rows) -> Record:
     """A record cut to some plantings, in their order; every field of it has plantings for its first axis."""
     cut: Any = (np.asarray(field)[rows] for field in record)
     return type(record)(*cut)
 
 
-def part_of(record: Record, rows: NDArray[np.intp], names: Sequence[str]) -> dict[str, Any]:
+def part_of(record: Record, rows: Rows, names: Sequence[str]) -> dict[str, Any]:
     """Some fields of some plantings; every field named has plantings for its first axis."""
     return {name: getattr(record, name)[rows] for name in names}
 
 
-def with_rows(record: Record, *parts: tuple[NDArray[np.intp], Mapping[str, Number]]) -> Record:
+def with_rows(record: Record, *parts: tuple[Rows, Mapping[str, Number]]) -> Record:
     """A record with some fields of some plantings replaced, part by part; the old one stays as it was."""
     changed: dict[str, Any] = {}
     for rows, fields in parts:

@@ -29,7 +29,7 @@ from soakbook.reckoning.simulation.draws import (
     Floats,
     daily_errors,
 )
-from soakbook.reckoning.simulation.lanes import full, plain, rows_of
+from soakbook.reckoning.simulation.lanes import Rows, full, plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
 from soakbook.reckoning.simulation.plots import (
@@ -43,7 +43,6 @@ from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of
 
 MEMBERS = 200
 HORIZON_DAYS = 14
-Rows = slice | NDArray[np.intp]
 
 FURTHEST_DAYS = 21  # the last visit that is looked at, where people come seldom
 
@@ -102,11 +101,13 @@ class Season(NamedTuple):
 
     def bed_cut(self, bed: int, count: int) -> BedCut:
         """One bed's plantings among the first `count` of the garden."""
-        rows = np.flatnonzero(self.bed_index[:count] == bed)
-        which = bed, len(rows)
+        numbers = np.flatnonzero(self.bed_index[:count] == bed).tolist()
+        which = bed, len(numbers)
         if which not in self.bed_cuts:
             caught = shares_caught(self.pages.entries)
-            self.bed_cuts[which] = bed_cut_of(self.beds[bed], rows, self.plain, self.fixed, caught)
+            self.bed_cuts[which] = bed_cut_of(
+                self.beds[bed], numbers, self.plain, self.fixed, caught
+            )
         return self.bed_cuts[which]
 
     def sky(self, day: date, rows: Rows) -> Sky:

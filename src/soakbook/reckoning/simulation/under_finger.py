@@ -9,7 +9,6 @@ from datetime import date
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from soakbook.garden.entries import Loss
 from soakbook.garden.records import Uid
@@ -18,6 +17,7 @@ from soakbook.reckoning.physics.records import Ground, Hand, Number, Plot, Sky, 
 from soakbook.reckoning.physics.roots import Geometry
 from soakbook.reckoning.physics.settling import Fixed
 from soakbook.reckoning.physics.words import over
+from soakbook.reckoning.simulation.bed_cuts import BedCut
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import plain
 from soakbook.reckoning.simulation.season import Season
@@ -38,15 +38,15 @@ class Wet(NamedTuple):
     beyond: Floats
 
 
-def water_before(season: Season, rows: NDArray[np.intp], day: date, touch: Touch) -> Water | None:
-    """The rain and soaks of a step that some plantings had before they were felt; None when there were none."""
+def water_before(season: Season, cut: BedCut, day: date, touch: Touch) -> Water | None:
+    """The rain and soaks of a step that the plantings of a bed had before they were felt; None when there were none."""
     if not touch.fallen and not touch.soaks:
         return None
-    plantings = [season.plantings[row] for row in rows]
-    given = _given(season, rows, day, touch) if touch.soaks else {}
+    plantings = [season.plantings[number] for number in cut.numbers]
+    given = _given(season, cut, day, touch) if touch.soaks else {}
     hand = hand_of([given.get(one.uid) for one in plantings], plantings, day, season.members)
     step = season.skies.on(day)._replace(pieces=touch.fallen)
-    return season.sky_of(step, rows), hand, season.ground_under(day, plantings)
+    return season.sky_of(step, cut.rows), hand, season.ground_under(day, plantings)
 
 
 def moist_with(water: Water | None, plot: Plot, fixed: Fixed, stores: Stores) -> Stores:
@@ -73,12 +73,9 @@ def under_hand(plot: Plot, roots: Geometry, reach: Number, beyond: Number) -> Fl
     return np.asarray(reached * reach + (1 - reached) * beyond)
 
 
-def _given(season: Season, rows: NDArray[np.intp], day: date, touch: Touch) -> Mapping[Uid, Given]:
-    plantings = [season.plantings[row] for row in rows]
-    bowls = {
-        one.uid: plain(season.fixed.bowl_m2, int(row))
-        for one, row in zip(plantings, rows, strict=True)
-    }
+def _given(season: Season, cut: BedCut, day: date, touch: Touch) -> Mapping[Uid, Given]:
+    plantings = [season.plantings[number] for number in cut.numbers]
+    bowls = {season.plantings[n].uid: plain(season.fixed.bowl_m2, n) for n in cut.numbers}
     losses = (one for one in season.pages.entries if isinstance(one, Loss))
     pages = replace(season.pages, entries=(*losses, *touch.soaks))
     return given_by_step(pages, plantings, bowls, day).get(day, {})
