@@ -141,25 +141,25 @@ def daily_errors(
     run_up = (first - date(first.year, 1, 1)).days
     calendar = [date.fromordinal(first.toordinal() + n) for n in range(-run_up, days)]
     for_et0 = np.empty((run_up + days, len(uids), members))
-    of_rain = {row: np.empty((2, len(uids), members)) for row in wet}
+    of_wet = {row: np.empty((len(uids), 3, members)) for row in wet}
     for row, day in enumerate(calendar, -run_up):
+        drawn = of_wet.get(row, for_et0[run_up + row])
         for bed, seed in enumerate(seeds):
             normals.wind_to(seed, day)
-            normals.fill(for_et0[run_up + row, bed])
-            if row in of_rain:
-                normals.fill(of_rain[row][0, bed])
-                normals.fill(of_rain[row][1, bed])
+            normals.fill(drawn[bed])
+    for row, drawn in of_wet.items():
+        for_et0[run_up + row] = drawn[:, 0]
     et0_factor = np.exp(_remembered(for_et0, calendar)[run_up:] - LOG_MEAN)
     et0_factor[:, :, 0] = 1.0
     return DailyErrors(
         et0_factor,
         {
-            row: _plain_first(np.exp(RAIN_LOG_SD * drawn[0] - LOG_MEAN))
-            for row, drawn in of_rain.items()
+            row: _plain_first(np.exp(RAIN_LOG_SD * drawn[:, 1] - LOG_MEAN))
+            for row, drawn in of_wet.items()
         },
         {
-            row: RAIN_HOURS_UNSAID * _plain_first(np.exp(RAIN_HOURS_LOG_SD * drawn[1]))
-            for row, drawn in of_rain.items()
+            row: RAIN_HOURS_UNSAID * _plain_first(np.exp(RAIN_HOURS_LOG_SD * drawn[:, 2]))
+            for row, drawn in of_wet.items()
         },
     )
 

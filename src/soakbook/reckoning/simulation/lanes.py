@@ -74,7 +74,9 @@ def full(record: Record, shape: tuple[int, ...]) -> Record:
 
 def members_of(field: Number, row: int) -> Floats:
     """A planting's value in every member, shape (member,) or (1,)."""
-    values = np.atleast_2d(np.asarray(field, np.float64))
+    values = np.asarray(field, np.float64)
+    if values.ndim < 2:
+        values = np.atleast_2d(values)
     one: Floats = values[0 if len(values) == 1 else row]
     return one
 
