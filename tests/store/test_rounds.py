@@ -3,7 +3,6 @@
 import json
 import os
 import stat
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -36,11 +35,11 @@ def test_what_is_kept_comes_back(cache: RoundCache) -> None:
 @pytest.mark.parametrize(
     "other",
     [
-        replace(KEY, book_uid="6d2f"),
-        replace(KEY, mark="a1b3"),
-        replace(KEY, day=date(2031, 5, 16)),
-        replace(KEY, mode="on"),
-        replace(KEY, version="0.2.0"),
+        KEY._replace(book_uid="6d2f"),
+        KEY._replace(mark="a1b3"),
+        KEY._replace(day=date(2031, 5, 16)),
+        KEY._replace(mode="on"),
+        KEY._replace(version="0.2.0"),
     ],
 )
 def test_another_question_is_a_miss(cache: RoundCache, other: RoundKey) -> None:
@@ -52,11 +51,11 @@ def test_another_question_is_a_miss(cache: RoundCache, other: RoundKey) -> None:
 
 def test_one_file_for_a_book_a_day_and_a_mode(cache: RoundCache) -> None:
     for mark in ("a1b2", "c3d4", "e5f6"):
-        cache.keep(replace(KEY, mark=mark), TEXT)
+        cache.keep(KEY._replace(mark=mark), TEXT)
     assert len(list(cache.folder.iterdir())) == 1
     assert cache.load(KEY) is None
-    cache.keep(replace(KEY, mode="on"), TEXT)
-    cache.keep(replace(KEY, day=KEY.day + timedelta(days=1)), TEXT)
+    cache.keep(KEY._replace(mode="on"), TEXT)
+    cache.keep(KEY._replace(day=KEY.day + timedelta(days=1)), TEXT)
     assert len(list(cache.folder.iterdir())) == 3
 
 
@@ -145,16 +144,16 @@ def test_text_that_cannot_be_written_is_no_error(cache: RoundCache) -> None:
 
 
 def test_a_uid_cannot_lead_out_of_the_folder(cache: RoundCache) -> None:
-    strange = replace(KEY, book_uid="../../../etc/passwd", mode="a/b\0:\n" * 100)
+    strange = KEY._replace(book_uid="../../../etc/passwd", mode="a/b\0:\n" * 100)
     cache.keep(strange, TEXT)
     assert cache.load(strange) == TEXT
     assert _file(cache).parent == cache.folder
 
 
 def test_the_oldest_go(cache: RoundCache) -> None:
-    other = replace(KEY, book_uid="other")
+    other = KEY._replace(book_uid="other")
     cache.keep(other, TEXT)
-    keys = [replace(KEY, day=KEY.day - timedelta(days=n)) for n in range(KEPT_A_BOOK + 5)]
+    keys = [KEY._replace(day=KEY.day - timedelta(days=n)) for n in range(KEPT_A_BOOK + 5)]
     for age, key in enumerate(keys):
         cache.keep(key, TEXT)
         for path in cache.folder.glob(f"6d1f.{key.day}.*"):

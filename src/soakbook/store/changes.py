@@ -3,9 +3,8 @@
 import json
 import sqlite3
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 from soakbook.store.book_file import BookFile
 from soakbook.store.rows import insert
@@ -15,8 +14,7 @@ Plain = Mapping[str, Any]
 """A record as JSON has it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """One change of one setting: `what` is its table, `before` is None when it was new."""
 
     at: datetime

@@ -6,9 +6,9 @@ A cache and no more: whatever goes wrong with it is a miss, throwing it away cos
 import json
 import os
 from contextlib import suppress
-from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
+from typing import NamedTuple
 
 from soakbook.store.places import cache_folder
 
@@ -16,8 +16,7 @@ KEPT_A_BOOK = 60
 """How many finished rounds are kept of one book; the oldest go."""
 
 
-@dataclass(frozen=True, slots=True)
-class RoundKey:
+class RoundKey(NamedTuple):
     """All that a finished round depends on; `mark` is the book's change mark."""
 
     book_uid: str
@@ -76,7 +75,7 @@ class RoundCache:
 
 
 def _plain(key: RoundKey) -> dict[str, str]:
-    return {**asdict(key), "day": key.day.isoformat()}
+    return {**key._asdict(), "day": key.day.isoformat()}
 
 
 def _file_word(text: str) -> str:

@@ -3,9 +3,10 @@
 import sqlite3
 from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import fields
 from datetime import date, time
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from soakbook.garden.records import (
     Absence,
@@ -24,8 +25,7 @@ Setting = Garden | Bed | Planting | Tap | Person | Restriction | Rate
 """The records that are kept whole and may be changed later."""
 
 
-@dataclass(frozen=True, slots=True)
-class SubSheet:
+class SubSheet(NamedTuple):
     """A list within a record: its table, the column that names its owner, its record and order."""
 
     table: str
@@ -35,14 +35,13 @@ class SubSheet:
     special: Mapping[str, Callable[[Any], Any]]
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(NamedTuple):
     """A table of lasting records; `special` reads what is not stored as the record has it."""
 
     table: str
     order: str = "id"
-    special: Mapping[str, Callable[[Any], Any]] = field(default_factory=dict)
-    lists: Mapping[str, SubSheet] = field(default_factory=dict)
+    special: Mapping[str, Callable[[Any], Any]] = MappingProxyType({})
+    lists: Mapping[str, SubSheet] = MappingProxyType({})
 
 
 def plain_record(record: Setting | Flow | Absence) -> dict[str, Any]:

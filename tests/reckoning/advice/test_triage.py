@@ -1,6 +1,5 @@
 """Limp leaves asked after: every branch of the trade's order of asking. Mostly common practice, no source."""
 
-from dataclasses import replace
 from typing import get_args
 
 import pytest
@@ -28,18 +27,18 @@ LIMP = (AT_DAWN, AT_THREE, AT_EIGHT, NO_HOUR)
     ("seen", "step", "action", "words"),
     [
         (AT_THREE, "dusk", "shade", "Limp at 15:00 in the sun is a note, not a call. Shade them"),
-        (replace(AT_THREE, dusk_gone=True), "dawn", "wait", "Look again at dawn"),
+        (AT_THREE._replace(dusk_gone=True), "dawn", "wait", "Look again at dawn"),
         (AT_EIGHT, "dawn", "wait", "Limp at 20:00: look again at dawn"),
         (AT_DAWN, "ball", None, "feel the ball and a hand's breadth outside before anything"),
-        (replace(AT_DAWN, hour="15:00"), "ball", None, "Limp at 15:00, and in the morning already"),
-        (replace(AT_DAWN, has_ball=False), "bed", None, "feel the soil a hand's breadth from the"),
+        (AT_DAWN._replace(hour="15:00"), "ball", None, "Limp at 15:00, and in the morning already"),
+        (AT_DAWN._replace(has_ball=False), "bed", None, "feel the soil a hand's breadth from the"),
         (NO_HOUR, "ball", None, "Without its hour a wilt says little"),
-        (replace(AT_DAWN, upright=True), "done", "wait", "They stand at 05:30: no water for the"),
-        (replace(AT_THREE, upright=True), "done", "wait", "They stand at 15:00"),
-        (replace(AT_EIGHT, upright=True), "dawn", "wait", "Look once more at dawn"),
-        (replace(NO_HOUR, upright=True), "done", "wait", "They stand: no water"),
-        (replace(AT_DAWN, soaked_since=True), "dusk", "wait", "Soaked since"),
-        (replace(AT_EIGHT, soaked_since=True), "dawn", "wait", "Soaked since"),
+        (AT_DAWN._replace(upright=True), "done", "wait", "They stand at 05:30: no water for the"),
+        (AT_THREE._replace(upright=True), "done", "wait", "They stand at 15:00"),
+        (AT_EIGHT._replace(upright=True), "dawn", "wait", "Look once more at dawn"),
+        (NO_HOUR._replace(upright=True), "done", "wait", "They stand: no water"),
+        (AT_DAWN._replace(soaked_since=True), "dusk", "wait", "Soaked since"),
+        (AT_EIGHT._replace(soaked_since=True), "dawn", "wait", "Soaked since"),
     ],
 )
 def test_the_hour_is_asked_first(seen: Seen, step: Step, action: Action | None, words: str) -> None:
@@ -69,7 +68,7 @@ BOTH: list[tuple[FeltClass, FeltClass, Action]] = [
 
 @pytest.mark.parametrize(("ball", "bed", "action"), BOTH)
 def test_at_dawn_the_finger_decides(ball: FeltClass, bed: FeltClass, action: Action) -> None:
-    found = triage_of(replace(AT_DAWN, ball=ball, bed=bed))
+    found = triage_of(AT_DAWN._replace(ball=ball, bed=bed))
     assert found.action == action
     assert found.by_hand
     assert found.step == ("tug" if action == "wait" else "done")
@@ -79,7 +78,7 @@ def test_at_dawn_the_finger_decides(ball: FeltClass, bed: FeltClass, action: Act
     ("bed", "action"), [("dust", "water"), ("dry", "water"), ("moist", "wait"), ("sour", "hold")]
 )
 def test_bare_roots_are_asked_of_the_bed_alone(bed: FeltClass, action: Action) -> None:
-    found = triage_of(replace(AT_DAWN, has_ball=False, bed=bed))
+    found = triage_of(AT_DAWN._replace(has_ball=False, bed=bed))
     assert found.action == action
     assert found.say.startswith(f"Bed {bed}")
 
@@ -95,15 +94,15 @@ def test_every_pair_of_hands_has_its_rule() -> None:
 def test_a_ball_that_is_dry_or_wet_outranks_the_hour(
     seen: Seen, ball: FeltClass, bed: FeltClass, action: Action
 ) -> None:
-    assert triage_of(replace(seen, ball=ball, bed=bed)).action == action
+    assert triage_of(seen._replace(ball=ball, bed=bed)).action == action
 
 
 @pytest.mark.parametrize("bed", [None, *get_args(FeltClass)])
 def test_a_moist_ball_in_the_afternoon_leaves_it_to_the_hour(bed: FeltClass | None) -> None:
-    found = triage_of(replace(AT_THREE, ball="moist", bed=bed))
+    found = triage_of(AT_THREE._replace(ball="moist", bed=bed))
     assert (found.step, found.action) == ("dusk", "shade")
     assert found.say.startswith("Ball moist")
-    assert triage_of(replace(NO_HOUR, ball="moist", bed=bed)).step == "dawn"
+    assert triage_of(NO_HOUR._replace(ball="moist", bed=bed)).step == "dawn"
 
 
 @pytest.mark.parametrize(
@@ -119,17 +118,17 @@ def test_a_moist_ball_in_the_afternoon_leaves_it_to_the_hour(bed: FeltClass | No
 def test_the_other_place_is_felt_too(
     ball: FeltClass | None, bed: FeltClass | None, step: Step
 ) -> None:
-    found = triage_of(replace(AT_DAWN, ball=ball, bed=bed))
+    found = triage_of(AT_DAWN._replace(ball=ball, bed=bed))
     assert (found.step, found.action) == (step, None)
     assert found.say.startswith(f"Ball {ball}" if ball else f"Bed {bed}")
 
 
 def test_a_sour_ball_needs_no_second_finger() -> None:
-    assert triage_of(replace(AT_DAWN, ball="sour")).action == "hold"
+    assert triage_of(AT_DAWN._replace(ball="sour")).action == "hold"
 
 
 def test_a_feel_at_odds_with_itself_is_felt_again() -> None:
-    found = triage_of(replace(AT_DAWN, ball="sour", bed="dust"))
+    found = triage_of(AT_DAWN._replace(ball="sour", bed="dust"))
     assert (found.step, found.action) == ("ball", None)
     assert "hardly dust-dry" in found.say
 
@@ -137,9 +136,9 @@ def test_a_feel_at_odds_with_itself_is_felt_again() -> None:
 @pytest.mark.parametrize("has_ball", [True, False])
 def test_moist_and_moved_lately_is_cut_back(has_ball: bool) -> None:
     """Cut back by a quarter to a third after a move: gardeners' answers, at second hand."""
-    seen = replace(AT_DAWN, ball="moist" if has_ball else None, bed="moist", has_ball=has_ball)
+    seen = AT_DAWN._replace(ball="moist" if has_ball else None, bed="moist", has_ball=has_ball)
     assert triage_of(seen).action == "wait"
-    found = triage_of(replace(seen, moved_lately=True))
+    found = triage_of(seen._replace(moved_lately=True))
     assert (found.step, found.action) == ("done", "cut_back")
     assert "cut the top back by a third" in found.say
 
@@ -147,23 +146,23 @@ def test_moist_and_moved_lately_is_cut_back(has_ball: bool) -> None:
 def test_a_move_explains_nothing_where_the_ball_is_dry_or_the_bed_wet() -> None:
     for ball, bed, action in BOTH:
         if (ball, bed) != ("moist", "moist"):
-            seen = replace(AT_DAWN, ball=ball, bed=bed, moved_lately=True)
+            seen = AT_DAWN._replace(ball=ball, bed=bed, moved_lately=True)
             assert triage_of(seen).action == action
 
 
 def test_big_soft_leaves_flag_with_wet_roots() -> None:
     """A nursery's answer on hydrangeas, at second hand."""
-    assert "flag with wet roots" in triage_of(replace(AT_THREE, soft_leaves=True)).say
+    assert "flag with wet roots" in triage_of(AT_THREE._replace(soft_leaves=True)).say
     assert "flag with wet roots" not in triage_of(AT_THREE).say
 
 
 @pytest.mark.parametrize(
     ("seen", "told"),
     [
-        (replace(AT_THREE, afternoons=2), ""),
-        (replace(AT_THREE, afternoons=3), "likely the wrong place or dose, not want of water. "),
-        (replace(AT_THREE, afternoons=4, ball="dry", bed="dry"), "the wrong place or dose. "),
-        (replace(AT_DAWN, afternoons=3), ""),
+        (AT_THREE._replace(afternoons=2), ""),
+        (AT_THREE._replace(afternoons=3), "likely the wrong place or dose, not want of water. "),
+        (AT_THREE._replace(afternoons=4, ball="dry", bed="dry"), "the wrong place or dose. "),
+        (AT_DAWN._replace(afternoons=3), ""),
     ],
 )
 def test_three_afternoons_in_a_week_tell_of_the_place(seen: Seen, told: str) -> None:

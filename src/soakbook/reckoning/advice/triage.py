@@ -4,7 +4,6 @@ A wilt is not explained here: heat, thirst and drowned roots look alike, and onl
 tell them apart. The rules stand as data. What was seen comes from `sightings`; litres come from the dose.
 """
 
-from dataclasses import dataclass
 from datetime import time
 from typing import Literal, NamedTuple
 
@@ -35,8 +34,7 @@ HANDS: dict[FeltClass, Hand] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """What was seen and felt of one planting in two days, as far as it still counts."""
 
     phase: Phase | None

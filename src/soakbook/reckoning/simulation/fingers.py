@@ -15,7 +15,7 @@ from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.drinking import depletion_fraction
 from soakbook.reckoning.physics.records import Number, Plot, Stores
 from soakbook.reckoning.physics.settling import of_soil_and_roots
-from soakbook.reckoning.simulation.bands import middle_of
+from soakbook.reckoning.simulation.bands import mean_of, middle_of
 from soakbook.reckoning.simulation.beliefs import (
     OF_BED,
     OF_PLANTING,
@@ -157,12 +157,12 @@ def _limit(season: Season, soil: FeltSoil, day: date, row: int) -> float:
 
 
 def _sodden(soil: FeltSoil, store: Store) -> bool:
-    return store == "bed" and bool(sodden(soil.moist, soil.roots)[soil.felt].mean() > 0.5)
+    return store == "bed" and bool(mean_of(sodden(soil.moist, soil.roots)[soil.felt]) > 0.5)
 
 
 def _learned(before: FeltSoil, after: FeltSoil) -> dict[str, float]:
-    of_bed = (after.of_bed - before.of_bed).mean(axis=-1)
-    of_planting = (after.of_planting[after.felt] - before.of_planting[before.felt]).mean(axis=-1)
+    of_bed = mean_of(after.of_bed - before.of_bed)
+    of_planting = mean_of(after.of_planting[after.felt] - before.of_planting[before.felt])
     by_sd = np.concatenate((of_bed, of_planting)) / before.cut.sds
     return dict(zip(OF_BED + OF_PLANTING, by_sd.tolist(), strict=True))
 

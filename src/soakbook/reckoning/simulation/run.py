@@ -141,10 +141,10 @@ def _ledger_error(
 
 def _joined(season: Season, stores: Stores | None, day: date) -> Stores:
     """Stores with those of the plantings that start on `day` beneath."""
-    rows = [] if stores is None else [stores]
+    running = [] if stores is None else [stores]
     had = 0 if stores is None else np.shape(stores.ball_store_l)[0]
-    rows += [_first_stores(season, row, stores) for row in range(had, season.active(day))]
-    return _stack(rows)
+    new = [_first_stores(season, row, stores) for row in range(had, season.active(day))]
+    return _stack([*running, *new])
 
 
 def _first_stores(season: Season, row: int, running: Stores | None) -> Stores:

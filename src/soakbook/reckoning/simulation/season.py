@@ -1,5 +1,6 @@
 """A garden's season laid out for the step: who is reckoned from when, on what parameters, under what sky."""
 
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -90,7 +91,7 @@ class Season(NamedTuple):
 
     def active(self, day: date) -> int:
         """How many plantings, from the first row on, take part in the step of a day."""
-        return sum(start <= day for start in self.starts)
+        return bisect_right(self.starts, day)
 
     def parameters(self, rows: slice) -> tuple[Plot, Fixed]:
         """Plot and what follows from it over some rows."""

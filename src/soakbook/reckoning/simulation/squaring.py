@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.records import Number
+from soakbook.reckoning.simulation.bands import mean_of
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.looking import looked_wetness
 from soakbook.reckoning.simulation.start import CLASS_MIDS
@@ -107,8 +108,8 @@ def squared_up(
     member by member (from memory).
     """
     others = max(felt.shape[-1] - 1, 1)
-    felt_off = felt - felt.mean(axis=-1, keepdims=True)
-    off = quantities - quantities.mean(axis=-1, keepdims=True)
+    felt_off = felt - mean_of(felt)[..., np.newaxis]
+    off = quantities - mean_of(quantities)[..., np.newaxis]
     # Summed row by row: a matrix product's last digits hang on how many quantities there are.
     covariance = (off * felt_off[..., np.newaxis, :]).sum(axis=-1) / others
     variance = (felt_off * felt_off).sum(axis=-1) / others
@@ -130,7 +131,7 @@ def innovation(felt: Floats, reading: Reading) -> float:
     reading : Reading
         Of one feel.
     """
-    mean = felt.sum() / felt.size
+    mean = mean_of(felt)
     off = felt - mean
     variance = (off * off).sum() / max(felt.size - 1, 1)
     return float(
