@@ -56,7 +56,7 @@ def bed(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
     with writing(Pen(path, now, by)) as desk:
         old = _meant(desk.pages, key, "area" in typed)
         record, changes = put(desk, Bed, old, _fields(desk, key, old, typed))
-        after = desk.reread()
+        after = desk.reread().pages
         check_room(after, record, "area", typed.get("area", saying.area(record.area_m2)))
     found = tuple(guesses.of_bed(record, _by_jars(after, record)))
     say = (

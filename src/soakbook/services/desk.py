@@ -5,19 +5,20 @@ A `Desk` is one sitting at it. Everything a sitting writes is in the book afterw
 
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from soakbook.errors import InputError
 from soakbook.garden import nearest
-from soakbook.garden.entries import When
+from soakbook.garden.entries import AnyEntry, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Garden, Tap
 from soakbook.quantities.dates import parse_moment
 from soakbook.services.pen import Pen
 from soakbook.store.book import new_uid, open_book
 from soakbook.store.book_file import BookFile
+from soakbook.store.entry_rows import add_entries
 from soakbook.store.pages import read_pages
 from soakbook.store.texts import garden_zone
 
@@ -81,9 +82,14 @@ class Desk:
         """The tap a bed is watered from."""
         return next((tap for tap in self.pages.taps if tap.key == bed.tap), None)
 
-    def reread(self) -> Pages:
-        """The pages with what this sitting has written."""
-        return read_pages(self.book)
+    def enter(self, entries: Iterable[AnyEntry]) -> "Desk":
+        """Put entries into the book: the desk as it is with them."""
+        add_entries(self.book, entries)
+        return self.reread()
+
+    def reread(self) -> "Desk":
+        """The desk with the pages as this sitting has written them."""
+        return replace(self, pages=read_pages(self.book))
 
 
 @contextmanager

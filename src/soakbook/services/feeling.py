@@ -1,7 +1,6 @@
 """A finger test entered: what was felt in the ball, in the bed a hand's breadth outside it, or in both."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Unpack
@@ -15,7 +14,6 @@ from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, subject
 from soakbook.services.told import Report
-from soakbook.store.entry_rows import add_entries
 
 
 def feel(
@@ -64,8 +62,7 @@ def feel(
         when = desk.when()
         subjects = [subject(desk, one, planting, when) for one in desk.beds(beds)]
         found = [found_by_hand(desk, about, when, (ball, bed, unsure)) for about in subjects]
-        add_entries(desk.book, found)
-        after = replace(desk, pages=desk.reread())
+        after = desk.enter(found)
     pairs = list(zip(subjects, found, strict=True))
     return answers(desk, after, pairs, contradiction(ball, bed))
 

@@ -1,7 +1,6 @@
 """A visit without water entered: looked at, and left for a reason."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Unpack
 
@@ -13,7 +12,6 @@ from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, of_bed, subject
 from soakbook.services.told import Report, told
-from soakbook.store.entry_rows import add_entries
 
 
 def left(
@@ -58,8 +56,7 @@ def left(
         when = desk.when()
         subjects = [subject(desk, bed, planting, when) for bed in _beds(desk, beds)]
         entries = [_left(desk, about, when, reason.strip()) for about in subjects]
-        add_entries(desk.book, entries)
-        after = replace(desk, pages=desk.reread())
+        after = desk.enter(entries)
     now = outlook(after.pages, after.now, when)
     return [
         told(

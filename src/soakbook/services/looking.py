@@ -1,7 +1,6 @@
 """A hole looked into: how far down a soak or the rain has wetted the soil."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Unpack
 
@@ -17,7 +16,6 @@ from soakbook.services.ground_words import made_soil_cm
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, subject
 from soakbook.services.told import Report
-from soakbook.store.entry_rows import add_entries
 
 BY_A_HAND_CM = 0.5
 """How much deeper than the made soil a hole may be read."""
@@ -64,8 +62,7 @@ def look(
         when = desk.when()
         subjects = [subject(desk, one, planting, when) for one in desk.beds(beds)]
         found = [_look(desk, about, when, (wet_to_cm, wet_to)) for about in subjects]
-        add_entries(desk.book, found)
-        after = replace(desk, pages=desk.reread())
+        after = desk.enter(found)
     return answers(desk, after, list(zip(subjects, found, strict=True)))
 
 

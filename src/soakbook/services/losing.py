@@ -1,6 +1,5 @@
 """Plants lost, with what is thought to have killed them."""
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Unpack
 
@@ -16,7 +15,6 @@ from soakbook.services.desk import writing
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import planting_of, standing, subject
 from soakbook.services.told import Report, told
-from soakbook.store.entry_rows import add_entries
 
 MAY_STILL_LIVE = ("drought", "scorch", "unknown")
 DRIED_OUT = ("drought", "dry ball")
@@ -61,8 +59,7 @@ def loss(
             count=lost,
             cause=key,
         )
-        add_entries(desk.book, [entry])
-        after = replace(desk, pages=desk.reread())
+        after = desk.enter([entry])
     left_l = standing(after.pages, of)
     say = (
         f"{place.name}: {lost:,} of the {plural(of.name)} lost, {key} ({CAUSES[key]}). {_left(left_l)}",

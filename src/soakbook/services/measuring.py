@@ -1,6 +1,5 @@
 """What is measured in a bed: a jam jar beside the gauge, a ruler in the mulch."""
 
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Unpack
@@ -22,7 +21,6 @@ from soakbook.services.mulch_words import lies_on
 from soakbook.services.pen import Pen, Written
 from soakbook.services.settings import put
 from soakbook.services.told import Report
-from soakbook.store.entry_rows import add_entries
 
 MOST_OF_THE_GAUGE = 1.3
 """No place has more rain than that; a jar that has was splashed, or stands under a drip. common practice, no source."""
@@ -68,10 +66,9 @@ def jam_jar(
         fields = {"bed_uid": place.uid, "jar_mm": jar_mm, "gauge_mm": gauge_mm, "typed": typed}
         entry = admit(Catch, **desk.fields(when), **fields)
         _check_new(desk, place, entry, ("jam jar", caught))
-        add_entries(desk.book, [entry])
         if tells(entry) and place.rain_share is not None:
             put(desk, Bed, place, {"rain_share": None})  # what was said last holds
-        after = replace(desk, pages=desk.reread())
+        after = desk.enter([entry])
     return jar_answer(desk, after, place, entry)
 
 
@@ -102,8 +99,7 @@ def ruler(path: Path, bed: str, spots: str, **written: Unpack[Written]) -> Repor
         fields = {"measured_cm": measured_cm, "spots": count, "typed": spots}
         entry = admit(Ruler, **desk.fields(when), bed_uid=place.uid, **fields)
         _check_new(desk, place, entry, ("ruler", spots))
-        add_entries(desk.book, [entry])
-        after = replace(desk, pages=desk.reread())
+        after = desk.enter([entry])
     return ruler_answer(desk, after, place, entry)
 
 

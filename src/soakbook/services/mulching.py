@@ -22,7 +22,6 @@ from soakbook.services.desk import Desk, writing
 from soakbook.services.mulch_words import THIN, THIN_CM, cm, does, lies_on
 from soakbook.services.pen import Pen, Written
 from soakbook.services.told import Report, told
-from soakbook.store.entry_rows import add_entries
 from soakbook.store.texts import garden_zone
 
 THICK_CM = 8.0
@@ -84,8 +83,7 @@ def mulch(
         dressed = desk.beds(beds)
         laid = [_laid(desk, bed, day, (key, amount, wet)) for bed in dressed]
         first = first_entry_of_year(desk.pages, MulchLaid, day)
-        add_entries(desk.book, laid)
-        after = desk.reread()
+        after = desk.enter(laid).pages
     pairs = zip(dressed, laid, strict=True)
     return [
         _answer(after, bed, one, first and number == len(laid) - 1)

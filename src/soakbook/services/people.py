@@ -53,7 +53,7 @@ def person(path: Path, name: str, *, now: datetime, by: str | None = None, **typ
         known = {one.name: one for one in desk.pages.people}
         old = known.get(key_of(name, list(known)) or "")
         record, changes = put(desk, Person, old, _fields(desk, name, old, typed))
-        after = desk.reread()
+        after = desk.reread().pages
     say = (
         comes(record, desk.today),
         "From now on the round counts on the days of those entered, no longer on every day."

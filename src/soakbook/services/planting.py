@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -95,7 +94,7 @@ def plant(
         fields = _new(desk, place, said) if old is None else _changed(desk, place, old, said)
         _check_leaves(fields, old, typed)
         record, changes = put(desk, Planting, old, fields)
-        after = replace(desk, pages=desk.reread())
+        after = desk.reread()
         check_room(after.pages, place, "count", count)
         _check_usual(record, typed)
     unsaid = old is None and not any(way in typed for way in ORIGINS)

@@ -1,6 +1,5 @@
 """A gauge reading entered: an amount for a window of time."""
 
-from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Unpack
@@ -14,7 +13,6 @@ from soakbook.quantities.dates import parse_moment
 from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written
 from soakbook.services.told import Report
-from soakbook.store.entry_rows import add_entries
 
 APART = timedelta(minutes=1)
 """Two readings nearer to each other than this are one."""
@@ -72,8 +70,7 @@ def rain(
             kind=kind,
             began_assumed=assumed,
         )
-        add_entries(desk.book, [reading])
-        after = replace(desk, pages=desk.reread())
+        after = desk.enter([reading])
     return answer(desk, after, reading)
 
 

@@ -62,7 +62,7 @@ def restriction(
             "text": typed["text"].strip(),
         }
         record, changes = put(desk, Restriction, None, said)
-        after = desk.reread()
+        after = desk.reread().pages
     turned = [
         (bed.name, supply.means)
         for bed in after.beds

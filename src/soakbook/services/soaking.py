@@ -1,7 +1,6 @@
 """A watering entered: what was typed, in litres; or the round's own dose."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Unpack
 
@@ -19,7 +18,6 @@ from soakbook.services.pen import Pen, Written
 from soakbook.services.soak_bounds import check_each
 from soakbook.services.subjects import Subject, subject
 from soakbook.services.told import Report
-from soakbook.store.entry_rows import add_entries
 
 if TYPE_CHECKING:
     from soakbook.reckoning.advice.rounds import Morning
@@ -78,8 +76,7 @@ def soak(
             parsed = parse_amount(amount)
             _check_method(parsed, method)
             soaks = [(_soak(desk, one, parsed, when, (kind, method)),) for one in subjects]
-        add_entries(desk.book, [entry for entries in soaks for entry in entries])
-        after = replace(desk, pages=desk.reread())
+        after = desk.enter([entry for entries in soaks for entry in entries])
     return answers(desk, after, list(zip(subjects, soaks, strict=True)))
 
 

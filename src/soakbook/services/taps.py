@@ -59,7 +59,7 @@ def tap(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
     with writing(Pen(path, now, by)) as desk:
         old, first = _meant(desk, key, typed), not desk.pages.taps
         record, changes = put(desk, Tap, old, _fields(desk, key, old, typed))
-        after = desk.reread()
+        after = desk.reread().pages
     minutes = _minutes(desk, after) if old and old.flows and "flows" in changes else None
     say = (
         _what(record, old, desk.today),

@@ -1,7 +1,6 @@
 """Limp leaves entered, with the hour, on which everything depends; or that they stand again."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, Unpack
 
@@ -15,7 +14,6 @@ from soakbook.services.feeling import found_by_hand, minute_of
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import Subject, of_bed, subject
 from soakbook.services.told import Report, told
-from soakbook.store.entry_rows import add_entries
 
 if TYPE_CHECKING:
     from soakbook.services.outlook import Outlook
@@ -80,8 +78,7 @@ def wilt(
         when = desk.when()
         subjects = [subject(desk, one, planting, when) for one in desk.beds(beds)]
         entered = [_entered(desk, about, when, upright, (ball, bed)) for about in subjects]
-        add_entries(desk.book, [entry for one in entered for entry in one.entries])
-        after = replace(desk, pages=desk.reread())
+        after = desk.enter([entry for one in entered for entry in one.entries])
     now = outlook(after.pages, after.now, when)
     hot = _first_in_the_heat(desk, entered[0].wilt)
     return [_answer(after, now, one, hot and one is entered[-1]) for one in entered]
