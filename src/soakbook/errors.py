@@ -1,6 +1,6 @@
 """The error tree. Every error a user can cause is an `InputError` or a `BookError`; nothing else reaches a screen."""
 
-from datetime import date, time
+from datetime import date, datetime, time
 
 
 class SoakbookError(Exception):
@@ -36,6 +36,24 @@ def _shown(value: object) -> str:
 
 class BookError(SoakbookError):
     """The book cannot be opened, is not a book, or is busy."""
+
+
+class WeatherError(SoakbookError):
+    """A weather service or station gave nothing that can be used; what the book has is untouched.
+
+    `kind` is refused (what was asked for cannot be had: asking again is no use), busy (it asks for patience, until
+    `not_before` if it said), down (nothing or a failure came), rubbish (something came that is no weather) or
+    offline (nobody was to be asked).
+    """
+
+    def __init__(
+        self, service: str, kind: str, say: str, not_before: datetime | None = None
+    ) -> None:
+        self.service = service
+        self.kind = kind
+        self.say = say
+        self.not_before = not_before
+        super().__init__(f"{service}: {say}")
 
 
 class LedgerError(SoakbookError):

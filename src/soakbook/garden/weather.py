@@ -5,7 +5,7 @@ A value is kept for ever with where it came from; a day is the best that is know
 
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import Literal
+from typing import Literal, NamedTuple
 
 WeatherKind = Literal["measured", "analysed", "forecast", "filled"]
 
@@ -45,3 +45,43 @@ class WeatherDay:
     wind_2m_m_per_s: float | None = None
     sources: dict[str, tuple[str, WeatherKind, str]] = field(default_factory=dict)
     """variable -> (source, kind, method)"""
+
+
+class WeatherSeries(NamedTuple):
+    """One variable of one local day in many numbers, as one source said it at once.
+
+    Of "hours" they are the day's hours from local midnight on, 23 to 25 of them; of "members" the day's value in
+    each future of a forecast, the control first.
+    """
+
+    day: date
+    of: Literal["hours", "members"]
+    variable: str
+    numbers: tuple[float, ...]
+    source: str
+    kind: WeatherKind
+    fetched_at: datetime
+    issued_at: datetime | None = None
+    method: str = ""
+
+
+class ForecastDay(NamedTuple):
+    """What one issue of a forecast says of one local day; None and empty where it says nothing."""
+
+    day: date
+    rain_mm: float | None = None
+    et0_mm: float | None = None
+    tmin_c: float | None = None
+    tmax_c: float | None = None
+    tmean_c: float | None = None
+    rain_by_hour_mm: tuple[float, ...] = ()
+    rain_members_mm: tuple[float, ...] = ()
+    et0_members_mm: tuple[float, ...] = ()
+
+
+class Forecast(NamedTuple):
+    """One issue of one service's forecast, its days in order."""
+
+    source: str
+    issued_at: datetime
+    days: tuple[ForecastDay, ...]
