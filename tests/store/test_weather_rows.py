@@ -96,7 +96,6 @@ def test_a_correction_counts_and_so_does_its_correction(book: BookFile) -> None:
         replace(RAIN, variable="et0_mm"),
         replace(RAIN, day=DAY + timedelta(days=1)),
         replace(RAIN, issued_at=FETCHED),
-        replace(RAIN, hour_utc=FETCHED),
     ],
 )
 def test_what_is_said_of_something_else_is_added(book: BookFile, other: WeatherValue) -> None:
@@ -144,16 +143,6 @@ def test_an_older_issue_fetched_late_is_not_the_best(book: BookFile) -> None:
     assert weather_days(book)[0].rain_mm == 8.0
 
 
-def test_hours_and_members_are_not_days(book: BookFile) -> None:
-    add_weather(book, [replace(RAIN, value=2.0, hour_utc=FETCHED), RAIN])
-    book.connection.execute(
-        "INSERT INTO weather_value (arrival_id, day, member, variable, value)"
-        " VALUES (1, '2031-05-14', 7, 'rain_mm', 3.0)"
-    )
-    assert [each.value for each in best_values(book)] == [15.6]
-    assert add_weather(book, [replace(RAIN, value=2.0, hour_utc=FETCHED), RAIN]) == 0
-
-
 MOMENTS = st.integers(0, 3).map(lambda hours: FETCHED + timedelta(hours=hours))
 TOLD = st.builds(
     WeatherValue,
@@ -163,7 +152,6 @@ TOLD = st.builds(
     source=st.sampled_from(["one", "two"]),
     kind=st.sampled_from(WEATHER_KINDS),
     fetched_at=MOMENTS,
-    hour_utc=st.none(),
     issued_at=st.none() | MOMENTS,
     method=st.sampled_from(["", "by hand"]),
 )

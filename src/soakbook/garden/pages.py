@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.records import Bed, Garden, Person, Planting, Rate, Restriction, Tap, Uid
-from soakbook.garden.weather import WeatherDay
+from soakbook.garden.weather import Forecast, WeatherDay
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +21,8 @@ class Pages:
     rates: tuple[Rate, ...] = ()
     entries: tuple[AnyEntry, ...] = ()
     weather: tuple[WeatherDay, ...] = ()
+    forecasts: tuple[Forecast, ...] = ()
+    """The newest issue, and the newest that a round of the day before could know; newest first."""
 
     def bed_by_uid(self) -> Mapping[Uid, Bed]:
         """Beds by uid."""

@@ -17,6 +17,9 @@ Said = frozenset[str]
 """Fields that somebody has said: what they hold is no guess, though it be the table's own value."""
 
 Readiness = Literal["keen", "fair", "lean"]
+WeatherFrom = Literal["first", "second", "none"]
+"""Which weather service is asked; the second also when the first gives nothing."""
+
 Gallon = Literal["uk", "us"]
 Origin = Literal["pot", "dug", "bare"]
 Leaf = Literal["deciduous", "evergreen", "dies_down"]
@@ -47,6 +50,9 @@ class Garden:
     can_l: Annotated[float, Bounds(ge=1, le=30)] = 10.0
     gallon: Gallon = "uk"
     hours_by_default: Annotated[float, Bounds(gt=0, le=24)] = 2.0
+    heat_c: Annotated[float, Bounds(ge=20, le=45)] = 27.0
+    """From which highest temperature a day counts towards a spell of heat."""
+    weather_from: WeatherFrom = "first"
 
 
 @dataclass(frozen=True, slots=True)

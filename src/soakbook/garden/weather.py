@@ -15,7 +15,7 @@ WEATHER_KINDS: tuple[WeatherKind, ...] = ("measured", "analysed", "forecast", "f
 
 @dataclass(frozen=True, slots=True)
 class WeatherValue:
-    """One variable on one local day (or in one UTC hour), as one source said it.
+    """One variable on one local day, as one source said it.
 
     `method` names how a filled or reckoned value was made, in a gardener's words; empty when read as it stands.
     """
@@ -26,7 +26,6 @@ class WeatherValue:
     source: str
     kind: WeatherKind
     fetched_at: datetime
-    hour_utc: datetime | None = None
     issued_at: datetime | None = None
     method: str = ""
 
@@ -43,6 +42,8 @@ class WeatherDay:
     tmean_c: float | None = None
     rhmin_percent: float | None = None
     wind_2m_m_per_s: float | None = None
+    rain_by_hour_mm: tuple[float, ...] = ()
+    """The shape of the day's rain, whosever its total is: an hour each from local midnight; empty: not known."""
     sources: dict[str, tuple[str, WeatherKind, str]] = field(default_factory=dict)
     """variable -> (source, kind, method)"""
 

@@ -115,7 +115,9 @@ def _read(book: BookFile, asked: Asked) -> "Pages":
     """The book, without what lies past a day that is asked for as it stood."""
     from soakbook.store.pages import read_pages
 
-    return read_pages(book, until=asked.day if asked.mode == "on" else None)
+    if asked.mode == "now":
+        return read_pages(book, known_at=asked.now)
+    return read_pages(book, until=asked.day)
 
 
 def _reckoned(pages: "Pages", asked: Asked) -> str:

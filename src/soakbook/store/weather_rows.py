@@ -9,16 +9,16 @@ from typing import Any, NamedTuple
 
 from soakbook.errors import InputError
 from soakbook.garden.weather import WeatherDay, WeatherKind, WeatherValue
+from soakbook.store.arrivals import Arrival, add_arrival, arrival
 from soakbook.store.book_file import BookFile
-from soakbook.store.rows import insert
-from soakbook.store.texts import utc_text
+from soakbook.store.rain_hours import rain_hours
 
 
 def add_weather(book: BookFile, values: Iterable[WeatherValue]) -> int:
     """Add weather, all or none, leaving out what the same source has said already.
 
     A value is left out when the newest one in the book of the same source, kind, issue, variable
-    and day (or hour) has the same number and method: reading a file twice adds nothing, while a
+    and day has the same number and method: reading a file twice adds nothing, while a
     correction, and a correction taken back, are added.
 
     Parameters
@@ -26,7 +26,7 @@ def add_weather(book: BookFile, values: Iterable[WeatherValue]) -> int:
     book
         Open for writing.
     values
-        Days and hours in any order; of two for one day the later in the list is the newer.
+        Days in any order; of two for one day the later in the list is the newer.
 
     Returns
     -------
@@ -45,14 +45,13 @@ def add_weather(book: BookFile, values: Iterable[WeatherValue]) -> int:
         by_origin[value.source, value.kind].append(value)
     with book.writing() as connection:
         fresh = [each for told in by_origin.values() for each in _fresh(connection, told)]
-        arrivals = {
-            arrival: insert(connection, "weather_arrival", arrival._asdict())
-            for arrival in dict.fromkeys(arrival for arrival, _, _ in fresh)
+        ids = {
+            arrived: add_arrival(connection, arrived)
+            for arrived in dict.fromkeys(arrived for arrived, _, _ in fresh)
         }
         connection.executemany(
-            "INSERT INTO weather_value (arrival_id, day, hour_utc, variable, value)"
-            " VALUES (?, ?, ?, ?, ?)",
-            ((arrivals[arrival], *place, number) for arrival, place, number in fresh),
+            "INSERT INTO weather_value (arrival_id, day, variable, value) VALUES (?, ?, ?, ?)",
+            ((ids[arrived], *place, number) for arrived, place, number in fresh),
         )
     return len(fresh)
 
@@ -68,8 +67,14 @@ def weather_days(
         if variable in _DAY_FIELDS:
             by_day[day][variable] = value
             sources[day][variable] = (source, kind, method)
+    shapes = rain_hours(book, from_day, to_day)
     return tuple(
-        WeatherDay(day=date.fromisoformat(day), sources=sources[day], **known)
+        WeatherDay(
+            day=date.fromisoformat(day),
+            sources=sources[day],
+            rain_by_hour_mm=shapes.get(day, ()),
+            **known,
+        )
         for day, known in by_day.items()
     )
 
@@ -95,21 +100,10 @@ def best_values(
     )
 
 
-class _Arrival(NamedTuple):
-    """What values that came together share; moments as the book writes them."""
-
-    source: str
-    kind: str
-    method: str
-    issued_at: str | None
-    fetched_at: str
-
-
 class _Place(NamedTuple):
-    """What a value is of; moments as the book writes them."""
+    """What a value is of; the day as the book writes it."""
 
     day: str
-    hour_utc: str | None
     variable: str
 
 
@@ -120,23 +114,23 @@ class _Said(NamedTuple):
     method: str
 
 
-_DAY_FIELDS = {each.name for each in fields(WeatherDay)} - {"day", "sources"}
+_DAY_FIELDS = {each.name for each in fields(WeatherDay)} - {"day", "rain_by_hour_mm", "sources"}
 
 _LARGEST = 1e9  # as the table has it
 
 
 def _fresh(
     connection: sqlite3.Connection, told: Sequence[WeatherValue]
-) -> list[tuple[_Arrival, _Place, float]]:
+) -> list[tuple[Arrival, _Place, float]]:
     """What one source says now and has not said last."""
     known = _newest(connection, told)
     fresh = []
     for value in told:
-        arrival, place = _arrival(value), _place(value)
+        arrived, place = _arrival(value), _Place(value.day.isoformat(), value.variable)
         said = _Said(value.value, value.method)
-        if known.get((place, arrival.issued_at)) != said:
-            known[place, arrival.issued_at] = said
-            fresh.append((arrival, place, value.value))
+        if known.get((place, arrived.issued_at)) != said:
+            known[place, arrived.issued_at] = said
+            fresh.append((arrived, place, value.value))
     return fresh
 
 
@@ -146,30 +140,20 @@ def _newest(
     """What one source has said last, in each issue, of the days that it now speaks of."""
     days = [value.day.isoformat() for value in told]
     origin = (told[0].source, told[0].kind, min(days), max(days))
-    found: dict[tuple[_Place, str | None], _Said] = {}
-    # Two readings, so that each finds its own index.
-    for span in ("hour_utc IS NULL", "hour_utc IS NOT NULL"):
-        for day, hour, variable, value, method, issued_at in connection.execute(
-            "SELECT day, hour_utc, variable, value, method, issued_at"
+    return {
+        (_Place(day, variable), issued_at): _Said(value, method)
+        for day, variable, value, method, issued_at in connection.execute(
+            "SELECT day, variable, value, method, issued_at"
             " FROM weather_value JOIN weather_arrival ON weather_arrival.id = arrival_id"
-            f" WHERE source = ? AND kind = ? AND day BETWEEN ? AND ? AND member IS NULL AND {span}"
+            " WHERE source = ? AND kind = ? AND day BETWEEN ? AND ?"
             " ORDER BY worth, weather_value.id",
             origin,
-        ):
-            found[_Place(day, hour, variable), issued_at] = _Said(value, method)
-    return found
+        )
+    }
 
 
-def _arrival(value: WeatherValue) -> _Arrival:
-    issued = None if value.issued_at is None else utc_text("issued_at", value.issued_at)
-    return _Arrival(
-        value.source, value.kind, value.method, issued, utc_text("fetched_at", value.fetched_at)
-    )
-
-
-def _place(value: WeatherValue) -> _Place:
-    hour = None if value.hour_utc is None else utc_text("hour_utc", value.hour_utc)
-    return _Place(value.day.isoformat(), hour, value.variable)
+def _arrival(value: WeatherValue) -> Arrival:
+    return arrival(value.source, value.kind, value.method, value.issued_at, value.fetched_at)
 
 
 def _best(book: BookFile, columns: str, from_day: date | None, to_day: date | None) -> list[Any]:

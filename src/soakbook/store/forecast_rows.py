@@ -1,0 +1,150 @@
+"""Forecasts in the book: every issue whole, added and never changed; the newest that was known counts."""
+
+import json
+import sqlite3
+from collections.abc import Iterable
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from soakbook.errors import InputError
+from soakbook.garden.weather import Forecast, ForecastDay
+from soakbook.store.arrivals import add_arrival, arrival
+from soakbook.store.book_file import BookFile
+from soakbook.store.texts import utc_text
+
+A_DAY = timedelta(days=1)
+_LARGEST = 1e4  # of any number in a forecast: 10 m of rain would be a slip
+
+
+def add_forecasts(book: BookFile, forecasts: Iterable[Forecast], *, fetched_at: datetime) -> int:
+    """Add issues, all or none, leaving out one that only repeats its own newest.
+
+    Parameters
+    ----------
+    book
+        Open for writing.
+    forecasts
+        Oldest first.
+    fetched_at
+        When they came.
+
+    Returns
+    -------
+    int
+        How many were added.
+
+    Raises
+    ------
+    InputError
+        A number that no weather has; a moment that lacks its zone; days out of order.
+    """
+    added = 0
+    with book.writing() as connection:
+        for forecast in forecasts:
+            rows = [(one.day.isoformat(), _said(one)) for one in forecast.days]
+            if not rows or rows != sorted(set(rows)) or len({day for day, _ in rows}) < len(rows):
+                right = "days in order, each once"
+                raise InputError("forecast", forecast.issued_at.isoformat(), right)
+            issued = utc_text("issued_at", forecast.issued_at)
+            if _newest(connection, issued) == (forecast.source, rows):
+                continue
+            arrived = arrival(forecast.source, "forecast", "", forecast.issued_at, fetched_at)
+            number = add_arrival(connection, arrived)
+            connection.executemany(
+                "INSERT INTO forecast_day (arrival_id, day, said) VALUES (?, ?, ?)",
+                ((number, *row) for row in rows),
+            )
+            added += 1
+    return added
+
+
+def known_forecasts(book: BookFile, known_at: datetime | None = None) -> tuple[Forecast, ...]:
+    """The newest issue that was known at a moment, and the newest known a day before it; newest first.
+
+    Parameters
+    ----------
+    book
+    known_at
+        Zone-aware; None: the newest of all.
+    """
+    with book.reading() as connection:
+        newest = _issue(connection, None if known_at is None else utc_text("known_at", known_at))
+        if newest is None:
+            return ()
+        before = (known_at or newest.issued_at) - A_DAY
+        older = _issue(connection, utc_text("known_at", before))
+    return (newest,) if older is None else (newest, older)
+
+
+def first_issues(book: BookFile, zone: ZoneInfo, since: date | None = None) -> tuple[Forecast, ...]:
+    """The first issue of each service on each local day, oldest first: what that morning was promised."""
+    begin = datetime.combine(since or date(1, 1, 2), datetime.min.time(), UTC) - A_DAY
+    found: dict[tuple[str, date], int] = {}
+    with book.reading() as connection:
+        for number, source, issued in connection.execute(
+            "SELECT id, source, issued_at FROM weather_arrival"
+            " WHERE kind = 'forecast' AND issued_at >= ? ORDER BY issued_at, id",
+            (begin.isoformat(),),
+        ):
+            day = datetime.fromisoformat(issued).astimezone(zone).date()
+            if since is None or day >= since:
+                found.setdefault((source, day), number)
+        issues = [_forecast(connection, number) for number in found.values()]
+    return tuple(one for one in issues if one.days)
+
+
+def _issue(connection: sqlite3.Connection, until: str | None) -> Forecast | None:
+    found = connection.execute(
+        "SELECT weather_arrival.id FROM weather_arrival WHERE kind = 'forecast' AND issued_at <= ?"
+        " AND EXISTS (SELECT 1 FROM forecast_day WHERE arrival_id = weather_arrival.id)"
+        " ORDER BY issued_at DESC, fetched_at DESC, id DESC LIMIT 1",
+        (until or "9999",),
+    ).fetchone()
+    return None if found is None else _forecast(connection, found[0])
+
+
+def _forecast(connection: sqlite3.Connection, arrival_id: int) -> Forecast:
+    source, issued = connection.execute(
+        "SELECT source, issued_at FROM weather_arrival WHERE id = ?", (arrival_id,)
+    ).fetchone()
+    rows = connection.execute(
+        "SELECT day, said FROM forecast_day WHERE arrival_id = ? ORDER BY day", (arrival_id,)
+    )
+    days = tuple(_day(day, json.loads(said)) for day, said in rows)
+    return Forecast(source, datetime.fromisoformat(issued), days)
+
+
+def _newest(connection: sqlite3.Connection, until: str) -> tuple[str, list[tuple[str, str]]] | None:
+    """Whose the newest issue up to a moment is, and what it says, as it is written.
+
+    Of whichever service: one that repeats its Monday on Wednesday makes another's Tuesday outdated.
+    """
+    found = connection.execute(
+        "SELECT id, source FROM weather_arrival WHERE kind = 'forecast' AND issued_at <= ?"
+        " ORDER BY issued_at DESC, id DESC LIMIT 1",
+        (until,),
+    ).fetchone()
+    if found is None:
+        return None
+    rows = connection.execute(
+        "SELECT day, said FROM forecast_day WHERE arrival_id = ? ORDER BY day", (found[0],)
+    )
+    return found[1], rows.fetchall()
+
+
+def _said(one: ForecastDay) -> str:
+    said = {name: value for name, value in one._asdict().items() if value not in (None, ())}
+    del said["day"]
+    for name, value in said.items():
+        for number in value if isinstance(value, tuple) else (value,):
+            if not abs(number) <= _LARGEST:  # a NaN too
+                raise InputError(name, number, f"a number of weather for {one.day}")
+    return json.dumps(said, separators=(",", ":"))
+
+
+def _day(day: str, said: dict[str, Any]) -> ForecastDay:
+    fields: dict[str, Any] = {
+        name: tuple(value) if isinstance(value, list) else value for name, value in said.items()
+    }
+    return ForecastDay(day=date.fromisoformat(day), **fields)
