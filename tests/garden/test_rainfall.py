@@ -204,7 +204,7 @@ def test_a_reading_entered_late_looks_only_at_what_came_before_it() -> None:
 
 
 def before(moment: datetime, *readings: Rain) -> tuple[RainPiece, ...]:
-    (found,) = fallen_before([moment], readings, LONDON)
+    (found,) = fallen_before([moment], readings, {}, LONDON)
     return found
 
 
@@ -233,11 +233,11 @@ def test_what_fell_before_a_moment_has_a_piece_a_reading() -> None:
 def test_moments_are_answered_in_their_order() -> None:
     one, other = reading(2.0, at(13, 7), at(14, 7)), reading(4.0, at(14, 7), at(15, 7))
     moments = [at(15, 7), at(13, 12), at(14, 7)]
-    found = fallen_before(moments, (one, other), LONDON)
+    found = fallen_before(moments, (one, other), {}, LONDON)
     assert found == [before(moment, one, other) for moment in moments]
     assert [round(sum(piece.rain_mm for piece in each), 4) for each in found] == [
         2.3333,
         0.4167,
         1.1667,
     ]
-    assert fallen_before(moments, (), LONDON) == [(), (), ()]
+    assert fallen_before(moments, (), {}, LONDON) == [(), (), ()]

@@ -91,7 +91,7 @@ def test_by_17_oclock_all_of_a_step_has_fallen(entries: tuple[Rain, ...], zone: 
     for piece in pieces(entries, {}, zone):
         whole[piece.step_day] = whole.get(piece.step_day, 0.0) + piece.rain_mm
     ends = [datetime.combine(day, time(17), zone) for day in whole]
-    for day, found in zip(whole, fallen_before(ends, entries, zone), strict=True):
+    for day, found in zip(whole, fallen_before(ends, entries, {}, zone), strict=True):
         fallen = sum(piece.rain_mm for piece in found)
         assert math.isclose(fallen, whole[day], rel_tol=1e-9, abs_tol=1e-9)
         assert all(piece.step_day == day for piece in found)

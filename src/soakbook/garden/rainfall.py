@@ -1,15 +1,16 @@
 """Rain as windows of time: gauge readings and daily totals brought into the steps of the reckoning.
 
 A reading is an amount for the time since the gauge was last emptied, and it owns those hours: no
-other source's rain is added to them. A station's daily total without hours stays on its own day,
-and counts for the hours that no gauge owns. The step of day d runs from 17:00 of d-1 to 17:00 of d,
+other source's rain is added to them. Where a service tells the hours, they are the shape of it: of
+a reading within its window, of a daily total within its day. A total without hours stays on its own
+day, and counts for the hours that no gauge owns. The step of day d runs from 17:00 of d-1 to 17:00 of d,
 because a plant drinks after it is watered. How rain is taken in is the reckoning's; what fell is
 said here. All arithmetic is in UTC.
 """
 
 from bisect import bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from itertools import pairwise
@@ -17,12 +18,12 @@ from typing import NamedTuple
 
 from soakbook.errors import InputError
 from soakbook.garden.entries import Rain, RainKind
+from soakbook.garden.hours import HOUR, Hours, Shapes, Wet
 
 STEP_ENDS_AT = time(17)
 """Local time at which a day's step ends (DEVELOPERS.md, The balance by number)."""
 
 ROUND_HOUR = time(7)
-HOUR = timedelta(hours=1)
 READING_REACHES_BACK = timedelta(days=7)
 ASSUMED_WINDOW = timedelta(days=1)
 
@@ -32,13 +33,14 @@ class RainPiece(NamedTuple):
 
     `hours_known` is the part of the reading's window that lies in this step [h, 0-25]: intake hours
     are the shorter of it and the kind's own. `None` for a daily total, which says nothing of its
-    hours.
+    hours. `lasted_h` is how many hours it rained, where a service tells them [h, 1-25].
     """
 
     step_day: date
     rain_mm: float
     hours_known: float | None
     kind: RainKind | None
+    lasted_h: float | None = None
 
 
 def pieces(
@@ -46,11 +48,13 @@ def pieces(
     day_totals: Mapping[date, float | None],
     zone: tzinfo,
     round_hour: time = ROUND_HOUR,
+    shapes: Shapes | None = None,
 ) -> tuple[RainPiece, ...]:
     """Rain by step, oldest first.
 
-    Each reading is shared over its window by hours; daily totals count with what they have beyond
-    the readings. Steps in which nothing fell have no piece; whether a day's rain is known at all is
+    Each reading is shared over its window as it rained there by the hours that are known, else by
+    time; daily totals count with what they have beyond the readings. Steps in which nothing fell
+    have no piece; whether a day's rain is known at all is
     `days_without_rain`.
 
     Parameters
@@ -64,6 +68,8 @@ def pieces(
         The garden's zone.
     round_hour
         Local time at which a reading dated without a time was taken.
+    shapes
+        How each day's rain fell, whosever its total is.
 
     Returns
     -------
@@ -77,24 +83,29 @@ def pieces(
 
     Notes
     -----
-    Of a day touched by readings, remainder = max(0, total - gauge in that day) x hours no gauge
-    owns / hours of the day (common practice, no source).
+    Of a day touched by readings and without hours, remainder = max(0, total - gauge in that day) x
+    hours no gauge owns / hours of the day (common practice, no source).
     """
+    hours = Hours(shapes or {}, zone)
+    spans = tuple(_owned(readings, zone, round_hour, hours))
     fallen: dict[tuple[date, int], _Part] = defaultdict(_Part)
-    for span in _owned(readings, zone, round_hour):
-        for began_on, part in _split(span, STEP_ENDS_AT, zone):
+    for span in spans:
+        for began_on, part in _split(span, STEP_ENDS_AT, zone, hours):
             fallen[began_on + timedelta(days=1), span.reading] += part
     by_gauge = [
-        RainPiece(step, part.rain_mm, part.lasting / HOUR, readings[reading].kind)
+        RainPiece(
+            step, part.rain_mm, part.lasting / HOUR, readings[reading].kind, part.wet_h or None
+        )
         for (step, reading), part in fallen.items()
         if part.rain_mm > 0
     ]
-    gauge = _gauge_by_day(readings, zone, round_hour)
-    by_total = [
-        RainPiece(day, remainder, None, None)
-        for day, total in day_totals.items()
-        if total is not None and (remainder := _remainder(total, gauge.get(day), day, zone)) > 0
-    ]
+    gauge = _gauge_by_day(spans, zone, hours)
+    by_total: list[RainPiece] = []
+    for day, total in day_totals.items():
+        if total and hours.of(day):
+            by_total += _by_the_hour(total, hours.of(day), spans, zone)
+        elif total and (remainder := _remainder(total, gauge.get(day), day, zone)) > 0:
+            by_total.append(RainPiece(day, remainder, None, None))
     return tuple(
         sorted(by_gauge + by_total, key=lambda piece: (piece.step_day, piece.hours_known is None))
     )
@@ -103,11 +114,17 @@ def pieces(
 def fallen_before(
     moments: Iterable[datetime],
     readings: tuple[Rain, ...],
+    day_totals: Mapping[date, float | None],
     zone: tzinfo,
     round_hour: time = ROUND_HOUR,
+    shapes: Shapes | None = None,
 ) -> list[tuple[RainPiece, ...]]:
-    """What readings say fell from the start of each moment's step to that moment; the rest as in `pieces`."""
-    spans = tuple(_owned(readings, zone, round_hour))
+    """What fell from the start of each moment's step to that moment, so far as its hours are known.
+
+    That is by readings, and by daily totals with hours; the rest as in `pieces`.
+    """
+    hours = Hours(shapes or {}, zone)
+    spans = tuple(_owned(readings, zone, round_hour, hours))
     ends = [span.end for span in spans]
     found = []
     for moment in moments:
@@ -118,15 +135,21 @@ def fallen_before(
             begin, end = max(span.begin, begins), min(span.end, _utc(moment))
             if begin >= end:
                 break
-            share = (end - begin) / (span.end - span.begin)
+            share = hours.share(begin, end, span.begin, span.end)
             fallen[span.reading] += _Part(span.rain_mm * share, end - begin)
-        found.append(
-            tuple(
-                RainPiece(step, part.rain_mm, part.lasting / HOUR, readings[reading].kind)
-                for reading, part in fallen.items()
-                if part.rain_mm > 0
-            )
-        )
+        by_gauge = [
+            RainPiece(step, part.rain_mm, part.lasting / HOUR, readings[reading].kind)
+            for reading, part in fallen.items()
+            if part.rain_mm > 0
+        ]
+        by_total = [
+            piece
+            for day in (step - timedelta(days=1), step)
+            if (total := day_totals.get(day)) and hours.of(day)
+            for piece in _by_the_hour(total, hours.of(day), spans, zone, until=_utc(moment))
+            if piece.step_day == step
+        ]
+        found.append((*by_gauge, *by_total))
     return found
 
 
@@ -140,7 +163,8 @@ def days_without_rain(
 
     Such a day has no total, and more than an hour of it that no gauge owns.
     """
-    gauge = _gauge_by_day(readings, zone, round_hour)
+    hours = Hours({}, zone)
+    gauge = _gauge_by_day(tuple(_owned(readings, zone, round_hour, hours)), zone, hours)
     return tuple(
         day
         for day, total in day_totals.items()
@@ -189,12 +213,17 @@ class _Part:
 
     rain_mm: float = 0.0
     lasting: timedelta = timedelta(0)
+    wet_h: float = 0.0
 
     def __add__(self, other: "_Part") -> "_Part":
-        return _Part(self.rain_mm + other.rain_mm, self.lasting + other.lasting)
+        return _Part(
+            self.rain_mm + other.rain_mm, self.lasting + other.lasting, self.wet_h + other.wet_h
+        )
 
 
-def _owned(readings: tuple[Rain, ...], zone: tzinfo, round_hour: time) -> Iterator[_Span]:
+def _owned(
+    readings: tuple[Rain, ...], zone: tzinfo, round_hour: time, hours: Hours
+) -> Iterator[_Span]:
     """Spans with their owner, in the order of time: one for each stretch between two boundaries."""
     windows = [_window(reading, zone, round_hour) for reading in readings]
     starts = sorted((begin, number) for number, (begin, _) in enumerate(windows))
@@ -208,8 +237,7 @@ def _owned(readings: tuple[Rain, ...], zone: tzinfo, round_hour: time) -> Iterat
             owner = max(
                 standing, key=lambda number: (readings[number].written_at, readings[number].uid)
             )
-            window_begin, window_end = windows[owner]
-            share = (end - begin) / (window_end - window_begin)
+            share = hours.share(begin, end, *windows[owner])
             yield _Span(owner, begin, end, readings[owner].rain_mm * share)
 
 
@@ -231,7 +259,7 @@ def _end(reading: Rain, zone: tzinfo, round_hour: time) -> datetime:
     return _local(happened, round_hour, zone)
 
 
-def _split(span: _Span, cut_at: time, zone: tzinfo) -> Iterator[tuple[date, _Part]]:
+def _split(span: _Span, cut_at: time, zone: tzinfo, hours: Hours) -> Iterator[tuple[date, _Part]]:
     """Parts of a span between daily cuts, each with the day on which its stretch began."""
     day = span.begin.astimezone(zone).date()
     if _local(day, cut_at, zone) > span.begin:
@@ -239,18 +267,42 @@ def _split(span: _Span, cut_at: time, zone: tzinfo) -> Iterator[tuple[date, _Par
     begin = span.begin
     while begin < span.end:
         end = min(span.end, _local(day + timedelta(days=1), cut_at, zone))
-        share = (end - begin) / (span.end - span.begin)
-        yield day, _Part(span.rain_mm * share, end - begin)
+        share = hours.share(begin, end, span.begin, span.end)
+        yield day, _Part(span.rain_mm * share, end - begin, hours.wet_h(begin, end))
         begin, day = end, day + timedelta(days=1)
 
 
-def _gauge_by_day(readings: tuple[Rain, ...], zone: tzinfo, round_hour: time) -> dict[date, _Part]:
+def _gauge_by_day(spans: Iterable[_Span], zone: tzinfo, hours: Hours) -> dict[date, _Part]:
     """Rain and hours that readings own of each local calendar day."""
     days: dict[date, _Part] = defaultdict(_Part)
-    for span in _owned(readings, zone, round_hour):
-        for day, part in _split(span, time(0), zone):
+    for span in spans:
+        for day, part in _split(span, time(0), zone, hours):
             days[day] += part
     return days
+
+
+def _by_the_hour(
+    total_mm: float,
+    wet: Sequence[Wet],
+    spans: Sequence[_Span],
+    zone: tzinfo,
+    until: datetime | None = None,
+) -> list[RainPiece]:
+    """A day's total in the hours in which it rained and that no reading owns, by step."""
+    scale = total_mm / sum(one.rain_mm for one in wet)
+    fallen: dict[date, _Part] = defaultdict(_Part)
+    for one in wet:
+        end = one.end if until is None else min(one.end, until)
+        owned = sum(
+            (min(span.end, end) - max(span.begin, one.begin)) / HOUR
+            for span in spans
+            if span.begin < end and span.end > one.begin
+        )
+        left = (end - one.begin) / HOUR - owned
+        if left > 0:
+            step = step_day(one.begin + HOUR / 2, zone)
+            fallen[step] += _Part(one.rain_mm * scale * left, HOUR * left, 1.0)
+    return [RainPiece(step, part.rain_mm, None, None, part.wet_h) for step, part in fallen.items()]
 
 
 def _remainder(total_mm: float, gauge: _Part | None, day: date, zone: tzinfo) -> float:

@@ -90,7 +90,12 @@ def touches_by_dawn(
     rows = {planting.uid: row for row, planting in enumerate(plantings)}
     readings = tuple(one for one in pages.entries if isinstance(one, Rain))
     fallen = fallen_before(
-        [moment for moment, _ in feels], readings, told.zone, pages.garden.round_hour
+        [moment for moment, _ in feels],
+        readings,
+        {day.day: day.rain_mm for day in pages.weather},
+        told.zone,
+        pages.garden.round_hour,
+        {day.day: day.rain_by_hour_mm for day in pages.weather if day.rain_by_hour_mm},
     )
     found: dict[date, list[Touch]] = defaultdict(list)
     for (moment, feel), rain in zip(feels, fallen, strict=True):
