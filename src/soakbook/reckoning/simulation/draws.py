@@ -82,6 +82,25 @@ def log_multipliers(uid: str, dimensions: Sequence[str], members: int) -> dict[s
     return found
 
 
+def future_numbers(issue: str, members: int) -> NDArray[np.intp]:
+    """Which future each member goes with: member 0 the plain one, 0, the others 1, 2, 3 ... in an order of the issue.
+
+    Parameters
+    ----------
+    issue : str
+        What names one issue of one forecast: its futures are dealt anew.
+    members : int
+        Length of the ensemble, member 0 included [>= 1].
+
+    Returns
+    -------
+    ndarray of int, shape (members,)
+        To be taken modulo the number of futures.
+    """
+    order = np.random.default_rng(seed_of(issue)).permutation(members - 1)
+    return np.concatenate(([0], 1 + order))
+
+
 class DailyErrors(NamedTuple):
     """Factors on the weather of some beds.
 

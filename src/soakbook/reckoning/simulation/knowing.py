@@ -22,7 +22,8 @@ def known_on(pages: Pages, morning: date) -> Pages:
             return day < morning
         return not isinstance(entry, Soak) and by_round_hour(entry.happened_at, pages, zone)
 
-    return cut(pages, morning, tuple(entry for entry in pages.entries if known(entry)))
+    at = datetime.combine(morning, pages.garden.round_hour, zone)
+    return cut(pages, morning, tuple(entry for entry in pages.entries if known(entry)), at)
 
 
 def known_now(pages: Pages, now: datetime) -> Pages:
@@ -33,7 +34,8 @@ def known_now(pages: Pages, now: datetime) -> Pages:
     def known(when: When) -> bool:
         return when <= now if isinstance(when, datetime) else when <= today
 
-    return cut(pages, today, tuple(entry for entry in pages.entries if known(entry.happened_at)))
+    entries = tuple(entry for entry in pages.entries if known(entry.happened_at))
+    return cut(pages, today, entries, now)
 
 
 def by_round_hour(happened_at: When, pages: Pages, zone: ZoneInfo) -> bool:
@@ -43,8 +45,11 @@ def by_round_hour(happened_at: When, pages: Pages, zone: ZoneInfo) -> bool:
     return happened_at.astimezone(zone).time() <= pages.garden.round_hour
 
 
-def cut(pages: Pages, morning: date, entries: tuple[AnyEntry, ...]) -> Pages:
-    """The pages with these entries, what is planted by the morning and the weather of the days before it."""
+def cut(pages: Pages, morning: date, entries: tuple[AnyEntry, ...], at: datetime) -> Pages:
+    """The pages with these entries, what is planted by the morning, its weather and the forecasts issued by `at`."""
     plantings = tuple(one for one in pages.plantings if one.planted_on <= morning)
     weather = tuple(day for day in pages.weather if day.day < morning)
-    return replace(pages, plantings=plantings, entries=entries, weather=weather)
+    forecasts = tuple(one for one in pages.forecasts if one.issued_at <= at)
+    return replace(
+        pages, plantings=plantings, entries=entries, weather=weather, forecasts=forecasts
+    )

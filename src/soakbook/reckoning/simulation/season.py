@@ -29,7 +29,9 @@ from soakbook.reckoning.simulation.draws import (
     DailyErrors,
     Floats,
     daily_errors,
+    future_numbers,
 )
+from soakbook.reckoning.simulation.futures import picked
 from soakbook.reckoning.simulation.lanes import Rows, full, plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
@@ -72,6 +74,8 @@ class Season(NamedTuple):
     """Parameters cut to some rows, kept because a season cuts the same rows every day."""
     bed_cuts: dict[tuple[int, int], BedCut]
     errors: DailyErrors
+    numbers: NDArray[np.intp]
+    """Which of the forecast's futures each member goes with, (member,)."""
     given: Mapping[date, Mapping[Uid, Given]]
     layings: Mapping[Uid, tuple[Laying, ...]]
     leaf_days: LeafDays
@@ -119,12 +123,15 @@ class Season(NamedTuple):
         """Weather of a step, or of its first hours, over some rows."""
         index = (step.day - self.first).days
         beds = self.bed_index[rows]
-        raining = step.rain_mm > 0
+        future = None if step.future is None else picked(self.numbers, step.future)
+        rain = step.rain_mm if future is None else step.rain_mm + future.rain_mm
+        raining = bool(np.any(rain))
         factor = self.errors.et0_factor[index, beds]
         moved = self.beliefs.et0_moved(step.day)
         return Sky(
-            rain_mm=step.rain_mm * self.errors.rain_factor[index][beds] if raining else 0.0,
-            et0_mm=step.et0_mm * (factor if moved is None else factor * np.exp(moved)[beds]),
+            rain_mm=rain * self.errors.rain_factor[index][beds] if raining else 0.0,
+            et0_mm=(step.et0_mm if future is None else future.et0_mm)
+            * (factor if moved is None else factor * np.exp(moved)[beds]),
             rain_hours=step.rain_hours(self.errors.unsaid_rain_hours[index][beds])
             if raining
             else RAIN_HOURS_UNSAID,  # for water thrown over the mulch on a dry day
@@ -223,6 +230,7 @@ def season_of(
         fixed=fixed,
         cuts={},
         bed_cuts={},
+        numbers=future_numbers(skies.issue, members),
         errors=_errors(beds, first, (morning - first).days + ahead_days, members, skies),
         given=given_by_step(pages, plantings, bowls, morning),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
@@ -243,14 +251,19 @@ def season_at(
 
     Feels square up the dawns that `touches` says, where it is given, else those that the pages say.
     """
-    skies = skies_of(pages, morning)
+    skies = skies_of(pages, morning, season.morning)
     if skies is None:
         return season
     bowls = {one.uid: plain(season.fixed.bowl_m2, row) for row, one in enumerate(season.plantings)}
     given = given_by_step(pages, season.plantings, bowls, morning)
     if touches is None:
         touches = touches_by_dawn(pages, season.plantings, season.starts)
-    return season._replace(pages=pages, morning=morning, skies=skies, given=given, touches=touches)
+    numbers = season.numbers
+    if skies.issue != season.skies.issue:
+        numbers = future_numbers(skies.issue, season.members)
+    return season._replace(
+        pages=pages, morning=morning, skies=skies, numbers=numbers, given=given, touches=touches
+    )
 
 
 def laid_out(plain: Plain, beliefs: Beliefs, bed_index: NDArray[np.intp]) -> tuple[Plot, Fixed]:

@@ -5,7 +5,7 @@ hours stays on its day. A morning asked for late in its day knows what came afte
 """
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from datetime import date, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
@@ -15,11 +15,20 @@ import numpy as np
 from soakbook.garden.entries import Rain
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import RainPiece, days_without_rain, pieces
-from soakbook.garden.weather import WeatherDay
+from soakbook.garden.weather import ForecastDay, WeatherDay
 from soakbook.reckoning.physics.atmosphere import kc_max
 from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.futures import (
+    Future,
+    days_between,
+    futures_of,
+    like_days,
+    rest_of,
+    without_rain,
+)
 
 RECENT_DAYS = 10
+A_DAY = timedelta(days=1)
 GENTLE_HOURS = 8.0
 BURST_HOURS = 0.7
 KC_MAX_UNKNOWN = 1.20
@@ -35,6 +44,8 @@ class Step(NamedTuple):
     kc_max: float
     filled: tuple[str, ...]
     """What was not known of this day: 'rain', 'et0', 'temperature'."""
+    future: Future | None = None
+    """What the members suppose of a day that nobody has measured: rain beside the pieces, ET0 in place of the plain."""
 
     @property
     def rain_mm(self) -> float:
@@ -42,14 +53,16 @@ class Step(NamedTuple):
         return sum(piece.rain_mm for piece in self.pieces)
 
     def rain_hours(self, unsaid_hours: Floats) -> Floats | float:
-        """How long it fell: as entered, else the members' own guess, never longer than its window."""
+        """How long it fell: as entered or told, else the members' own guess, never longer than its window."""
         total: Floats | float = 0.0
         for piece in self.pieces:
-            said = {"gentle": GENTLE_HOURS, "burst": BURST_HOURS}.get(piece.kind or "")
+            said = {"gentle": GENTLE_HOURS, "burst": BURST_HOURS}.get(
+                piece.kind or "", piece.lasted_h
+            )
             hours = unsaid_hours if said is None else said
             limit = np.inf if piece.hours_known is None else piece.hours_known
             total = total + np.minimum(hours, limit)
-        return total
+        return total if self.pieces else unsaid_hours
 
 
 class Skies(NamedTuple):
@@ -58,86 +71,173 @@ class Skies(NamedTuple):
     first: date
     steps: tuple[Step, ...]
     ahead: Step
-    """The morning's step: what has fallen since 17:00 yesterday, ET0 as in the last ten days, no more rain."""
+    """The morning's step: what has fallen since 17:00 yesterday; ET0 as forecast, else as assumed."""
+    assumed: Step
+    """The morning's as if nobody had told of it: ET0 as in the last ten days, no more rain than has fallen."""
+    coming: Mapping[date, Step]
+    """The steps of the days that a forecast reaches, from the morning on, with its rain."""
+    issue: str
+    """Names the forecast; of none, the garden."""
     rain_days: frozenset[date]
     """Days whose steps may have rain, on this morning or asked on the next."""
     measured_to: date | None
     night_minima: Mapping[date, float]
 
+    raining: bool = False
+    """Whether the forecast's rain comes; the plain question is what happens if it does not."""
+
     def on(self, day: date) -> Step:
-        """The step of a day; every day from the morning on is as the last ten, the rain only the morning's own."""
+        """The step of a day; from the morning on as forecast, beyond that as the last ten, without more rain."""
         index = (day - self.first).days
         if index < len(self.steps):
             return self.steps[index]
-        if day == self.ahead.day:
-            return self.ahead
-        return self.ahead._replace(day=day, pieces=())
+        step = self.coming.get(day)
+        if step is None:
+            assumed = self.assumed
+            return assumed if day == assumed.day else assumed._replace(day=day, pieces=())
+        if self.raining or step.future is None:
+            return step
+        return step._replace(future=without_rain(step.future))
+
+    def with_rain(self) -> "Skies":
+        """The same if each member's own rain comes."""
+        return self._replace(raining=True)
 
     def rain_lately_mm(self) -> float:
         """Rain at the gauge in the morning's step and the one before."""
         return self.ahead.rain_mm + (self.steps[-1].rain_mm if self.steps else 0.0)
 
 
-def skies_of(pages: Pages, morning: date) -> Skies | None:
-    """The weather up to a morning, or None when the book has none before it."""
+def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | None:
+    """The weather up to a morning, or None when the book has none before it.
+
+    Parameters
+    ----------
+    pages : Pages
+    morning : date
+    today : date, optional
+        The real morning, when a later one is asked for as if it were: of days from it on nothing is behind.
+    """
+    zone, hour = ZoneInfo(pages.garden.timezone), pages.garden.round_hour
     known = [day for day in pages.weather if day.day < morning]
     if not known:
         return None
     first = known[0].day
-    by_day = {day.day: day for day in known}
-    totals = {day.day: day.rain_mm for day in known}
+    ahead = _Told.of(pages, morning, min(morning, today or morning), zone)
+    totals: dict[date, float | None] = {day.day: day.rain_mm for day in known}
+    shapes = {day.day: day.rain_by_hour_mm for day in known if day.rain_by_hour_mm}
+    if ahead.fallen:
+        shapes[morning], totals[morning] = ahead.fallen, sum(ahead.fallen)
     readings = tuple(entry for entry in pages.entries if isinstance(entry, Rain))
-    fallen: dict[date, list[RainPiece]] = defaultdict(list)
-    zone, hour = ZoneInfo(pages.garden.timezone), pages.garden.round_hour
-    found = pieces(readings, totals, zone, hour)
+    found = pieces(readings, totals, zone, hour, shapes)
+    fallen: dict[date, tuple[RainPiece, ...]] = defaultdict(tuple)
     for piece in found:
-        fallen[min(piece.step_day, morning)].append(piece)
-    days = [first + timedelta(days=n) for n in range((morning - first).days)]
+        fallen[min(piece.step_day, morning)] += (piece,)
+    days = days_between(first, morning)
     rainless = set(days_without_rain(readings, {day: totals.get(day) for day in days}, zone, hour))
-    series = _Series()
-    steps = tuple(
-        series.step(day, by_day.get(day), tuple(fallen[day]), day in rainless) for day in days
-    )
+    measured_to = max((d.day for d in known if d.et0_mm is not None), default=None)
+    series = _Series({day.day: day for day in known}, fallen, rainless)
+    steps = [series.step(day) for day in days if measured_to is None or day <= measured_to]
+    steps += series.unseen(days[len(steps) :], ahead, known)
+    assumed = series.assumed(morning)
+    coming = series.coming(ahead)
     return Skies(
         first=first,
-        steps=steps,
-        ahead=series.assumed(morning, tuple(fallen[morning])),
-        rain_days=frozenset(piece.step_day for piece in found) | {morning},
-        measured_to=max((d.day for d in known if d.et0_mm is not None), default=None),
+        steps=tuple(steps),
+        ahead=coming.get(morning, assumed),
+        coming=coming,
+        assumed=assumed,
+        issue=ahead.issue or pages.garden.uid,
+        rain_days=frozenset(piece.step_day for piece in found)
+        | {morning - A_DAY, morning, *coming}
+        | {step.day for step in steps if step.future is not None},
+        measured_to=measured_to,
         night_minima={d.day: d.tmin_c for d in known if d.tmin_c is not None},
     )
+
+
+class _Told(NamedTuple):
+    """What the newest forecast says of the days that nobody has measured."""
+
+    issue: str
+    morning: date
+    today: date
+    days: Mapping[date, ForecastDay]
+    futures: Mapping[date, Future]
+    fallen: tuple[float, ...]
+    """Rain of the morning's own hours before the issue: it has fallen, and is no promise."""
+
+    @classmethod
+    def of(cls, pages: Pages, morning: date, today: date, zone: ZoneInfo) -> "_Told":
+        if not pages.forecasts:
+            return cls("", morning, today, {}, {}, ())
+        forecast = pages.forecasts[0]
+        days, futures = {day.day: day for day in forecast.days}, futures_of(forecast)
+        issued = forecast.issued_at.astimezone(zone)
+        fallen: tuple[float, ...] = ()
+        if morning in futures and issued.date() == morning:
+            futures[morning] = rest_of(futures[morning], days[morning], issued.hour)
+            fallen = days[morning].rain_by_hour_mm[: issued.hour]
+        return cls(f"{forecast.source} {forecast.issued_at}", morning, today, days, futures, fallen)
 
 
 class _Series:
     """Walks the days and remembers the last ten."""
 
-    def __init__(self) -> None:
+    def __init__(
+        self,
+        seen: Mapping[date, WeatherDay],
+        fallen: Mapping[date, tuple[RainPiece, ...]],
+        rainless: Set[date],
+    ) -> None:
+        self._seen, self._fallen, self._rainless = seen, fallen, rainless
         self._et0: list[float] = []
         self._means: list[float] = []
 
-    def step(
-        self, day: date, seen: WeatherDay | None, fallen: tuple[RainPiece, ...], rainless: bool
-    ) -> Step:
+    def step(self, day: date, said: ForecastDay | None = None) -> Step:
+        """The step of a day, as seen, else as a forecast said it, else as the last ten."""
+        seen = self._seen.get(day)
         filled = []
-        et0 = seen.et0_mm if seen else None
+        et0 = seen.et0_mm if seen else said.et0_mm if said else None
         if et0 is None:
             filled.append("et0")
             et0 = self._recent(self._et0, 0.0)
-        mean = mean_temperature_c(seen)
+        mean = mean_temperature_c(seen or said)
         if mean is None:
             filled.append("temperature")
             mean = self._recent(self._means, 10.0)
-        if rainless:
+        if day in self._rainless:
             filled.append("rain")
         self._et0.append(et0)
         self._means.append(mean)
-        return Step(
-            day, fallen, et0, self._recent(self._means, mean), kc_max_of(seen), tuple(filled)
-        )
+        warmth = self._recent(self._means, mean)
+        return Step(day, self._fallen[day], et0, warmth, kc_max_of(seen), tuple(filled))
 
-    def assumed(self, day: date, fallen: tuple[RainPiece, ...]) -> Step:
-        warmth = self._recent(self._means, 10.0)
-        return Step(day, fallen, self._recent(self._et0, 0.0), warmth, KC_MAX_UNKNOWN, ())
+    def unseen(
+        self, days: Sequence[date], told: _Told, known: Sequence[WeatherDay]
+    ) -> Iterator[Step]:
+        """Steps behind the morning that nobody has measured: as was forecast, beyond that like days of the book."""
+        untold = [day for day in days if day not in told.futures and day < told.today]
+        like = like_days(known, untold, self._recent(self._et0, 0.0))
+        for day in days:
+            step = self.step(day, told.days.get(day))
+            future = told.futures.get(day, like.get(day))
+            if future is not None and day not in self._rainless:
+                future = without_rain(future)  # gauges have all of it
+            yield step._replace(future=future)
+
+    def assumed(self, day: date) -> Step:
+        """What is supposed of a day that nobody has told of."""
+        warmth, thirst = self._recent(self._means, 10.0), self._recent(self._et0, 0.0)
+        return Step(day, self._fallen[day], thirst, warmth, KC_MAX_UNKNOWN, ())
+
+    def coming(self, told: _Told) -> Mapping[date, Step]:
+        """The morning's step and those ahead, as far as the forecast goes."""
+        return {
+            day: self.step(day, told.days[day])._replace(future=future, filled=())
+            for day, future in sorted(told.futures.items())
+            if day >= told.morning
+        }
 
     @staticmethod
     def _recent(values: Sequence[float], default: float) -> float:
@@ -145,7 +245,7 @@ class _Series:
         return sum(last) / len(last) if last else default
 
 
-def mean_temperature_c(seen: WeatherDay | None) -> float | None:
+def mean_temperature_c(seen: WeatherDay | ForecastDay | None) -> float | None:
     """A day's mean air temperature, else the middle of its extremes."""
     if seen is None:
         return None
