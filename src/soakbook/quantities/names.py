@@ -72,6 +72,7 @@ QUANTITIES: dict[str, Quantity] = {
     "latitude_deg": Quantity("latitude", "°", -90, 90),
     "longitude_deg": Quantity("longitude", "°", -180, 180),
     "elevation_m": Quantity("height above the sea", "m", -430, 5000),
+    "heat_c": Quantity("heat", "°C", 20, 40),
     "can_l": Quantity("can", "L", 1, 30),
     "hours": Quantity("hours for the round", "h", 0, 24, above_lowest=True),
     "hours_by_default": Quantity("hours for the round", "h", 0, 24, above_lowest=True),

@@ -6,6 +6,8 @@ Local rules go first.
 from datetime import date
 from typing import TYPE_CHECKING
 
+from soakbook.garden.heat_words import PEOPLE_IN_HEAT
+
 if TYPE_CHECKING:
     from soakbook.garden.entries import AnyEntry
     from soakbook.garden.pages import Pages
@@ -32,10 +34,7 @@ CAUTIONS: dict[str, str] = {
         "slops on a slope."
     ),
     "feel": "Wear gloves; mind buried cables and pipes before you dig a hole to look.",
-    "wilt": (
-        "In heat: go out early or late; hat, shade, drink, in pairs. Giddy, sick or confused, and not "
-        "better after half an hour's rest in the cool: call for medical help."
-    ),
+    "wilt": PEOPLE_IN_HEAT,
     "mulch": (
         "Open bags out of doors and away from your face, damp the compost, wear gloves, wash your hands "
         "(legionella). A wet 50 L bag may pass 25 kg: two people or half a bag."
