@@ -50,7 +50,7 @@ class Garden:
     can_l: Annotated[float, Bounds(ge=1, le=30)] = 10.0
     gallon: Gallon = "uk"
     hours_by_default: Annotated[float, Bounds(gt=0, le=24)] = 2.0
-    heat_c: Annotated[float, Bounds(ge=20, le=45)] = 27.0
+    heat_c: Annotated[float, Bounds(ge=20, le=40)] = 27.0
     """From which highest temperature a day counts towards a spell of heat."""
     weather_from: WeatherFrom = "first"
 

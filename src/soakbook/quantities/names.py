@@ -67,7 +67,6 @@ QUANTITIES: dict[str, Quantity] = {
     "radiation_w_m2": Quantity("radiation of an hour", "W/m²", 0, 1500),
     "radiation_mj_m2_day": Quantity("radiation of a day", "MJ/m²", 0, 50),
     "sunshine_hours": Quantity("sunshine", "h", 0, 24),
-    "heat_c": Quantity("heat", "°C", 20, 45),
     # Garden and hand: the spans of `garden.records` and `garden.entries`.
     "latitude_deg": Quantity("latitude", "°", -90, 90),
     "longitude_deg": Quantity("longitude", "°", -180, 180),

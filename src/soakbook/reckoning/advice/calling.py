@@ -64,7 +64,7 @@ class BedCall(NamedTuple):
 
     @property
     def verdict(self) -> Verdict:
-        """The first that holds: soak, held back, leave, laid by."""
+        """The first that holds: soak, held back, wait for the rain, leave, laid by."""
         verdicts = {one.judged.verdict for one in self.dosed}
         if "soak" in verdicts:
             return "soak"
@@ -74,6 +74,8 @@ class BedCall(NamedTuple):
             return "held_back"
         if any(one.judged.dose_kind == "re_wet" for one in self.dosed):
             return "held_back"
+        if "rain" in verdicts:
+            return "rain"
         return "laid_by" if verdicts == {"laid_by"} else "leave"
 
     @property

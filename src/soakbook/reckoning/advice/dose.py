@@ -49,7 +49,12 @@ class Need(NamedTuple):
 
 
 def need_of(
-    plot: Plot, fixed: Fixed, morning: Standing, delivery: Delivery, felt_short_fraction: Floats
+    plot: Plot,
+    fixed: Fixed,
+    morning: Standing,
+    delivery: Delivery,
+    felt_short_fraction: Floats,
+    promised_mm: Floats | float = 0.0,
 ) -> Need:
     """What the plantings lack, member by member.
 
@@ -59,6 +64,9 @@ def need_of(
         Of the same plantings.
     felt_short_fraction : ndarray, shape (planting, 1)
         The least that a finger found a leading ball to lack, of its capacity; 0 where none did.
+
+    promised_mm : float or ndarray, shape (planting, 1)
+        Rain that may be counted on to go into the soil by the next visit.
 
     Notes
     -----
@@ -70,6 +78,7 @@ def need_of(
         roots.ball_capacity_l - stores.ball_store_l, felt_short_fraction * roots.ball_capacity_l
     )
     dr = np.maximum(roots.reach_capacity_l - stores.reach_store_l, 0)
+    dr = np.maximum(dr - promised_mm * (roots.reach_m2 - roots.ball_m2), 0)  # (43)
     later = geometry(plot, fixed, stores.warm_days + RING_GROWTH_WARM_DAYS)
     out = np.minimum(np.maximum(fixed.bowl_m2, later.reach_m2), plot.cell_m2)
     soil_l = np.minimum(
@@ -79,6 +88,7 @@ def need_of(
         0, 1 - stores.beyond_store_l / np.maximum(roots.beyond_capacity_l, NOTHING)
     )
     dn = soil_l * plot.available_fraction * shortage
+    dn = np.maximum(dn - promised_mm * np.maximum(out - roots.reach_m2, 0), 0)  # (43)
     fr = np.maximum(reach_share_of_bowl(fixed, morning), LEAST_RING_SHARE)
     for_ball = db / np.maximum(delivery.aim_fraction, NOTHING) * (delivery.aim_fraction > 0)
     nozzle = np.maximum(for_ball, db + np.maximum(dr / fr, dr + dn)) / delivery.efficiency

@@ -13,6 +13,7 @@ from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diary_of
 from soakbook.reckoning.advice.dose import Need
 from soakbook.reckoning.advice.due import PATIENCE, RISK, Prospect, prospects
 from soakbook.reckoning.advice.needs import needs
+from soakbook.reckoning.advice.promised import Promised, promised, put_off
 from soakbook.reckoning.advice.read_off import Stood, read_off
 from soakbook.reckoning.advice.report import Band, DoseKind, Stage, State, Verdict
 from soakbook.reckoning.advice.stages import DRYING_MARGIN, state_of
@@ -69,6 +70,8 @@ class Judgement(NamedTuple):
     """By bed uid."""
     diaries: Mapping[Uid, Diary]
     judged: tuple[Judged, ...]
+    promise: Promised | None
+    """Rain that is forecast up to the next visit."""
 
     def of_bed(self, bed: Bed) -> tuple[Judged, ...]:
         """The living plantings of one bed, in the order of the book."""
@@ -77,7 +80,7 @@ class Judgement(NamedTuple):
         return tuple(by_uid[one.uid] for one in mine if one.uid in by_uid)
 
 
-def judge(dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
+def judge(dawn: Dawn, days: int = HORIZON_DAYS, earlier: Sequence[Dawn] = ()) -> Judgement:
     """Every living planting judged at a dawn.
 
     Parameters
@@ -86,6 +89,8 @@ def judge(dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
         Of a season whose pages are cut to what may be known on that morning.
     days : int
         For how many mornings to ask when they would be wanted.
+    earlier : sequence of Dawn
+        The dawns before it, oldest first: what was due then is not put off again.
     """
     season = dawn.season
     visits = _visits_in_sight(season, dawn.day, days)
@@ -95,17 +100,17 @@ def judge(dawn: Dawn, days: int = HORIZON_DAYS) -> Judgement:
     diaries = {bed.uid: diary_of(season.pages, bed, dawn.day) for bed in season.beds}
     supplies = {bed.uid: supply_of(season.pages, bed, dawn.day) for bed in season.beds}
     stood = read_off(dawn, morning)
+    promise = promised(dawn, visits[0])
+    of_row = [diaries[season.bed_of(row).uid] for row in range(dawn.size)]
+    left_for_rain = put_off(dawn, promise, outlook, of_row, earlier)
     judged = [
-        _judged(season, stood[row], row, diaries[season.bed_of(row).uid], outlook[row])
+        _judged(season, stood[row], row, of_row[row], outlook[row], left_for_rain[row])
         for row in range(dawn.size)
-        if any(
-            one.uid == season.plantings[row].uid
-            for one, _ in diaries[season.bed_of(row).uid].living
-        )
+        if any(one.uid == season.plantings[row].uid for one, _ in of_row[row].living)
     ]
-    need = needs(season, morning, stood, supplies, diaries)
+    need = needs(season, morning, stood, supplies, diaries, promise)
     along = tuple(_taken_along(one, judged, dawn.day) for one in judged)
-    return Judgement(season, dawn, morning, ahead, need, supplies, diaries, along)
+    return Judgement(season, dawn, morning, ahead, need, supplies, diaries, along, promise)
 
 
 class Moved(NamedTuple):
@@ -135,7 +140,9 @@ def moved_yesterday(judgement: Judgement, row: int) -> Moved | None:
     return Moved(*(plain(getattr(flows, name), row) for name in Moved._fields))
 
 
-def _judged(season: Season, stood: Stood, row: int, diary: Diary, prospect: Prospect) -> Judged:
+def _judged(
+    season: Season, stood: Stood, row: int, diary: Diary, prospect: Prospect, for_rain: bool
+) -> Judged:
     planting = season.plantings[row]
     ball, soil, lead, ball_leads = stood.ball, stood.bed, stood.lead, stood.ball_leads
     sodden = stood.sodden_share > 0.5
@@ -144,8 +151,8 @@ def _judged(season: Season, stood: Stood, row: int, diary: Diary, prospect: Pros
     felt_dry = diary.felt_dry_mid(planting, ball_leads) is not None
     short, felt_wet = prospect.share_due > RISK, diary.felt_wet_today(planting, ball_leads)
     left = diary.left_today(planting) is not None
-    due = not left and (water_in or felt_dry or (short and not felt_wet))
-    if left or felt_wet:
+    due = not left and (water_in or felt_dry or (short and not felt_wet and not for_rain))
+    if left or felt_wet or (for_rain and not due):
         prospect = _from_tomorrow(prospect, diary.morning)
     dry_ball = ball is not None and _dry_ball(
         planting, diary, ball.p50 < stood.ball_limit + DRYING_MARGIN
@@ -157,6 +164,8 @@ def _judged(season: Season, stood: Stood, row: int, diary: Diary, prospect: Pros
     elif due:
         parched = lead.p50 < 0.5 * stood.lead_limit
         verdict, dose_kind = "soak", "water_in" if water_in else "rescue" if parched else "soak"
+    elif for_rain and not left and not felt_wet:
+        verdict = "rain"
     elif _laid_by(season, planting, diary, lead.p50):
         verdict = "laid_by"
     return Judged(

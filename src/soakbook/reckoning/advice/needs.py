@@ -8,6 +8,7 @@ from soakbook.garden.records import Uid
 from soakbook.garden.tables.methods import METHODS
 from soakbook.reckoning.advice.diary import Diary
 from soakbook.reckoning.advice.dose import Delivery, Need, need_of
+from soakbook.reckoning.advice.promised import Promised
 from soakbook.reckoning.advice.read_off import Stood
 from soakbook.reckoning.advice.supply import Supply
 from soakbook.reckoning.simulation.ahead import Standing
@@ -23,8 +24,9 @@ def needs(
     stood: Sequence[Stood],
     supplies: Mapping[Uid, Supply],
     diaries: Mapping[Uid, Diary],
+    promise: Promised | None,
 ) -> Need:
-    """What the plantings lack, by the way each is watered and by what fingers found; beds by uid."""
+    """What the plantings lack, as each is watered and was felt, less rain to be counted on; beds by uid."""
     rows = slice(0, len(morning.sodden))
     aims, efficiencies, felt_short = [], [], []
     for row, planting in enumerate(season.plantings[rows]):
@@ -40,6 +42,7 @@ def needs(
         morning,
         Delivery(_column(aims), _column(efficiencies)),
         _column(felt_short),
+        0.0 if promise is None else promise.counted_mm[:, np.newaxis],
     )
 
 

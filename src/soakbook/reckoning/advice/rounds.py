@@ -11,6 +11,7 @@ from soakbook.reckoning.advice.bed_report import Place, call_report, verdict_of
 from soakbook.reckoning.advice.calling import BedCall, bed_calls
 from soakbook.reckoning.advice.drift import of_drift
 from soakbook.reckoning.advice.judging import Judgement, judge
+from soakbook.reckoning.advice.promised import LOOK_BACK_DAYS
 from soakbook.reckoning.advice.question import question_of
 from soakbook.reckoning.advice.report import (
     ROUND_SCHEMA,
@@ -83,16 +84,15 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         return Morning(
             pages, day, None, None, None, (), 0, tuple(findings.of_no_weather(pages)), ()
         )
-    dawns = run(season, last=2)
-    season = dawns[-1].season
-    judgement = judge(dawns[-1])
+    *earlier, last = run(season, last=LOOK_BACK_DAYS + 1)
+    season, judgement = last.season, judge(last, earlier=earlier)
     # With nobody down to come there is no time to fit the round to: it waits for whoever turns up.
     hours, wanted = hours_on(pages, day), bed_calls(judgement)
     fit = fitted(wanted, hours) if hours > 0 else wanted
     walked = walk(fit)
     rest = tuple(call for call in fit if not call.going)
-    before = dawns[0] if len(dawns) > 1 else None
-    silent = silent_beds(before, pages) if before else ()
+    before = earlier[-1] if earlier else None
+    silent = silent_beds(before, pages, earlier[:-1]) if before else ()
     found = [
         *(findings.of_silence(before, fit, silent) if before else ()),
         *findings.of_time(judgement, fit),
@@ -112,7 +112,7 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         calls,
         len(walked),
         tuple(found),
-        tomorrow(judgement, walked),
+        tomorrow(judgement, walked, earlier),
     )
 
 
@@ -176,7 +176,7 @@ def _weather_seen(morning: Morning) -> WeatherSeen:
     sources = {source for day in morning.pages.weather for source, _, _ in day.sources.values()}
     return WeatherSeen(
         measured_to=season.skies.measured_to if season else None,
-        forecast_to=None,
+        forecast_to=max(season.skies.coming, default=None) if season else None,
         age_days=findings.weather_age_days(season) if season else None,
         sources=tuple(sorted(sources)),
     )

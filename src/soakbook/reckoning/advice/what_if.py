@@ -1,6 +1,6 @@
 """The garden as it would be if a round were done: tomorrow's likely list, and the two readings of a silent bed."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -41,15 +41,18 @@ def as_if_done(pages: Pages, calls: Iterable[BedCall], day: date) -> Pages:
     return replace(pages, entries=pages.entries + done)
 
 
-def tomorrow(judgement: Judgement, calls: Iterable[BedCall]) -> tuple[BedCall, ...]:
-    """What tomorrow would likely ask for, this round done in full."""
+def tomorrow(
+    judgement: Judgement, calls: Iterable[BedCall], earlier: Sequence[Dawn]
+) -> tuple[BedCall, ...]:
+    """What tomorrow would likely ask for, this round done in full; `earlier` are the dawns before today's."""
     following = judgement.dawn.day + timedelta(days=1)
     pages = as_if_done(judgement.season.pages, calls, judgement.dawn.day)
     dawn = felt(next_dawn(_as_if(judgement.dawn, pages, following)))
-    return tuple(call for call in bed_calls(judge(dawn, DAYS_TO_COUNT_A_ROUND)) if call.going)
+    following_round = judge(dawn, DAYS_TO_COUNT_A_ROUND, (*earlier, judgement.dawn))
+    return tuple(call for call in bed_calls(following_round) if call.going)
 
 
-def silent_beds(dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
+def silent_beds(dawn_before: Dawn, pages: Pages, earlier: Sequence[Dawn]) -> tuple[BedCall, ...]:
     """Yesterday's calls of beds of which nothing was heard since; none when nobody was to come.
 
     Parameters
@@ -58,6 +61,8 @@ def silent_beds(dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
         Yesterday's dawn.
     pages : Pages
         The book as this morning knows it.
+    earlier : sequence of Dawn
+        Those before it, oldest first.
     """
     yesterday = dawn_before.day
     if pages.people and not people_on(pages, yesterday):
@@ -66,7 +71,7 @@ def silent_beds(dawn_before: Dawn, pages: Pages) -> tuple[BedCall, ...]:
     known = known_on(pages, yesterday)
     # A finger that came after yesterday's round squares up the same dawn; that round did not know of it.
     then = felt(unfelt._replace(season=season_at(unfelt.season, known, yesterday)))
-    judgement = judge(then, DAYS_TO_COUNT_A_ROUND)
+    judgement = judge(then, DAYS_TO_COUNT_A_ROUND, earlier)
     called = walk(fitted(bed_calls(judgement), hours_on(pages, yesterday)))
     return tuple(call for call in called if not _heard_of(pages, call, yesterday))
 

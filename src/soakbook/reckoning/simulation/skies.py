@@ -103,6 +103,12 @@ class Skies(NamedTuple):
         """The same if each member's own rain comes."""
         return self._replace(raining=True)
 
+    def dry_from(self, day: date) -> "Skies":
+        """The same as if no rain had come from a day on: what one who asked that morning had to reckon with."""
+        index = max((day - self.first).days, 0)
+        dry = tuple(step._replace(pieces=(), future=None) for step in self.steps[index:])
+        return self._replace(steps=self.steps[:index] + dry)
+
     def rain_lately_mm(self) -> float:
         """Rain at the gauge in the morning's step and the one before."""
         return self.ahead.rain_mm + (self.steps[-1].rain_mm if self.steps else 0.0)

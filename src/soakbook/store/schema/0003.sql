@@ -51,7 +51,7 @@ CREATE TABLE weather_asked (
 ) STRICT;
 CREATE INDEX weather_asked_of ON weather_asked (service, what);
 
-ALTER TABLE garden ADD COLUMN heat_c REAL NOT NULL DEFAULT 27 CHECK (heat_c BETWEEN 20 AND 45);
+ALTER TABLE garden ADD COLUMN heat_c REAL NOT NULL DEFAULT 27 CHECK (heat_c BETWEEN 20 AND 40);
 ALTER TABLE garden ADD COLUMN weather_from TEXT NOT NULL DEFAULT 'first'
     CHECK (weather_from IN ('first', 'second', 'none'));
 
