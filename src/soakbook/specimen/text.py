@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from datetime import date, datetime, time
 from hashlib import blake2b
 from importlib.resources import files
+from itertools import groupby
+from statistics import fmean
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.door import admit
@@ -23,10 +25,15 @@ from soakbook.garden.records import (
 )
 from soakbook.garden.tables.balls import mix_key
 from soakbook.garden.tables.mulches import mulch_key
+from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.quantities.spans import weekdays
 
 ZONE = ZoneInfo("Europe/London")
 NOON = time(12)
+ISSUED_AT = time(5)
+"""Local time at which the invented forecasts come."""
+
+FORECASTER = "specimen forecast"
 
 CLASSES = {
     "shrub, climber, rose from a pot": "shrub",
@@ -43,8 +50,7 @@ Row = dict[str, str]
 
 def rows(name: str) -> Iterator[Row]:
     """The rows of one of the source's tables."""
-    text = (files("soakbook.specimen") / "source" / f"{name}.csv").read_text(encoding="utf-8")
-    yield from csv.DictReader(text.splitlines())
+    yield from csv.DictReader(_source(name).splitlines())
 
 
 def uid(*parts: str) -> Uid:
@@ -169,6 +175,22 @@ def mulch_laid() -> tuple[MulchLaid, ...]:
     )
 
 
+def forecasts() -> tuple[Forecast, ...]:
+    """Every morning's forecast, as `sky_ahead` wrote them; a day's plain values are its members' means."""
+    lines = csv.reader(_source("forecasts").splitlines()[1:])
+    return tuple(
+        Forecast(
+            FORECASTER,
+            datetime.combine(date.fromisoformat(issued_on), ISSUED_AT, ZONE),
+            tuple(
+                _forecast_day(day, list(members))
+                for day, members in groupby(issue, key=lambda line: line[1])
+            ),
+        )
+        for issued_on, issue in groupby(lines, key=lambda line: line[0])
+    )
+
+
 def entries() -> tuple[AnyEntry, ...]:
     """The season's entries, as `season` wrote them."""
     return tuple(entry(number, row) for number, row in enumerate(rows("entries")))
@@ -203,6 +225,23 @@ def moment(text: str) -> datetime | date:
     if len(text) == len("2031-05-15"):
         return date.fromisoformat(text)
     return datetime.fromisoformat(text).replace(tzinfo=ZONE)
+
+
+def _source(name: str) -> str:
+    return (files("soakbook.specimen") / "source" / f"{name}.csv").read_text(encoding="utf-8")
+
+
+def _forecast_day(day: str, members: list[list[str]]) -> ForecastDay:
+    """One day of an issue out of its lines, a member each."""
+    rain_mm = tuple(float(line[3]) for line in members)
+    et0_mm = tuple(float(line[4]) for line in members)
+    return ForecastDay(
+        date.fromisoformat(day),
+        fmean(rain_mm),
+        fmean(et0_mm),
+        rain_members_mm=rain_mm,
+        et0_members_mm=et0_mm,
+    )
 
 
 def _planting(row: Row) -> Planting:
