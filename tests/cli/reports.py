@@ -131,6 +131,7 @@ ROUND: Report = {
         "dropped": 0,
     },
     "tomorrow": {"day": "2031-05-16", "calls": 4, "litres": 200.0},
+    "week": None,
     "findings": [],
     "question": None,
 }

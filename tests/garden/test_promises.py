@@ -19,6 +19,7 @@ from soakbook.garden.promises import (
     bar_of,
     chance_of,
     judge_promises,
+    made_by,
     of_service,
     promise_of,
     trust_of,
@@ -65,7 +66,7 @@ def judged(
     forecasts: Sequence[Forecast], rain: Mapping[int, float | None], today: int
 ) -> PromiseRecord:
     by_day = {day(number): rain_mm for number, rain_mm in rain.items()}
-    return judge_promises(forecasts, by_day, day(today), LONDON)
+    return judge_promises(made_by(forecasts, LONDON), by_day, day(today))
 
 
 def test_good_from_seventy_in_a_hundred() -> None:

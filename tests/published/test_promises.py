@@ -9,7 +9,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from soakbook.garden.promises import Reliability, chance_of, judge_promises
+from soakbook.garden.promises import Reliability, chance_of, judge_promises, made_by
 from soakbook.garden.weather import Forecast, ForecastDay
 
 CHANCES = (0.7, 0.9, 0.8, 0.4, 0.2, 0.0, 0.0, 0.0, 0.0, 0.1)
@@ -56,7 +56,9 @@ def test_the_promises_of_the_table_counted_by_hand() -> None:
         for n in range(10)
         for k in range(4)
     }
-    record = judge_promises([occasion(n) for n in range(10)], rain, FIRST + 10 * APART, UTC)
+    record = judge_promises(
+        made_by([occasion(n) for n in range(10)], UTC), rain, FIRST + 10 * APART
+    )
     near = [one for one in record.promises if one.lead_days == 1]
     assert [(one.promise.good, one.outcome) for one in near] == [
         (True, "broken"),

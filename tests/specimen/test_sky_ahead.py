@@ -14,7 +14,7 @@ from typing import NamedTuple
 import pytest
 
 from soakbook import specimen
-from soakbook.garden.promises import USEFUL_RAIN_MM, chance_of, judge_promises
+from soakbook.garden.promises import USEFUL_RAIN_MM, chance_of, judge_promises, made_by
 from soakbook.garden.weather import Forecast
 from soakbook.specimen import text
 from soakbook.specimen.sky_ahead import (
@@ -238,7 +238,7 @@ def test_a_far_rain_comes_a_day_early_or_late() -> None:
 def test_three_good_promises_are_broken_in_the_season() -> None:
     """From the morning of issue through the next day; the seed is chosen so."""
     rain = {day: mm for day, (mm, _) in weather().items()}
-    record = judge_promises(forecasts(), rain, LAST + timedelta(days=1), text.ZONE)
+    record = judge_promises(made_by(forecasts(), text.ZONE), rain, LAST + timedelta(days=1))
     good = [
         one
         for one in record.promises
@@ -250,7 +250,7 @@ def test_three_good_promises_are_broken_in_the_season() -> None:
 
 def test_no_good_promise_round_the_morning_of_the_story() -> None:
     rain = {day: mm for day, (mm, _) in weather().items()}
-    record = judge_promises(forecasts(), rain, LAST, text.ZONE)
+    record = judge_promises(made_by(forecasts(), text.ZONE), rain, LAST)
     story = (date(2031, 5, 12), date(2031, 5, 18))
     found = [one for one in record.promises if story[0] <= one.issued_on <= story[1]]
     assert found

@@ -1,14 +1,13 @@
 """Forecasts: every issue whole, the newest that was known counts."""
 
 from datetime import UTC, date, datetime, timedelta
-from zoneinfo import ZoneInfo
 
 import pytest
 
 from soakbook.errors import InputError
 from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.store.book_file import BookFile
-from soakbook.store.forecast_rows import add_forecasts, first_issues, known_forecasts
+from soakbook.store.forecast_rows import add_forecasts, known_forecasts, promises_made
 
 ISSUED = datetime(2031, 5, 14, 5, tzinfo=UTC)
 DAY = date(2031, 5, 14)
@@ -31,7 +30,7 @@ def test_an_issue_comes_back_whole(book: BookFile) -> None:
 
 def test_no_forecast_is_none(book: BookFile) -> None:
     assert known_forecasts(book) == known_forecasts(book, ISSUED) == ()
-    assert first_issues(book, ZoneInfo("Europe/London")) == ()
+    assert promises_made(book) == ()
 
 
 def test_the_newest_that_was_known_and_the_one_of_a_day_before(book: BookFile) -> None:
@@ -62,14 +61,27 @@ def test_what_repeats_itself_after_another_service_is_news(book: BookFile) -> No
     assert known_forecasts(book)[0].days[1].rain_mm == 2.5
 
 
-def test_the_first_issue_of_each_service_and_local_day(book: BookFile) -> None:
-    """23:30 in London's summer is 22:30 in UTC: its day is the garden's."""
-    late = datetime(2031, 5, 14, 23, 30, tzinfo=UTC)  # 00:30 on the 15th in London
-    made = [issue(), issue(ISSUED + timedelta(hours=6), rain_mm=7.0), issue(late)]
-    add_forecasts(book, made, fetched_at=ISSUED)
-    zone = ZoneInfo("Europe/London")
-    assert first_issues(book, zone) == (made[0], made[2])
-    assert first_issues(book, zone, since=DAY + A_DAY) == (made[2],)
+def test_promises_are_those_of_the_first_issue_of_a_local_day(book: BookFile) -> None:
+    """Half an hour past midnight in London it is still yesterday by UTC: the day is the garden's."""
+    late = datetime(2031, 5, 14, 23, 30, tzinfo=UTC)
+    sure = ForecastDay(DAY, 2.0, 3.0, rain_members_mm=(6.0, 7.0))
+    first = Forecast("one", ISSUED, (sure,))
+    dry = sure._replace(rain_members_mm=(0.0, 0.0))
+    later = Forecast("one", ISSUED + timedelta(hours=6), (dry,))
+    other = Forecast("two", ISSUED + timedelta(hours=7), (dry,))
+    night = Forecast("one", late, (sure._replace(day=DAY + A_DAY),))
+    assert add_forecasts(book, [first, later, other, night], fetched_at=ISSUED) == 4
+    made = [(one.source, one.issued_on, one.lead_days, one.share) for one in promises_made(book)]
+    assert made == [
+        (source, issued_on, lead, share)
+        for source, issued_on, share in (
+            ("one", DAY, 1.0),
+            ("two", DAY, 0.0),
+            ("one", DAY + A_DAY, 1.0),
+        )
+        for lead in (1, 2, 3)
+    ]
+    assert {one.issued_on for one in promises_made(book, until=DAY)} == {DAY}
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,8 @@ from soakbook.store.book_file import BookFile
 from soakbook.store.weather_asked import Came
 
 APPEND_ONLY = {
-    "change", "entry", "weather_arrival", "weather_value", "forecast_day", "rain_hours", "weather_asked",
+    "change", "entry", "weather_arrival", "weather_value", "forecast_day", "promise",
+    "rain_hours", "weather_asked",
 }  # fmt: skip
 SEEDS = {"meta", "entry_kind"}  # written by the schema itself
 UNCOUNTED = {"weather_asked"}  # how a service behaved changes no round
@@ -113,6 +114,8 @@ def test_every_reference_has_an_index(book: BookFile) -> None:
         "DELETE FROM weather_arrival",
         "UPDATE forecast_day SET said = '{}'",
         "DELETE FROM forecast_day",
+        "UPDATE promise SET share = 1",
+        "DELETE FROM promise",
         "UPDATE rain_hours SET numbers = '[]'",
         "DELETE FROM rain_hours",
         "UPDATE weather_asked SET say = 'all was well'",
@@ -151,6 +154,8 @@ _ONE_ROW_EACH = (
     "INSERT INTO weather_value (id, arrival_id, day, variable, value)"
     " VALUES (1, 1, '2031-05-14', 'rain_mm', 15.6)",
     "INSERT INTO forecast_day (arrival_id, day, said) VALUES (1, '2031-05-14', '{\"rain_mm\":1}')",
+    "INSERT INTO promise (arrival_id, issued_on, lead_days, share, middle_mm)"
+    " VALUES (1, '2031-05-14', 1, 0.8, 6)",
     "INSERT INTO rain_hours (arrival_id, day, numbers) VALUES (1, '2031-05-14', '[15.6]')",
     "INSERT INTO weather_asked (service, what, at, came, say)"
     " VALUES ('one', 'forecast', '2031-05-15T06:00:00+00:00', 'down', 'no answer')",

@@ -137,7 +137,9 @@ def _to_know(page: Page, report: Report) -> None:
         beds = counted(tomorrow["calls"], "bed")
         likely = f"{beds}, {litres(tomorrow['litres'])}" if tomorrow["calls"] else "nothing"
         done = ", if all this is done," if any(call["litres"] for call in report["calls"]) else ""
-        notes.append(f"Tomorrow{done} likely {likely}.")
+        week = report["week"]
+        ahead = f" {week['say']}" if week else ""
+        notes.append(f"Tomorrow{done} likely {likely}.{ahead}".rstrip())
     if notes:
         page.line()
     for note in notes:

@@ -9,6 +9,9 @@ HOUR = timedelta(hours=1)
 WET_FROM_MM = 0.1
 """Of an hour: engine's H counts those with at least so much."""
 
+LEAST_MM = 0.001
+"""Less than a thousandth in an hour shapes nothing."""
+
 Shapes = Mapping[date, Sequence[float]]
 """Local day -> rain of each of its hours from midnight on [mm, >= 0]; days that nobody knows are left out."""
 
@@ -64,5 +67,5 @@ def _wet(numbers: Sequence[float], midnight: datetime) -> list[Wet]:
     return [
         Wet(midnight + n * HOUR, midnight + (n + 1) * HOUR, rain_mm)
         for n, rain_mm in enumerate(numbers)
-        if rain_mm > 0
+        if rain_mm >= LEAST_MM
     ]

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from soakbook.garden.entries import AnyEntry
+from soakbook.garden.promises import Made
 from soakbook.garden.records import Bed, Garden, Person, Planting, Rate, Restriction, Tap, Uid
 from soakbook.garden.weather import Forecast, WeatherDay
 
@@ -23,6 +24,8 @@ class Pages:
     weather: tuple[WeatherDay, ...] = ()
     forecasts: tuple[Forecast, ...] = ()
     """The newest issue, and the newest that a round of the day before could know; newest first."""
+    promises: tuple[Made, ...] = ()
+    """What each morning's first forecast promised, oldest first."""
 
     def bed_by_uid(self) -> Mapping[Uid, Bed]:
         """Beds by uid."""

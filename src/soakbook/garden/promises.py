@@ -51,6 +51,16 @@ class Promise(NamedTuple):
     good: bool  # else doubtful
 
 
+class Made(NamedTuple):
+    """What one issue said of useful rain up to so many days after its own, be it much or little."""
+
+    source: str
+    issued_on: date
+    lead_days: int
+    share: float
+    middle_mm: float
+
+
 class JudgedPromise(NamedTuple):
     """A promise and what came of it."""
 
@@ -114,46 +124,54 @@ def chance_of(forecast: Forecast, first: date, last: date) -> float:
     return _share(_futures([day for day in forecast.days if first <= day.day <= last]))
 
 
+def made_by(forecasts: Iterable[Forecast], zone: tzinfo) -> tuple[Made, ...]:
+    """What forecasts said of useful rain one, two and three days ahead; of several of a service on a day the latest.
+
+    `zone` is the garden's, in which an issue has its day.
+    """
+    issues: dict[tuple[str, date], Forecast] = {}
+    for forecast in sorted(forecasts, key=lambda one: one.issued_at):
+        issues[forecast.source, forecast.issued_at.astimezone(zone).date()] = forecast
+    found = []
+    for (source, issued_on), forecast in sorted(issues.items()):
+        for lead in LEADS_DAYS:
+            last = issued_on + timedelta(days=lead)
+            futures = _futures([day for day in forecast.days if issued_on <= day.day <= last])
+            middle_mm = _middle(futures) if futures else 0.0
+            found.append(Made(source, issued_on, lead, _share(futures), middle_mm))
+    return tuple(found)
+
+
 def judge_promises(
-    forecasts: Iterable[Forecast],
-    rain_by_day: Mapping[date, float | None],
-    today: date,
-    zone: tzinfo,
+    made: Iterable[Made], rain_by_day: Mapping[date, float | None], today: date
 ) -> PromiseRecord:
-    """Every promise of the forecasts for one, two and three days ahead, and what came of it.
+    """Every promise one, two and three days ahead, and what came of it.
 
     Each rain is promised on several days: each issue day and lead counts by itself. Good is here what was given at
     70 % or more, whatever the bar stood at, so that a service's record does not get better by our doubting it.
 
     Parameters
     ----------
-    forecasts : iterable of Forecast
-        One issue a day of each service; of several on a day the latest counts. Those issued after `today` do not.
+    made : iterable of Made
+        One issue a day of each service. Those issued after `today` do not count.
     rain_by_day : mapping
         What fell on each local day [mm], None or absent where it is not known. Only days before `today` are read.
     today : date
         The garden's day.
-    zone : tzinfo
-        The garden's, in which an issue has its day.
     """
-    issues: dict[tuple[str, date], Forecast] = {}
-    for forecast in sorted(forecasts, key=lambda one: one.issued_at):
-        issued_on = forecast.issued_at.astimezone(zone).date()
-        if issued_on <= today:
-            issues[forecast.source, issued_on] = forecast
     promises: list[JudgedPromise] = []
     mornings: dict[tuple[str, int], int] = {}
-    for source, issued_on in sorted(issues):
-        recent = today - issued_on <= timedelta(days=RECORD_DAYS)
-        for lead in LEADS_DAYS:
-            last = issued_on + timedelta(days=lead)
-            fell_mm, outcome = _came(issued_on, last, rain_by_day, today)
-            if recent:
-                known = outcome != "not yet known"
-                mornings[source, lead] = mornings.get((source, lead), 0) + known
-            promise = promise_of(issues[source, issued_on], issued_on, last)
-            if promise is not None:
-                promises.append(JudgedPromise(source, issued_on, lead, promise, fell_mm, outcome))
+    for source, issued_on, lead, share, middle_mm in sorted(made):
+        if issued_on > today:
+            continue
+        last = issued_on + timedelta(days=lead)
+        fell_mm, outcome = _came(issued_on, last, rain_by_day, today)
+        if today - issued_on <= timedelta(days=RECORD_DAYS):
+            known = outcome != "not yet known"
+            mornings[source, lead] = mornings.get((source, lead), 0) + known
+        if share >= DOUBTFUL_SHARE:
+            promise = Promise(issued_on, last, share, middle_mm, share >= GOOD_SHARE)
+            promises.append(JudgedPromise(source, issued_on, lead, promise, fell_mm, outcome))
     counted = [
         one
         for one in promises

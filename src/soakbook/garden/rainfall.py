@@ -13,12 +13,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
-from itertools import pairwise
 from typing import NamedTuple
 
-from soakbook.errors import InputError
 from soakbook.garden.entries import Rain, RainKind
 from soakbook.garden.hours import HOUR, Hours, Shapes, Wet
+from soakbook.garden.windows import Span, in_utc, local_moment, owned, reading_end
 
 STEP_ENDS_AT = time(17)
 """Local time at which a day's step ends (DEVELOPERS.md, The balance by number)."""
@@ -87,7 +86,7 @@ def pieces(
     hours no gauge owns / hours of the day (common practice, no source).
     """
     hours = Hours(shapes or {}, zone)
-    spans = tuple(_owned(readings, zone, round_hour, hours))
+    spans = tuple(owned(readings, zone, round_hour, hours))
     fallen: dict[tuple[date, int], _Part] = defaultdict(_Part)
     for span in spans:
         for began_on, part in _split(span, STEP_ENDS_AT, zone, hours):
@@ -124,15 +123,15 @@ def fallen_before(
     That is by readings, and by daily totals with hours; the rest as in `pieces`.
     """
     hours = Hours(shapes or {}, zone)
-    spans = tuple(_owned(readings, zone, round_hour, hours))
+    spans = tuple(owned(readings, zone, round_hour, hours))
     ends = [span.end for span in spans]
     found = []
     for moment in moments:
         step = step_day(moment, zone)
-        begins = _local(step - timedelta(days=1), STEP_ENDS_AT, zone)
+        begins = local_moment(step - timedelta(days=1), STEP_ENDS_AT, zone)
         fallen: dict[int, _Part] = defaultdict(_Part)
         for span in spans[bisect_right(ends, begins) :]:
-            begin, end = max(span.begin, begins), min(span.end, _utc(moment))
+            begin, end = max(span.begin, begins), min(span.end, in_utc(moment))
             if begin >= end:
                 break
             share = hours.share(begin, end, span.begin, span.end)
@@ -146,7 +145,7 @@ def fallen_before(
             piece
             for day in (step - timedelta(days=1), step)
             if (total := day_totals.get(day)) and hours.of(day)
-            for piece in _by_the_hour(total, hours.of(day), spans, zone, until=_utc(moment))
+            for piece in _by_the_hour(total, hours.of(day), spans, zone, until=in_utc(moment))
             if piece.step_day == step
         ]
         found.append((*by_gauge, *by_total))
@@ -164,7 +163,7 @@ def days_without_rain(
     Such a day has no total, and more than an hour of it that no gauge owns.
     """
     hours = Hours({}, zone)
-    gauge = _gauge_by_day(tuple(_owned(readings, zone, round_hour, hours)), zone, hours)
+    gauge = _gauge_by_day(tuple(owned(readings, zone, round_hour, hours)), zone, hours)
     return tuple(
         day
         for day, total in day_totals.items()
@@ -189,22 +188,13 @@ def began_at(
     zone = ended_at.tzinfo or UTC
     earlier = [
         end
-        for end in (_end(reading, zone, round_hour) for reading in previous)
-        if end < _utc(ended_at)
+        for end in (reading_end(reading, zone, round_hour) for reading in previous)
+        if end < in_utc(ended_at)
     ]
     last = max(earlier, default=None)
-    if last is not None and _utc(ended_at) - last <= READING_REACHES_BACK:
+    if last is not None and in_utc(ended_at) - last <= READING_REACHES_BACK:
         return last.astimezone(zone), False
-    return (_utc(ended_at) - ASSUMED_WINDOW).astimezone(zone), True
-
-
-class _Span(NamedTuple):
-    """Time in UTC that one reading owns, and the rain it has for it."""
-
-    reading: int
-    begin: datetime
-    end: datetime
-    rain_mm: float
+    return (in_utc(ended_at) - ASSUMED_WINDOW).astimezone(zone), True
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,58 +211,20 @@ class _Part:
         )
 
 
-def _owned(
-    readings: tuple[Rain, ...], zone: tzinfo, round_hour: time, hours: Hours
-) -> Iterator[_Span]:
-    """Spans with their owner, in the order of time: one for each stretch between two boundaries."""
-    windows = [_window(reading, zone, round_hour) for reading in readings]
-    starts = sorted((begin, number) for number, (begin, _) in enumerate(windows))
-    boundaries = sorted({moment for window in windows for moment in window})
-    standing: list[int] = []
-    for begin, end in pairwise(boundaries):
-        standing = [number for number in standing if windows[number][1] > begin]
-        while starts and starts[0][0] <= begin:
-            standing.append(starts.pop(0)[1])
-        if standing:
-            owner = max(
-                standing, key=lambda number: (readings[number].written_at, readings[number].uid)
-            )
-            share = hours.share(begin, end, *windows[owner])
-            yield _Span(owner, begin, end, readings[owner].rain_mm * share)
-
-
-def _window(reading: Rain, zone: tzinfo, round_hour: time) -> tuple[datetime, datetime]:
-    begin, end = _utc(reading.began_at), _end(reading, zone, round_hour)
-    if begin >= end:
-        raise InputError(
-            "rain from",
-            reading.began_at.isoformat(),
-            f"a moment before the reading at {end.astimezone(zone)}",
-        )
-    return begin, end
-
-
-def _end(reading: Rain, zone: tzinfo, round_hour: time) -> datetime:
-    happened = reading.happened_at
-    if isinstance(happened, datetime):
-        return _utc(happened)
-    return _local(happened, round_hour, zone)
-
-
-def _split(span: _Span, cut_at: time, zone: tzinfo, hours: Hours) -> Iterator[tuple[date, _Part]]:
+def _split(span: Span, cut_at: time, zone: tzinfo, hours: Hours) -> Iterator[tuple[date, _Part]]:
     """Parts of a span between daily cuts, each with the day on which its stretch began."""
     day = span.begin.astimezone(zone).date()
-    if _local(day, cut_at, zone) > span.begin:
+    if local_moment(day, cut_at, zone) > span.begin:
         day -= timedelta(days=1)
     begin = span.begin
     while begin < span.end:
-        end = min(span.end, _local(day + timedelta(days=1), cut_at, zone))
+        end = min(span.end, local_moment(day + timedelta(days=1), cut_at, zone))
         share = hours.share(begin, end, span.begin, span.end)
         yield day, _Part(span.rain_mm * share, end - begin, hours.wet_h(begin, end))
         begin, day = end, day + timedelta(days=1)
 
 
-def _gauge_by_day(spans: Iterable[_Span], zone: tzinfo, hours: Hours) -> dict[date, _Part]:
+def _gauge_by_day(spans: Iterable[Span], zone: tzinfo, hours: Hours) -> dict[date, _Part]:
     """Rain and hours that readings own of each local calendar day."""
     days: dict[date, _Part] = defaultdict(_Part)
     for span in spans:
@@ -284,7 +236,7 @@ def _gauge_by_day(spans: Iterable[_Span], zone: tzinfo, hours: Hours) -> dict[da
 def _by_the_hour(
     total_mm: float,
     wet: Sequence[Wet],
-    spans: Sequence[_Span],
+    spans: Sequence[Span],
     zone: tzinfo,
     until: datetime | None = None,
 ) -> list[RainPiece]:
@@ -293,12 +245,12 @@ def _by_the_hour(
     fallen: dict[date, _Part] = defaultdict(_Part)
     for one in wet:
         end = one.end if until is None else min(one.end, until)
-        owned = sum(
+        taken = sum(
             (min(span.end, end) - max(span.begin, one.begin)) / HOUR
             for span in spans
             if span.begin < end and span.end > one.begin
         )
-        left = (end - one.begin) / HOUR - owned
+        left = (end - one.begin) / HOUR - taken
         if left > 0:
             step = step_day(one.begin + HOUR / 2, zone)
             fallen[step] += _Part(one.rain_mm * scale * left, HOUR * left, 1.0)
@@ -314,12 +266,4 @@ def _remainder(total_mm: float, gauge: _Part | None, day: date, zone: tzinfo) ->
 
 def _length(day: date, zone: tzinfo) -> timedelta:
     """How long a local day is: 23 to 25 hours."""
-    return _local(day + timedelta(days=1), time(0), zone) - _local(day, time(0), zone)
-
-
-def _local(day: date, at: time, zone: tzinfo) -> datetime:
-    return _utc(datetime.combine(day, at, zone))
-
-
-def _utc(moment: datetime) -> datetime:
-    return moment.astimezone(UTC)
+    return local_moment(day + timedelta(days=1), time(0), zone) - local_moment(day, time(0), zone)

@@ -15,6 +15,7 @@ from soakbook.store.book import create, open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.copying import copy_to
 from soakbook.store.entry_rows import add_entries
+from soakbook.store.forecast_rows import add_forecasts
 from soakbook.store.garden_rows import add_record
 from soakbook.store.weather_rows import add_weather
 from soakbook.weather.column_map import columns_said
@@ -44,6 +45,7 @@ def begun(path: Path) -> BookFile:
     add_settings(book)
     add_entries(book, text.mulch_laid())
     add_weather(book, weather_file().values)
+    add_forecasts(book, text.forecasts())
     return book
 
 

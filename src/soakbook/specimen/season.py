@@ -215,7 +215,8 @@ def _moment(at: datetime) -> str:
 def main() -> None:
     """Write the season's entries among the specimen's text."""
     with tempfile.TemporaryDirectory() as folder, begun(Path(folder) / "corrody.book") as book:
-        rows = act(read_pages(book))
+        pages = read_pages(book)
+    rows = act(replace(pages, forecasts=tuple(reversed(text.forecasts()))))
     target = Path(__file__).parent / "source" / "entries.csv"
     with target.open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, COLUMNS, lineterminator="\n")

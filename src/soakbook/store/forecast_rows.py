@@ -3,21 +3,25 @@
 import json
 import sqlite3
 from collections.abc import Iterable
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from soakbook.errors import InputError
+from soakbook.garden.promises import Made, made_by
 from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.store.arrivals import add_arrival, arrival
 from soakbook.store.book_file import BookFile
-from soakbook.store.texts import utc_text
+from soakbook.store.garden_rows import read_garden
+from soakbook.store.texts import garden_zone, utc_text
 
 A_DAY = timedelta(days=1)
 _LARGEST = 1e4  # of any number in a forecast: 10 m of rain would be a slip
 
 
-def add_forecasts(book: BookFile, forecasts: Iterable[Forecast], *, fetched_at: datetime) -> int:
+def add_forecasts(
+    book: BookFile, forecasts: Iterable[Forecast], *, fetched_at: datetime | None = None
+) -> int:
     """Add issues, all or none, leaving out one that only repeats its own newest.
 
     Parameters
@@ -27,7 +31,7 @@ def add_forecasts(book: BookFile, forecasts: Iterable[Forecast], *, fetched_at: 
     forecasts
         Oldest first.
     fetched_at
-        When they came.
+        When they came; None: each when it was issued.
 
     Returns
     -------
@@ -39,7 +43,7 @@ def add_forecasts(book: BookFile, forecasts: Iterable[Forecast], *, fetched_at: 
     InputError
         A number that no weather has; a moment that lacks its zone; days out of order.
     """
-    added = 0
+    added, zone = 0, garden_zone(read_garden(book))
     with book.writing() as connection:
         for forecast in forecasts:
             rows = [(one.day.isoformat(), _said(one)) for one in forecast.days]
@@ -49,12 +53,19 @@ def add_forecasts(book: BookFile, forecasts: Iterable[Forecast], *, fetched_at: 
             issued = utc_text("issued_at", forecast.issued_at)
             if _newest(connection, issued) == (forecast.source, rows):
                 continue
-            arrived = arrival(forecast.source, "forecast", "", forecast.issued_at, fetched_at)
+            arrived = arrival(
+                forecast.source,
+                "forecast",
+                "",
+                forecast.issued_at,
+                fetched_at or forecast.issued_at,
+            )
             number = add_arrival(connection, arrived)
             connection.executemany(
                 "INSERT INTO forecast_day (arrival_id, day, said) VALUES (?, ?, ?)",
                 ((number, *row) for row in rows),
             )
+            _keep_promises(connection, number, forecast, zone)
             added += 1
     return added
 
@@ -77,21 +88,40 @@ def known_forecasts(book: BookFile, known_at: datetime | None = None) -> tuple[F
     return (newest,) if older is None else (newest, older)
 
 
-def first_issues(book: BookFile, zone: ZoneInfo, since: date | None = None) -> tuple[Forecast, ...]:
-    """The first issue of each service on each local day, oldest first: what that morning was promised."""
-    begin = datetime.combine(since or date(1, 1, 2), datetime.min.time(), UTC) - A_DAY
-    found: dict[tuple[str, date], int] = {}
+def promises_made(book: BookFile, until: date | None = None) -> tuple[Made, ...]:
+    """What each service promised on each day up to one, by its first issue of the day."""
     with book.reading() as connection:
-        for number, source, issued in connection.execute(
-            "SELECT id, source, issued_at FROM weather_arrival"
-            " WHERE kind = 'forecast' AND issued_at >= ? ORDER BY issued_at, id",
-            (begin.isoformat(),),
-        ):
-            day = datetime.fromisoformat(issued).astimezone(zone).date()
-            if since is None or day >= since:
-                found.setdefault((source, day), number)
-        issues = [_forecast(connection, number) for number in found.values()]
-    return tuple(one for one in issues if one.days)
+        found = connection.execute(
+            "SELECT source, issued_on, lead_days, share, middle_mm"
+            " FROM promise JOIN weather_arrival ON weather_arrival.id = arrival_id"
+            " WHERE issued_on <= ? ORDER BY issued_on, promise.id",
+            ((until or date.max).isoformat(),),
+        ).fetchall()
+    return tuple(
+        Made(source, date.fromisoformat(day), lead, share, middle_mm)
+        for source, day, lead, share, middle_mm in found
+    )
+
+
+def _keep_promises(
+    connection: sqlite3.Connection, arrival_id: int, forecast: Forecast, zone: ZoneInfo
+) -> None:
+    """Write down what an issue promises, if it is its service's first of the day."""
+    made = made_by([forecast], zone)
+    known = connection.execute(
+        "SELECT 1 FROM promise JOIN weather_arrival ON weather_arrival.id = arrival_id"
+        " WHERE source = ? AND issued_on = ? LIMIT 1",
+        (forecast.source, made[0].issued_on.isoformat()),
+    ).fetchone()
+    if known is None:
+        connection.executemany(
+            "INSERT INTO promise (arrival_id, issued_on, lead_days, share, middle_mm)"
+            " VALUES (?, ?, ?, ?, ?)",
+            (
+                (arrival_id, one.issued_on.isoformat(), one.lead_days, one.share, one.middle_mm)
+                for one in made
+            ),
+        )
 
 
 def _issue(connection: sqlite3.Connection, until: str | None) -> Forecast | None:

@@ -6,7 +6,7 @@ from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Person, Planting, Rate, Restriction, Tap
 from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_in_force
-from soakbook.store.forecast_rows import known_forecasts
+from soakbook.store.forecast_rows import known_forecasts, promises_made
 from soakbook.store.garden_rows import read_garden, read_records
 from soakbook.store.texts import garden_zone
 from soakbook.store.weather_rows import weather_days
@@ -37,4 +37,5 @@ def read_pages(
             entries=entries_in_force(book, garden, until),
             weather=weather_days(book, to_day=until),
             forecasts=known_forecasts(book, known_at),
+            promises=promises_made(book, until),
         )

@@ -12,6 +12,13 @@ from typing import NamedTuple
 import numpy as np
 
 from soakbook.garden.pages import Pages
+from soakbook.garden.promises import (
+    GOOD_SHARE,
+    USEFUL_RAIN_MM,
+    bar_of,
+    judge_promises,
+    of_service,
+)
 from soakbook.reckoning.advice.diary import Diary
 from soakbook.reckoning.advice.due import PATIENCE, RISK, Prospect, prospects
 from soakbook.reckoning.advice.visits import next_visit
@@ -22,11 +29,6 @@ from soakbook.reckoning.simulation.futures import picked
 from soakbook.reckoning.simulation.lanes import full, grid
 from soakbook.reckoning.simulation.run import Dawn
 from soakbook.reckoning.simulation.season import Season
-
-USEFUL_MM = 5.0
-GOOD_FROM = 0.70
-DOUBTFUL_FROM = 0.30
-"""Shares of the members that bring it; the second is ours. common practice, no source."""
 
 COUNTED_ON = 0.30
 """Of promised rain a dose is made less by what seven of ten members bring, (43)."""
@@ -46,14 +48,14 @@ class Promised(NamedTuple):
     counted_mm: Floats
     """What goes into the soil in seven of ten, where the promise is good; else 0."""
     bar: float
-    """From which share on it is good."""
+    """From which share on it is good: the more surely the oftener the service broke its word."""
 
     def good(self, row: int) -> bool:
         """Whether a planting's promise is good."""
         return bool(self.share[row] >= self.bar)
 
 
-def promised(dawn: Dawn, visit: date, bar: float = GOOD_FROM) -> Promised | None:
+def promised(dawn: Dawn, visit: date) -> Promised | None:
     """The rain that is promised from a dawn to the evening before a visit; None where no forecast speaks of it.
 
     Parameters
@@ -61,8 +63,6 @@ def promised(dawn: Dawn, visit: date, bar: float = GOOD_FROM) -> Promised | None
     dawn : Dawn
     visit : date
         The next one after the dawn's morning.
-    bar : float
-        From which share of members on a promise is good [0.7-0.95].
 
     Notes
     -----
@@ -84,7 +84,8 @@ def promised(dawn: Dawn, visit: date, bar: float = GOOD_FROM) -> Promised | None
     bed_mm = grid(plot.rain_share * fall_mm, shape)
     room_mm = np.maximum(ground.mulch_capacity_mm - full(dawn.stores, shape).mulch_store_mm, 0.0)
     soil_mm = bed_mm - np.minimum(ground.mulch_cover_fraction * bed_mm, room_mm)
-    share = (bed_mm >= USEFUL_MM).mean(axis=-1)
+    share = (bed_mm >= USEFUL_RAIN_MM).mean(axis=-1)
+    bar = _bar(season) if bool(np.any(share >= GOOD_SHARE)) else GOOD_SHARE
     counted = np.where(share >= bar, ranks(soil_mm, (COUNTED_ON,))[0], 0.0)
     return Promised(days[-1], share, middle_of(bed_mm), counted, bar)
 
@@ -125,6 +126,18 @@ def put_off(
     return tuple(may[row] and with_rain[row].share_due <= RISK and not waited[row] for row in rows)
 
 
+def _bar(season: Season) -> float:
+    """From which share on the newest forecast's word is good, by what came of its service's earlier ones."""
+    pages = season.pages
+    fell = {
+        step.day: step.rain_mm
+        for step in season.skies.steps
+        if step.future is None and "rain" not in step.filled
+    }
+    record = judge_promises(pages.promises, fell, season.morning)
+    return bar_of(of_service(record.reliabilities, pages.forecasts[0].source))
+
+
 def _outlook(dawn: Dawn, season: Season, visit: date) -> tuple[Prospect, ...]:
     ahead = evenings(dawn._replace(season=season), (visit - dawn.day).days)
     return prospects(ahead, [visit], dawn.day, PATIENCE[season.pages.garden.readiness])
@@ -161,4 +174,4 @@ def _refilled(before: Dawn, following: Dawn, row: int, diary: Diary) -> bool:
     )
     flows = following.flows
     taken_mm = np.asarray(flows.intake_mm)[row, 0] if flows is not None else 0.0
-    return soaked or bool(taken_mm >= USEFUL_MM)
+    return soaked or bool(taken_mm >= USEFUL_RAIN_MM)

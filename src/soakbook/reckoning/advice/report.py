@@ -157,6 +157,21 @@ class Tomorrow(NamedTuple):
     litres: float
 
 
+class WeekAhead(NamedTuple):
+    """The coming week as the newest forecast has it."""
+
+    last: date
+    useful_rain_chance: float | None
+    useful_rain_by: date | None
+    """The first day by which it is likely."""
+    tmax_c: float | None
+    warm_from: date | None
+    hot_from: date | None
+    et0_factor: float | None
+    """What the air asks for over what it asked for in the last ten days."""
+    say: str
+
+
 class Finding(NamedTuple):
     """Something the gardener should know."""
 
@@ -187,6 +202,7 @@ class Round(NamedTuple):
     calls: tuple[Call, ...]
     totals: Totals
     tomorrow: Tomorrow | None
+    week: WeekAhead | None
     findings: tuple[Finding, ...]
     question: Question | None
 

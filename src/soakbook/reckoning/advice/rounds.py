@@ -25,6 +25,7 @@ from soakbook.reckoning.advice.report import (
 )
 from soakbook.reckoning.advice.visits import hours_on, next_visit, people_on
 from soakbook.reckoning.advice.walk import fitted, second_slots, walk
+from soakbook.reckoning.advice.week_ahead import of_heat, week_ahead
 from soakbook.reckoning.advice.what_if import silent_beds, tomorrow
 from soakbook.reckoning.simulation.knowing import known_now, known_on
 from soakbook.reckoning.simulation.run import Dawn, run
@@ -73,6 +74,7 @@ def round_of(morning: Morning) -> Round:
         calls=calls,
         totals=_totals(morning),
         tomorrow=_tomorrow(morning),
+        week=week_ahead(morning.season) if morning.season else None,
         findings=morning.findings,
         question=question_of(judgement, to_feel) if judgement else None,
     )
@@ -103,6 +105,8 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         *of_drift(judgement),
     ]
     calls = (*walked, *sorted(rest, key=_rest_order))
+    likely = tomorrow(judgement, walked, earlier)
+    found += of_heat(judgement, likely)
     return Morning(
         pages,
         day,
@@ -112,7 +116,7 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         calls,
         len(walked),
         tuple(found),
-        tomorrow(judgement, walked, earlier),
+        likely,
     )
 
 

@@ -10,6 +10,7 @@ from soakbook.reckoning.advice.calling import BedCall, Dosed
 from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary
 from soakbook.reckoning.advice.feel_first import why_feel
 from soakbook.reckoning.advice.judging import Judgement, moved_yesterday
+from soakbook.reckoning.advice.promise_says import rain_not_waited_for, rain_waited_for
 from soakbook.reckoning.advice.report import Aim, Stage
 from soakbook.reckoning.simulation.lanes import plain
 
@@ -38,7 +39,10 @@ def reason(judgement: Judgement, call: BedCall) -> str:
     if left:
         return left
     if verdict == "soak":
-        return " ".join(part for part in (_because(judgement, call), _where(call)) if part)
+        parts = (_because(judgement, call), _where(call), rain_not_waited_for(judgement, call))
+        return " ".join(part for part in parts if part)
+    if verdict == "rain":
+        return rain_waited_for(judgement, call)
     if verdict == "held_back":
         return _held_back(judgement, call)
     if verdict == "laid_by":

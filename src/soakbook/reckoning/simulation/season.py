@@ -9,21 +9,19 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.jars import Share, measured_share, shares_caught
+from soakbook.garden.jars import measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
-from soakbook.reckoning.physics.settling import Fixed, settle
+from soakbook.reckoning.physics.settling import Fixed
 from soakbook.reckoning.simulation.bed_cuts import BedCut, bed_cut_of
 from soakbook.reckoning.simulation.beliefs import (
-    OF_BED,
-    OF_PLANTING,
     Beliefs,
     Plain,
-    believed,
     side_by_side,
 )
 from soakbook.reckoning.simulation.cells import cells_m2, start_day
+from soakbook.reckoning.simulation.drawing import drawn_beliefs, laid_out
 from soakbook.reckoning.simulation.draws import (
     RAIN_HOURS_UNSAID,
     DailyErrors,
@@ -32,12 +30,10 @@ from soakbook.reckoning.simulation.draws import (
     future_numbers,
 )
 from soakbook.reckoning.simulation.futures import picked
-from soakbook.reckoning.simulation.lanes import Rows, full, plain, rows_of
+from soakbook.reckoning.simulation.lanes import Rows, plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
 from soakbook.reckoning.simulation.plots import (
-    drawn_of_bed,
-    drawn_of_planting,
     plain_of,
 )
 from soakbook.reckoning.simulation.skies import Skies, Step, skies_of
@@ -210,7 +206,7 @@ def season_of(
             for one, index in zip(plantings, bed_index, strict=True)
         ]
     )
-    beliefs = _drawn(beds, shares, plantings, members)
+    beliefs = drawn_beliefs(beds, shares, plantings, members)
     plot, fixed = laid_out(plains, beliefs, bed_index)
     first = starts[0]
     bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}
@@ -263,36 +259,6 @@ def season_at(
         numbers = future_numbers(skies.issue, season.members)
     return season._replace(
         pages=pages, morning=morning, skies=skies, numbers=numbers, given=given, touches=touches
-    )
-
-
-def laid_out(plain: Plain, beliefs: Beliefs, bed_index: NDArray[np.intp]) -> tuple[Plot, Fixed]:
-    """A garden's parameters as its members believe them.
-
-    What members share is spread out all the same: numpy works through whole blocks a third faster than through
-    rows that meet a column.
-    """
-    plot = believed(plain, beliefs.logs(bed_index, slice(None)))
-    shape = (len(bed_index), beliefs.of_bed.shape[-1])
-    whole = full(plot, shape)
-    plot = Plot(*(np.ascontiguousarray(field) for field in whole))
-    return plot, settle(plot)
-
-
-def _drawn(
-    beds: Sequence[Bed],
-    shares: Sequence[Share | None],
-    plantings: Sequence[Planting],
-    members: int,
-) -> Beliefs:
-    """What the members believe before anybody felt anything."""
-    of_bed = [drawn_of_bed(one, members, share) for one, share in zip(beds, shares, strict=True)]
-    of_planting = [drawn_of_planting(one, members) for one in plantings]
-    return Beliefs(
-        of_bed=np.array([[logs[name] for name in OF_BED] for logs in of_bed]),
-        of_planting=np.array([[logs[name] for name in OF_PLANTING] for logs in of_planting]),
-        et0_moved_then=np.zeros((len(beds), members)),
-        moved_on=(None,) * len(beds),
     )
 
 

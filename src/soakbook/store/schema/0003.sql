@@ -29,6 +29,18 @@ CREATE TABLE forecast_day (
 CREATE INDEX forecast_day_of ON forecast_day (arrival_id);
 CREATE INDEX weather_arrival_issued ON weather_arrival (issued_at) WHERE kind = 'forecast';
 
+-- What the first issue of a service on a day said of useful rain one, two and three days ahead: by this it is judged.
+CREATE TABLE promise (
+    id         INTEGER PRIMARY KEY,
+    arrival_id INTEGER NOT NULL REFERENCES weather_arrival (id),
+    issued_on  TEXT NOT NULL CHECK (date(issued_on, '+0 days') IS issued_on),  -- the garden's own
+    lead_days  INTEGER NOT NULL CHECK (lead_days > 0),
+    share      REAL NOT NULL CHECK (share BETWEEN 0 AND 1),
+    middle_mm  REAL NOT NULL CHECK (middle_mm >= 0)
+) STRICT;
+CREATE INDEX promise_of ON promise (arrival_id);
+CREATE INDEX promise_on ON promise (issued_on);
+
 -- How a day's rain fell, hour by hour from local midnight: the shape of its total, whosever that is.
 CREATE TABLE rain_hours (
     id         INTEGER PRIMARY KEY,
@@ -62,6 +74,10 @@ CREATE TRIGGER forecast_day_never_changed BEFORE UPDATE ON forecast_day
 BEGIN SELECT RAISE(ABORT, 'weather is never changed: a later value is added'); END;
 CREATE TRIGGER forecast_day_never_removed BEFORE DELETE ON forecast_day
 BEGIN SELECT RAISE(ABORT, 'weather is never removed: a later value is added'); END;
+CREATE TRIGGER promise_never_changed BEFORE UPDATE ON promise
+BEGIN SELECT RAISE(ABORT, 'a promise is never changed'); END;
+CREATE TRIGGER promise_never_removed BEFORE DELETE ON promise
+BEGIN SELECT RAISE(ABORT, 'a promise is never removed'); END;
 CREATE TRIGGER rain_hours_never_changed BEFORE UPDATE ON rain_hours
 BEGIN SELECT RAISE(ABORT, 'weather is never changed: a later value is added'); END;
 CREATE TRIGGER rain_hours_never_removed BEFORE DELETE ON rain_hours
@@ -72,6 +88,8 @@ CREATE TRIGGER weather_asked_never_removed BEFORE DELETE ON weather_asked
 BEGIN SELECT RAISE(ABORT, 'what came of asking is never removed'); END;
 
 CREATE TRIGGER forecast_day_added AFTER INSERT ON forecast_day
+BEGIN UPDATE meta SET changes = changes + 1, mark = lower(hex(randomblob(8))); END;
+CREATE TRIGGER promise_added AFTER INSERT ON promise
 BEGIN UPDATE meta SET changes = changes + 1, mark = lower(hex(randomblob(8))); END;
 CREATE TRIGGER rain_hours_added AFTER INSERT ON rain_hours
 BEGIN UPDATE meta SET changes = changes + 1, mark = lower(hex(randomblob(8))); END;
