@@ -96,14 +96,15 @@ def hourly_of(body: Body) -> tuple[dict[str, list[object]], dict[str, object]]:
 def times_of(hourly: Mapping[str, list[object]]) -> tuple[datetime, ...]:
     """The labels of hourly columns as moments; `ValueError` where one is none."""
     labels = hourly["time"]
-    if not all(isinstance(label, str) for label in labels):
+    if set(map(type, labels)) != {str}:
         raise ValueError("a time that is no text")
-    moments = [datetime.fromisoformat(str(label)) for label in labels]
-    if strange := [at.year for at in moments if at.year not in YEARS]:
-        raise ValueError(f"a time in the year {strange[0]}")
-    return tuple(
-        at.replace(tzinfo=UTC) if at.tzinfo is None else at.astimezone(UTC) for at in moments
-    )
+    moments = list(map(datetime.fromisoformat, cast("list[str]", labels)))
+    if any(at.tzinfo is not None for at in moments):
+        raise ValueError("a time with an offset of its own")
+    for at in (min(moments), max(moments)):
+        if at.year not in YEARS:
+            raise ValueError(f"a time in the year {at.year}")
+    return tuple(at.replace(tzinfo=UTC) for at in moments)
 
 
 def check_column(

@@ -45,18 +45,7 @@ def check_members(body: Body) -> None:
     Rain must be there in two futures at least and say something; evaporation must be there, and
     may say nothing.
     """
-    hourly, units = hourly_of(body)
-    rain, et0 = _columns(hourly, RAIN), _columns(hourly, ET0)
-    times_of(hourly)
-    if len(rain) < 2:
-        raise ValueError(f"{RAIN} in {len(rain)} futures: fewer than two")
-    if not et0:
-        raise ValueError(f"no column {ET0}")
-    for variable, columns in ((RAIN, rain), (ET0, et0)):
-        for name in columns.values():
-            check_column(hourly, units, name, UNITS[variable])
-    if all(value is None for name in rain.values() for value in hourly[name]):
-        raise ValueError(f"{RAIN} says nothing for this place")
+    _checked(body)
 
 
 def members(body: Body, zone: tzinfo, first_day: date, issue: Issue) -> tuple[WeatherSeries, ...]:
@@ -81,18 +70,16 @@ def members(body: Body, zone: tzinfo, first_day: date, issue: Issue) -> tuple[We
     WeatherError
         Kind "rubbish": more than a tenth of the values cannot be right.
     """
-    check_members(body)
-    hourly, _ = hourly_of(body)
-    rain, et0 = _columns(hourly, RAIN), _columns(hourly, ET0)
-    said = {RAIN: _array(hourly, rain.values(), RAIN)}
-    et0_mm = _array(hourly, et0.values(), ET0)
-    both = [member for member in rain if member in et0]
+    futures = _checked(body)
+    said = {RAIN: _array(futures.rain, RAIN)}
+    et0_mm = _array(futures.et0, ET0)
+    both = [member for member in futures.rain if member in futures.et0]
     if len(both) > 1 and not np.isnan(et0_mm).all():
         said = {
-            RAIN: said[RAIN][[list(rain).index(member) for member in both]],
-            ET0: et0_mm[[list(et0).index(member) for member in both]],
+            RAIN: said[RAIN][[list(futures.rain).index(member) for member in both]],
+            ET0: et0_mm[[list(futures.et0).index(member) for member in both]],
         }
-    begins_s, kept = _hours(times_of(hourly))
+    begins_s, kept = _hours(futures.labels)
     series = []
     for day, place, whole in wall_days(begins_s, zone):
         if not whole or day < first_day:
@@ -137,8 +124,33 @@ def scaled_members(
     return tuple(scaled)
 
 
-def _columns(hourly: Mapping[str, object], variable: str) -> dict[int, str]:
-    """Member -> its column, the control, 0, first. Behind the number a model's name may stand."""
+class _Futures(NamedTuple):
+    """The columns of an answer by member, the control, 0, first, and the labels of their hours."""
+
+    labels: tuple[datetime, ...]
+    rain: dict[int, list[object]]
+    et0: dict[int, list[object]]
+
+
+def _checked(body: Body) -> _Futures:
+    """Columns that are what was asked for; `ValueError` where they are not."""
+    hourly, units = hourly_of(body)
+    rain, et0 = _names(hourly, RAIN), _names(hourly, ET0)
+    if len(rain) < 2:
+        raise ValueError(f"{RAIN} in {len(rain)} futures: fewer than two")
+    if not et0:
+        raise ValueError(f"no column {ET0}")
+    for variable, columns in ((RAIN, rain), (ET0, et0)):
+        for name in columns.values():
+            check_column(hourly, units, name, UNITS[variable])
+    if all(value is None for name in rain.values() for value in hourly[name]):
+        raise ValueError(f"{RAIN} says nothing for this place")
+    columns_of = ({member: hourly[name] for member, name in names.items()} for names in (rain, et0))
+    return _Futures(times_of(hourly), *columns_of)
+
+
+def _names(hourly: Mapping[str, object], variable: str) -> dict[int, str]:
+    """Member -> the name of its column. Behind the member's number a model's name may stand."""
     found = {0: variable} if variable in hourly else {}
     for name in hourly:
         if name.startswith(variable) and (said := _MEMBER.match(name, len(variable))):
@@ -146,9 +158,9 @@ def _columns(hourly: Mapping[str, object], variable: str) -> dict[int, str]:
     return dict(sorted(found.items()))
 
 
-def _array(hourly: Mapping[str, list[object]], columns: Iterable[str], variable: str) -> Floats:
+def _array(columns: Mapping[int, list[object]], variable: str) -> Floats:
     """Values (member, hour), NaN where there is none or none that can be."""
-    array = np.array([hourly[name] for name in columns], dtype=float)
+    array = np.array(list(columns.values()), dtype=float)
     low, high = _SPANS[variable]
     bad = (array < low) | (array > high)
     if (count := int(bad.sum())) > MOST_BAD_SHARE * np.sum(~np.isnan(array)):
