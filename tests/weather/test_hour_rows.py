@@ -43,8 +43,12 @@ def test_a_row_lasts_until_the_next_and_a_hole_is_no_row() -> None:
     assert rows.hours.tolist() == [1, 1, 1, 6, 0, 1, 1]
 
 
-@pytest.mark.parametrize(("minutes", "expected"), [((0, 90, 150), [0, 1, 1]), ((0,), [1])])
-def test_a_row_of_no_whole_hours_is_a_hole(minutes: tuple[int, ...], expected: list[int]) -> None:
+@pytest.mark.parametrize(
+    ("minutes", "expected"), [((0, 90, 150), [0, 1, 1]), ((0, 2880), [0, 1]), ((0,), [1])]
+)
+def test_what_is_no_row_of_whole_hours_is_a_hole(
+    minutes: tuple[int, ...], expected: list[int]
+) -> None:
     moments = tuple(MAY + timedelta(minutes=each) for each in minutes)
     rows, _ = sound_rows(HourTable(moments, rain_mm=(0.0,) * len(moments)), "made")
     assert rows.hours.tolist() == expected

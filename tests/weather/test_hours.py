@@ -140,6 +140,19 @@ def test_six_hours_at_a_time_are_cut_at_local_midnight() -> None:
     assert not one.filled
 
 
+@pytest.mark.parametrize(("zone", "lowest"), [("Europe/Berlin", 7.0), ("Asia/Karachi", 3.0)])
+def test_the_lowest_of_a_row_is_the_days_that_holds_its_middle(zone: str, lowest: float) -> None:
+    """Of the six hours from 18 UTC: the middle is 23 local time in Berlin, 2 in the morning in Karachi."""
+    table = HourTable(
+        begins(datetime(2031, 5, 1, tzinfo=UTC), 9, 6),
+        temperature_c=(10.0,) * 9,
+        rain_mm=(0.0,) * 9,
+        tmin_c=(8.0, 8.0, 8.0, 3.0, 7.0, 8.0, 8.0, 8.0, 8.0),
+        tmax_c=(12.0,) * 9,
+    )
+    assert day_of(found_in(table, zone), date(2031, 5, 2)).inputs.tmin_c == lowest
+
+
 @pytest.mark.parametrize("missing", [(5,), (5, 6, 7), (0, 11, 23)])
 def test_up_to_three_missing_instants_are_filled(missing: tuple[int, ...]) -> None:
     """On the second of three days; the temperature climbs steadily, so that filling finds it again."""
@@ -177,6 +190,21 @@ def test_missing_instants_at_an_end_cannot_be_filled() -> None:
     made = made_hours(MAY, 48)
     found = found_in(made._replace(dew_point_c=changed(made.dew_point_c, {47: None})))
     assert [one.day.day for one in found.days] == [1]
+
+
+def test_four_running_over_midnight_are_too_many() -> None:
+    """Two on either day, which each alone would allow."""
+    made = made_hours(MAY, 96)
+    holed = changed(made.dew_point_c, dict.fromkeys(range(46, 50), None))
+    assert [one.day.day for one in found_in(made._replace(dew_point_c=holed)).days] == [1, 4]
+
+
+def test_nothing_is_filled_across_a_hole() -> None:
+    """From 17:00 of the first to the end of the second no rows; the third begins without its temperature."""
+    made = made_hours(MAY, 96)
+    holed = made._replace(temperature_c=changed(made.temperature_c, {48: None}))
+    found = found_in(only(holed, [*range(18), *range(48, 96)]))
+    assert [one.day.day for one in found.days] == [4]
 
 
 def test_a_missing_cloud_makes_no_day_less_whole() -> None:
