@@ -1,0 +1,261 @@
+"""From a service's hours to days of the garden's own zone, and from these to what the book keeps.
+
+A day is what the clock on the wall says it is: 23, 24 or 25 hours, a row of the answer in the day
+that holds its middle, a row of several hours cut into hours first. What single values can be is in
+`hour_rows`; what each service calls its columns is in the service's own file.
+"""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from datetime import date, tzinfo
+from types import MappingProxyType
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from soakbook.quantities.conversions import mj_m2_hour_from_w_m2
+from soakbook.quantities.names import QUANTITIES
+from soakbook.weather.answers import HourTable
+from soakbook.weather.days import spans
+from soakbook.weather.hour_rows import Rows, sound_rows
+from soakbook.weather.reference_et import DayInputs, Site, saturation_vapour_pressure, wind_at_2m
+from soakbook.weather.sanity import most_of_a_day
+from soakbook.weather.wall_clock import HOUR_S, Floats, WallDay, wall_days
+
+WIND_HEIGHT_M = 10.0
+MOST_FILLED = 3  # instants of a day, and running
+LONGEST_BETWEEN_H = 24  # two instants, for one to be taken from them
+
+FILLED = "an hour or more between its neighbours"
+NO_METHODS: Mapping[str, str] = MappingProxyType({})
+
+_AIR = ("temperature_c", "dew_point_c", "wind_10m_m_per_s")
+_INSTANTS = (*_AIR, "cloud_fraction")
+_CUT = "the hours begin or end within the day, or leave a hole in it"
+_NO_RAIN = "an hour's rain is missing, which is not the same as dry"
+_NO_SUN = "an hour's radiation is missing, or the day has more than the sky can send"
+_NO_AIR = f"more than {MOST_FILLED} hours of temperature, dew point or wind are missing"
+_TOO_WET = "more rain than a day can bring"
+
+
+class LocalDay(NamedTuple):
+    """One whole day of the garden's zone.
+
+    `inputs` lacks what the service never says. `own_et0_mm` is the service's own, for a check.
+    `methods` says of a variable in a gardener's words how it was made, where `told_of` does not
+    know it: of radiation from cloud, for one.
+    """
+
+    day: date
+    inputs: DayInputs
+    rain_mm: float
+    rain_by_hour_mm: tuple[float, ...]  # from local midnight on
+    own_et0_mm: float | None = None
+    cloud_fraction: float | None = None
+    filled: bool = False
+    methods: Mapping[str, str] = NO_METHODS
+
+
+class LocalDays(NamedTuple):
+    """The whole days of an answer in order, and what a gardener should know of the others."""
+
+    days: tuple[LocalDay, ...]
+    findings: tuple[str, ...] = ()
+
+
+def days_of(table: HourTable, zone: tzinfo, site: Site, *, service: str) -> LocalDays:
+    """The whole local days in a service's hours.
+
+    Parameters
+    ----------
+    table
+        Rows of 1 to 6 whole hours; those in disorder are sorted, and of two for one moment the
+        first counts.
+    zone
+        The garden's.
+    site
+        Where: the sun's height bounds the radiation of a day.
+    service
+        Whose answer it is, for what is said of it.
+
+    Returns
+    -------
+    LocalDays
+        Days of which every hour's rain and radiation is known, and all but three instants of
+        temperature, dew point and wind; those are taken between their neighbours, in a straight
+        line, and `filled` says so. A column that is empty throughout makes no day less whole: it
+        is `None` in the inputs.
+
+    Raises
+    ------
+    WeatherError
+        Kind "rubbish": more than a tenth of a column cannot be right, or there are no hours.
+
+    Notes
+    -----
+    Vapour pressure is the mean of e°(dew point) over the hours (FAO-56 eq 14, 11), wind the mean
+    over the hours brought to 2 m (eq 47), radiation the sum of its hours. The lowest humidity is
+    that of the hours, e°(dew point) over e°(temperature) (eq 10).
+    """
+    rows, findings = sound_rows(table, service)
+    if not rows.hours.any():
+        return LocalDays((), (*findings, "no two of the hours follow one another"))
+    hours = _hours_of(rows)
+    left_out: defaultdict[str, list[date]] = defaultdict(list)
+    whole = []
+    for wall_day in wall_days(hours.begins_s, zone):
+        if fault := _fault(hours, wall_day):
+            left_out[fault].append(wall_day.day)
+        else:
+            whole.append(_day(wall_day.day, hours, wall_day.hours))
+    found = _within_the_sky(whole, site, left_out)
+    filled = [one.day for one in found if one.filled]
+    findings += tuple(f"left out, {spans(gone)}: {why}" for why, gone in left_out.items() if gone)
+    if filled:
+        findings += (f"{FILLED}, on {spans(filled)}",)
+    return LocalDays(tuple(found), findings)
+
+
+class _Hours(NamedTuple):
+    """The rows cut into hours; NaN where nothing is known."""
+
+    begins_s: Floats
+    columns: dict[str, Floats]
+    unsaid: dict[str, NDArray[np.bool_]]  # instants that the answer should have had and has not
+    ea_kpa: Floats | None
+    rh_percent: Floats | None
+
+
+def _hours_of(rows: Rows) -> _Hours:
+    row = np.repeat(np.arange(len(rows.hours)), rows.hours)
+    first_of_row = np.repeat(np.cumsum(rows.hours) - rows.hours, rows.hours)
+    into_row = np.arange(len(row)) - first_of_row
+    begins_s = rows.begins_s[row] + into_row * HOUR_S
+    columns, unsaid = {}, {}
+    for name, column in rows.columns.items():
+        if name in _INSTANTS:
+            columns[name] = _between_neighbours(begins_s, rows.begins_s, column)
+            unsaid[name] = np.isnan(column)[row] & (into_row == 0)
+        elif name in ("tmin_c", "tmax_c"):  # with the hour that holds the row's middle
+            columns[name] = np.where(into_row == rows.hours[row] // 2, column[row], np.nan)
+        else:
+            shared = rows.hours[row] if name in ("rain_mm", "et0_mm") else 1
+            columns[name] = column[row] / shared
+    return _Hours(begins_s, columns, unsaid, *_humidity(columns))
+
+
+def _between_neighbours(at_s: Floats, begins_s: Floats, column: Floats) -> Floats:
+    """Instants at each hour, in a straight line between those known; NaN where these lie far."""
+    known = np.flatnonzero(~np.isnan(column))
+    if not len(known):
+        return np.full(len(at_s), np.nan)
+    times_s = begins_s[known]
+    before = np.searchsorted(times_s, at_s, side="right") - 1
+    after = np.searchsorted(times_s, at_s)
+    inside = (before >= 0) & (after < len(known))
+    before, after = np.maximum(before, 0), np.minimum(after, len(known) - 1)
+    near = (known[after] - known[before] <= MOST_FILLED + 1) & (
+        times_s[after] - times_s[before] <= LONGEST_BETWEEN_H * HOUR_S
+    )
+    return np.where(inside & near, np.interp(at_s, times_s, column[known]), np.nan)
+
+
+def _humidity(columns: Mapping[str, Floats]) -> tuple[Floats | None, Floats | None]:
+    """Vapour pressure [kPa] and humidity [%] of each hour; None where there is no dew point."""
+    if "dew_point_c" not in columns:
+        return None, None
+    ea_kpa = np.array(saturation_vapour_pressure(columns["dew_point_c"].tolist()))
+    if "temperature_c" not in columns:
+        return ea_kpa, None
+    full_kpa = np.array(saturation_vapour_pressure(columns["temperature_c"].tolist()))
+    return ea_kpa, np.minimum(100.0, 100.0 * ea_kpa / full_kpa)
+
+
+def _fault(hours: _Hours, wall_day: WallDay) -> str | None:
+    """Why a day is not whole, in words; None if it is."""
+    place = wall_day.hours
+    if not wall_day.whole:
+        return _CUT
+    if "rain_mm" not in hours.columns:
+        return _NO_RAIN
+    for name, fault in (("rain_mm", _NO_RAIN), ("radiation_w_m2", _NO_SUN)):
+        if name in hours.columns and np.isnan(hours.columns[name][place]).any():
+            return fault
+    for name in _AIR:
+        if name in hours.columns and (
+            hours.unsaid[name][place].sum() > MOST_FILLED
+            or np.isnan(hours.columns[name][place]).any()
+        ):
+            return _NO_AIR
+    if hours.columns["rain_mm"][place].sum() > QUANTITIES["rain_mm"].highest:
+        return _TOO_WET
+    return None
+
+
+def _day(day: date, hours: _Hours, place: slice) -> LocalDay:
+    temperature_c = hours.columns.get("temperature_c")
+    lows, highs = (
+        _known(place, temperature_c, hours.columns.get(name)) for name in ("tmin_c", "tmax_c")
+    )
+    wind_10m = _mean(hours.columns.get("wind_10m_m_per_s"), place)
+    radiation_w_m2 = _sum(hours.columns.get("radiation_w_m2"), place)
+    rain_mm = hours.columns["rain_mm"][place]
+    return LocalDay(
+        day,
+        DayInputs(
+            day,
+            tmin_c=float(lows.min()) if len(lows) else None,
+            tmax_c=float(highs.max()) if len(highs) else None,
+            tmean_c=_mean(temperature_c, place),
+            vapour_pressure_kpa=_mean(hours.ea_kpa, place),  # (14)
+            rhmin_percent=None
+            if hours.rh_percent is None
+            else float(hours.rh_percent[place].min()),
+            radiation_mj_m2_day=None
+            if radiation_w_m2 is None
+            else mj_m2_hour_from_w_m2(radiation_w_m2),
+            wind_2m_m_per_s=None if wind_10m is None else wind_at_2m(wind_10m, WIND_HEIGHT_M),
+        ),
+        rain_mm=float(rain_mm.sum()),
+        rain_by_hour_mm=tuple(rain_mm.tolist()),
+        own_et0_mm=_sum(hours.columns.get("et0_mm"), place),
+        cloud_fraction=_mean(hours.columns.get("cloud_fraction"), place),
+        filled=any(unsaid[place].any() for name, unsaid in hours.unsaid.items() if name in _AIR),
+    )
+
+
+def _known(place: slice, *columns: Floats | None) -> Floats:
+    """What is known in a day in any of the columns."""
+    there = [column[place] for column in columns if column is not None]
+    values = np.concatenate([np.empty(0), *there])
+    known: Floats = values[~np.isnan(values)]
+    return known
+
+
+def _mean(column: Floats | None, place: slice) -> float | None:
+    """Mean over the day's hours, None where one of them is not known."""
+    mean = np.nan if column is None else float(column[place].mean())
+    return None if np.isnan(mean) else mean
+
+
+def _sum(column: Floats | None, place: slice) -> float | None:
+    """Sum over the day's hours, None where one of them is not known."""
+    total = np.nan if column is None else float(column[place].sum())
+    return None if np.isnan(total) else total
+
+
+def _within_the_sky(
+    whole: list[LocalDay], site: Site, left_out: defaultdict[str, list[date]]
+) -> list[LocalDay]:
+    """Days that have no more radiation than the sky can send; the others go to `left_out`."""
+    if not whole or whole[0].inputs.radiation_mj_m2_day is None:
+        return whole
+    most = most_of_a_day("radiation_mj_m2_day", {one.day: {} for one in whole}, site)
+    bright = {
+        one.day
+        for one, limit in zip(whole, most, strict=True)
+        if (one.inputs.radiation_mj_m2_day or 0.0) > limit
+    }
+    left_out[_NO_SUN].extend(sorted(bright))
+    return [one for one in whole if one.day not in bright]
