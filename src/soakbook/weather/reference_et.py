@@ -14,12 +14,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from soakbook.errors import InputError
-from soakbook.weather.sunless import (
-    KRS_COAST,
-    KRS_INLAND,
-    radiation_from_cloud,
-    radiation_from_range,
-)
+from soakbook.weather import sunless
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -40,6 +35,9 @@ class Site:
     latitude_deg: float  # [-90, 90], south negative
     elevation_m: float  # [-430, 5000]
     coastal: bool = False  # within a few kilometres of a large water
+    longitude_deg: float | None = (
+        None  # [-180, 180], west negative; holds a file's clock to the sun
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,12 +263,12 @@ def _radiation(measured: "pd.DataFrame", site: Site) -> "pd.Series[float]":
     by_sunshine = pyet.calc_rad_sol_in(
         sunshine, latitude, nn=daylight.where(daylight > 0, 24.0)
     )  # (35)
-    k_rs = KRS_COAST if site.coastal else KRS_INLAND
+    k_rs = sunless.KRS_COAST if site.coastal else sunless.KRS_INLAND
     clear_sky = pyet.calc_rso(above_air, site.elevation_m)  # (37)
-    by_range = radiation_from_range(
+    by_range = sunless.radiation_from_range(
         measured["tmin_c"], measured["tmax_c"], above_air, clear_sky, k_rs
     )
-    by_cloud = radiation_from_cloud(measured["cloud_fraction"], by_range, clear_sky)
+    by_cloud = sunless.radiation_from_cloud(measured["cloud_fraction"], by_range, clear_sky)
     return _first_known(measured["radiation_mj_m2_day"], by_sunshine, by_cloud, by_range)
 
 
