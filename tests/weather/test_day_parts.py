@@ -242,7 +242,7 @@ def test_hours_and_the_days_made_of_them_come_to_the_same_et0(read: Reader) -> N
 
 def test_the_clock_is_asked_for_and_remembered(read: Reader) -> None:
     text = text_of("rain_mm", lambda _: "1.0", days=2)
-    with pytest.raises(InputError, match="clock of the file is missing: said: --clock local"):
+    with pytest.raises(InputError, match="clock of the file is missing: say --clock local"):
         read(text, ColumnMap())
     first = read(text, ColumnMap(clock="standard"))
     assert first.column_map.clock == "standard"

@@ -114,7 +114,7 @@ def test_a_clock_is_asked_for_never_guessed() -> None:
     with pytest.raises(InputError) as fault:
         moments("2031-07-01 12:00", clock=None)
     assert str(fault.value) == (
-        "clock of the file is missing: said: --clock local if it keeps the garden's time, summer time too; "
+        "clock of the file is missing: say --clock local if it keeps the garden's time, summer time too; "
         "--clock standard if it stays in winter time all year; --clock utc"
     )
 

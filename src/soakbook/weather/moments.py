@@ -17,7 +17,7 @@ from soakbook.weather.table import Row
 
 A_MOMENT = "a moment like 2031-04-01 09:30, or 01/04/2031 09:30 throughout"
 CLOCKS = (
-    "said: --clock local if it keeps the garden's time, summer time too; "
+    "say --clock local if it keeps the garden's time, summer time too; "
     "--clock standard if it stays in winter time all year; --clock utc"
 )
 _TIMED = re.compile(
