@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from soakbook.errors import InputError
 from soakbook.services.entries import rain
 from soakbook.services.weather_files import import_file, weather_report
 from tests.services.looking import NOW, Refused, at, look_at, pages_of, said
@@ -46,6 +47,33 @@ def test_a_file_brings_its_days_with_reference_et(new_book: Path, write: Write) 
         "the shed: 4 days from 10 May 2031 to 13 May 2031, all of it new."
     )
     assert "rain from 'rain_mm' in mm" in said(answer)
+
+
+def test_a_file_of_hours_brings_days_and_its_clock_is_remembered(
+    new_book: Path, write: Write
+) -> None:
+    def hours(first: int, last: int) -> list[str]:
+        """From 01:00 of a day of May to 24:00 of another, 0.1 mm an hour."""
+        return [
+            f"2031-05-{day} {hour:02}:00,{10 + hour / 2},0.1"
+            for day in range(first, last + 1)
+            for hour in range(1, 25)
+        ]
+
+    header = "date,temp_c,rain_mm"
+    with pytest.raises(InputError, match="clock of the file is missing"):
+        import_file(new_book, write(*hours(10, 12), header=header), now=NOW, name="the shed")
+    assert pages_of(new_book).weather == ()
+    import_file(
+        new_book, write(*hours(10, 12), header=header), now=NOW, name="the shed", clock="local"
+    )
+    answer = import_file(new_book, write(*hours(12, 14), header=header), now=NOW, name="the shed")
+    days = pages_of(new_book).weather
+    assert [day.day.day for day in days] == [10, 11, 12, 13, 14]
+    assert [day.rain_mm for day in days] == pytest.approx([2.4] * 5)
+    assert (days[0].tmin_c, days[0].tmax_c) == (10.5, 22.0)
+    assert days[0].sources["rain_mm"] == ("the shed", "measured", "made of rows of 1 h")
+    assert "made into days, by the garden's clock" in said(answer)
 
 
 def test_a_file_read_twice_adds_nothing(new_book: Path, write: Write) -> None:

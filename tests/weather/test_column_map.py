@@ -140,6 +140,7 @@ def test_the_book_remembers_a_map_as_json() -> None:
         date_header="Day",
         date_order="mdy",
         rain_day="09:00 before",
+        clock="standard",
         wind_height_m=10.0,
         missing=("*",),
         source="Shed roof",
@@ -148,6 +149,37 @@ def test_the_book_remembers_a_map_as_json() -> None:
     assert json.loads(kept)["columns"] == ["rain=Precip:in", "wind=Wind:km/h@10m"]
     assert from_json(json.loads(kept)) == whole
     assert from_json(json.loads(json.dumps(as_json(NOTHING)))) == NOTHING
+
+
+def test_a_map_that_an_older_book_remembers_has_no_clock() -> None:
+    older = {key: value for key, value in as_json(NOTHING).items() if key != "clock"}
+    assert from_json(older) == NOTHING
+
+
+def test_a_remembered_clock_must_be_one() -> None:
+    with pytest.raises(InputError, match="clock: 'summer'"):
+        from_json(as_json(NOTHING) | {"clock": "summer"})
+
+
+def test_a_clock_said_lies_over_the_one_remembered() -> None:
+    older = ColumnMap(clock="local")
+    assert ColumnMap(clock="utc").over(older).clock == "utc"
+    assert NOTHING.over(older).clock == "local"
+
+
+def test_in_a_file_of_hours_a_temperature_without_more_is_each_rows() -> None:
+    headers = ["date", "temp_c", "Humidity (%)"]
+    found = understand(headers, NOTHING, in_parts=True)
+    assert [column.text for column in found.column_map.columns] == [
+        "tmean=temp_c:C",
+        "rh=Humidity (%):%",
+    ]
+    assert "'temp_c': not understood" in understand(headers, NOTHING).left_out
+
+
+def test_a_temperature_without_more_needs_its_unit_too() -> None:
+    with pytest.raises(InputError, match="tmean=Temperature:C or tmean=Temperature:F"):
+        understand(["date", "Temperature"], NOTHING, in_parts=True)
 
 
 def test_a_remembered_order_of_dates_must_be_one() -> None:

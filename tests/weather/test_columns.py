@@ -185,5 +185,6 @@ def test_every_variable_has_bounds_and_every_unit_a_spelling() -> None:
 
 
 def test_what_is_read_is_what_reference_et_takes() -> None:
+    """All but rain, which is no part of ET0, and cloud, which services tell and home instruments do not."""
     taken = {quantity.variable for quantity in QUANTITIES.values()} - {"rain_mm"}
-    assert taken == set(DayInputs.__dataclass_fields__) - {"day"}
+    assert taken == set(DayInputs.__dataclass_fields__) - {"day", "cloud_fraction"}

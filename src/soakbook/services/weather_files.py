@@ -19,6 +19,7 @@ from soakbook.store.texts import garden_zone
 from soakbook.store.weather_rows import add_weather
 from soakbook.weather.column_map import (
     NOTHING_SAID,
+    Clock,
     ColumnMap,
     DateOrder,
     as_json,
@@ -35,7 +36,8 @@ class FileSaid(TypedDict, total=False):
     """What comes with a file, by name: who brings it in, and how it is to be read.
 
     `columns` are texts such as `rain=Precip:in`; `rain_day` says whose day a rain is that was read in
-    the morning; `gaps` whether days may be missing; `name` whose weather it is.
+    the morning; `clock` what the times of a file of hours are written by; `gaps` whether days may be
+    missing; `name` whose weather it is.
     """
 
     now: Required[datetime]
@@ -43,12 +45,13 @@ class FileSaid(TypedDict, total=False):
     columns: Sequence[str]
     dates: DateOrder | None
     rain_day: str | None
+    clock: Clock | None
     gaps: bool
     name: str | None
 
 
 def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
-    """Bring a file of daily weather into the book.
+    """Bring a file of measured weather into the book, day by day.
 
     How it was read is remembered under its name, and lies under what is said the next time. What
     the same source has said before is not written again.
@@ -58,9 +61,9 @@ def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
     path : Path
         The book.
     file : Path
-        A table as text, one row a day.
+        A table as text, one row a day or rows of parts of a day.
     **said
-        now, by; columns, dates, rain_day, gaps, name.
+        now, by; columns, dates, rain_day, clock, gaps, name.
 
     Raises
     ------
@@ -75,7 +78,7 @@ def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
         older = NOTHING_SAID if remembered is None else from_json(remembered)
         read = read_weather_file(
             file,
-            Site(garden.latitude_deg, garden.elevation_m),
+            Site(garden.latitude_deg, garden.elevation_m, longitude_deg=garden.longitude_deg),
             now,
             _column_map(said).over(older),
             gaps_allowed=said.get("gaps", False),
@@ -92,6 +95,7 @@ def _column_map(said: FileSaid) -> ColumnMap:
         columns_said(said.get("columns", ())),
         date_order=said.get("dates"),
         rain_day=said.get("rain_day"),
+        clock=said.get("clock"),
         source=said.get("name"),
     )
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from soakbook.errors import InputError
 from soakbook.quantities.saying import counted
-from soakbook.weather.files import MISSING_MARKS, MISSING_NUMBERS
+from soakbook.weather.cells import MISSING_MARKS, MISSING_NUMBERS
 
 FEW = 5
 MOST_SHARE = 0.02

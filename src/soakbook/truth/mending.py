@@ -13,8 +13,8 @@ from soakbook.quantities.saying import counted
 from soakbook.truth.faults import Cells, Fault, left_out, read_cells
 from soakbook.truth.sheet import Sheet
 from soakbook.truth.toml_words import in_toml_words
+from soakbook.weather.cells import TRACE_MARKS
 from soakbook.weather.columns import QUANTITIES, Column
-from soakbook.weather.files import TRACE_MARKS
 from soakbook.weather.reference_et import Site
 from soakbook.weather.sanity import BOUNDED, most_of_a_day
 from soakbook.weather.table import Row, Table

@@ -24,6 +24,7 @@ from soakbook.weather.columns import (
 )
 
 DateOrder = Literal["ymd", "dmy", "mdy"]
+Clock = Literal["local", "standard", "utc"]
 LEFT_OUT = "-"
 MIDNIGHT = "midnight"
 _RAIN_DAY = re.compile(r"(\d{1,2}):(\d{2}) (before|same)")
@@ -34,7 +35,9 @@ class ColumnMap:
     """How to read one station's files. `None` and empty mean not said.
 
     `rain_day` says whose day the rain is: "midnight", or the local time of the reading and the day
-    it is booked to, the day "before" it or the "same" day: "09:00 before". `missing` are marks
+    it is booked to, the day "before" it or the "same" day: "09:00 before". `clock` is what the times
+    of a file of hours are written by: the garden's "local" clock, its "standard" time without summer
+    time, or "utc". `missing` are marks
     besides the usual ones.
     """
 
@@ -43,6 +46,7 @@ class ColumnMap:
     date_header: str | None = None
     date_order: DateOrder | None = None
     rain_day: str | None = None
+    clock: Clock | None = None
     wind_height_m: float | None = None
     missing: tuple[str, ...] = ()
     source: str | None = None
@@ -57,6 +61,7 @@ class ColumnMap:
             date_header=self.date_header or older.date_header,
             date_order=self.date_order or older.date_order,
             rain_day=self.rain_day or older.rain_day,
+            clock=self.clock or older.clock,
             wind_height_m=self.wind_height_m or older.wind_height_m,
             missing=self.missing or older.missing,
             source=self.source or older.source,
@@ -100,10 +105,23 @@ def columns_said(texts: Iterable[str]) -> ColumnMap:
     return said
 
 
-def understand(headers: Sequence[str], said: ColumnMap) -> Understanding:
+def date_column(headers: Sequence[str], said: str | None) -> str:
+    """Header of the column of days: the one said, else the one called so; refused if none is, or two are."""
+    if said is not None:
+        return _only_one(headers, said, "column of days")
+    found = next((header for header in headers if tidy(header) in {"date", "day"}), None)
+    if found is None:
+        raise InputError(
+            "column of days", ", ".join(headers), "a column called date, or date=COLUMN"
+        )
+    return _only_one(headers, found, "column of days")
+
+
+def understand(headers: Sequence[str], said: ColumnMap, *, in_parts: bool = False) -> Understanding:
     """Columns of a file with these headers, by what was said and what the headers state.
 
-    Where two headers state the same quantity the first is taken and the other named as left out.
+    Where two headers state the same quantity the first is taken and the other named as left out. In a file whose rows
+    are parts of a day, a temperature that says no more is each row's mean.
 
     Raises
     ------
@@ -111,7 +129,7 @@ def understand(headers: Sequence[str], said: ColumnMap) -> Understanding:
         A column that was said and is not there; no column of days; a quantity without a unit; wind
         without a height; nothing that can be taken.
     """
-    date_header = _date_header(headers, said.date_header)
+    date_header = date_column(headers, said.date_header)
     columns = {column.quantity: column for column in said.columns}
     for column in columns.values():
         _only_one(headers, column.header, QUANTITIES[column.quantity].words)
@@ -121,7 +139,7 @@ def understand(headers: Sequence[str], said: ColumnMap) -> Understanding:
     for header in headers:
         if header == date_header or header in said_headers or not header:
             continue
-        found = recognise(header)
+        found = recognise(header) or (_mean_of(header) if in_parts else None)
         if found is None or found.quantity in said.left_out:
             left_out.append(_why_left_out(header, found))
         elif found.quantity in columns:
@@ -145,7 +163,7 @@ def understand(headers: Sequence[str], said: ColumnMap) -> Understanding:
     }
     rain_starts_h(said.rain_day)
     whole = replace(said, columns=tuple(columns.values()), date_header=date_header)
-    taken = tuple(_taken(column, said.rain_day) for column in columns.values())
+    taken = tuple(_taken(column, said.rain_day, in_parts) for column in columns.values())
     return Understanding(whole, taken, tuple(left_out))
 
 
@@ -178,6 +196,7 @@ def as_json(column_map: ColumnMap) -> dict[str, object]:
         "date": column_map.date_header,
         "dates": column_map.date_order,
         "rain_day": column_map.rain_day,
+        "clock": column_map.clock,
         "wind_height_m": column_map.wind_height_m,
         "missing": list(column_map.missing),
         "source": column_map.source,
@@ -190,12 +209,15 @@ def from_json(kept: Mapping[str, object]) -> ColumnMap:
     Raises
     ------
     InputError
-        A column or a date order that is none.
+        A column, a date order or a clock that is none.
     """
     columns = columns_said(cast("list[str]", kept["columns"]))
     order = kept["dates"]
     if order is not None and order not in get_args(DateOrder):
         raise InputError("dates", order, f"one of {', '.join(get_args(DateOrder))}")
+    clock = kept.get("clock")  # maps of older books have none
+    if clock is not None and clock not in get_args(Clock):
+        raise InputError("clock", clock, f"one of {', '.join(get_args(Clock))}")
     height = kept["wind_height_m"]
     return replace(
         columns,
@@ -203,21 +225,11 @@ def from_json(kept: Mapping[str, object]) -> ColumnMap:
         date_header=cast("str | None", kept["date"]),
         date_order=cast("DateOrder | None", order),
         rain_day=cast("str | None", kept["rain_day"]),
+        clock=cast("Clock | None", clock),
         wind_height_m=None if height is None else float(cast("float", height)),
         missing=tuple(cast("list[str]", kept["missing"])),
         source=cast("str | None", kept["source"]),
     )
-
-
-def _date_header(headers: Sequence[str], said: str | None) -> str:
-    if said is not None:
-        return _only_one(headers, said, "column of days")
-    found = next((header for header in headers if tidy(header) in {"date", "day"}), None)
-    if found is None:
-        raise InputError(
-            "column of days", ", ".join(headers), "a column called date, or date=COLUMN"
-        )
-    return _only_one(headers, found, "column of days")
 
 
 def _only_one(headers: Sequence[str], header: str, field: str) -> str:
@@ -263,15 +275,23 @@ def _at_height(column: Column, said_m: float | None) -> Column:
     return replace(column, height_m=names.check("wind_height_m", height))
 
 
+def _mean_of(header: str) -> Column | UnitUnsaid | None:
+    """What a header states as the mean of it: "temp_c" is no day's value, but a row's."""
+    found = recognise(f"mean {header}")
+    return None if found is None else replace(found, header=header)
+
+
 def _words(found: Column | UnitUnsaid) -> str:
     return QUANTITIES[found.quantity].words
 
 
-def _taken(column: Column, rain_day: str | None) -> str:
+def _taken(column: Column, rain_day: str | None, in_parts: bool) -> str:
     more = ""
     if column.height_m is not None:
         more = f", measured at {column.height_m:g} m"
-    if column.quantity == "rain" and rain_day in {None, MIDNIGHT}:
+    if column.quantity == "rain" and in_parts:
+        more = ", what fell since the row before"
+    elif column.quantity == "rain" and rain_day in {None, MIDNIGHT}:
         more = ", from midnight to midnight"
     elif column.quantity == "rain":
         more = f", the gauge read and booked {rain_day}"

@@ -9,6 +9,7 @@ from soakbook.weather.column_map import DateOrder
 from soakbook.weather.table import Row
 
 YEARS = range(1900, 2200)
+A_DAY = "a day like 2031-04-01, or 01/04/2031 throughout; daily, without an hour"
 _YEAR_FIRST = re.compile(r"(\d{4})([-/.])(\d{1,2})\2(\d{1,2})")
 _RUN_TOGETHER = re.compile(r"(\d{4})(\d{2})(\d{2})")
 _YEAR_LAST = re.compile(r"(\d{1,2})([-/. ])(\d{1,2})\2(\d{4})")
@@ -16,7 +17,7 @@ _AT_MIDNIGHT = re.compile(r"[T ]0?0:00(:00(\.0+)?)?$")
 
 
 def read_days(
-    rows: Sequence[Row], place: int, order: DateOrder | None
+    rows: Sequence[Row], place: int, order: DateOrder | None, right: str = A_DAY
 ) -> tuple[list[date], DateOrder]:
     """Day of every row, and the order in which the dates are written.
 
@@ -31,6 +32,8 @@ def read_days(
         Where in a row the date stands.
     order
         What was said, `None` if nothing.
+    right
+        What would be right where a text is no date.
 
     Raises
     ------
@@ -40,13 +43,13 @@ def read_days(
     written = [(row, _apart(row.cells[place])) for row in rows]
     year_last = [text for _, text in written if not _YEAR_FIRST.fullmatch(text)]
     if not year_last:
-        return [_day(row, text, "ymd") for row, text in written], "ymd"
+        return [_day(row, text, "ymd", right) for row, text in written], "ymd"
     orders: tuple[DateOrder, ...] = ("dmy", "mdy") if order in {None, "ymd"} else (order,)
     possible = [way for way in orders if all(_date(text, way) for text in year_last)]
     if len(possible) == 2 and any(_date(text, "dmy") != _date(text, "mdy") for text in year_last):
         raise _ambiguous(year_last)
     taken = possible[0] if possible else orders[0]
-    return [_day(row, text, taken) for row, text in written], taken
+    return [_day(row, text, taken, right) for row, text in written], taken
 
 
 def spans(days: Iterable[date], most: int = 8) -> str:
@@ -86,14 +89,10 @@ def _date(text: str, order: DateOrder) -> date | None:
         return None
 
 
-def _day(row: Row, text: str, order: DateOrder) -> date:
+def _day(row: Row, text: str, order: DateOrder, right: str) -> date:
     day = _date(text, order)
     if day is None:
-        raise InputError(
-            f"date on line {row.line}",
-            text,
-            "a day like 2031-04-01, or 01/04/2031 throughout; daily, without an hour",
-        )
+        raise InputError(f"date on line {row.line}", text, right)
     return day
 
 

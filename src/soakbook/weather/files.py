@@ -1,41 +1,45 @@
-"""Daily weather from a file: read whole or not at all, and turned into values for the book.
+"""Weather from a file: read whole or not at all, and turned into daily values for the book.
 
 Nothing is imported from a file with a fault; every fault names the day, the column, the value and
 what would be right. What is blank stays unknown: no rain value is a gap, not a dry day. Columns and
-units are in `columns` and `column_map`, what cannot be in `sanity`, gaps in `gaps`, reference ET in
-`reference_et`.
+units are in `columns` and `column_map`, one cell in `cells`, rows that are parts of a day in `day_parts`,
+what cannot be in `sanity` and `clock`, gaps in `gaps`, reference ET in `reference_et`.
 """
 
-import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import UTC, date, datetime, tzinfo
 from pathlib import Path
-from typing import NamedTuple
 
 from soakbook.errors import InputError
-from soakbook.garden.weather import WeatherKind, WeatherValue
-from soakbook.quantities import names
-from soakbook.weather.column_map import NOTHING_SAID, ColumnMap, rain_starts_h, understand
+from soakbook.garden.weather import WeatherValue
+from soakbook.weather.cells import MISSING_MARKS, is_trace, value_of
+from soakbook.weather.clock import clock_finding
+from soakbook.weather.column_map import (
+    NOTHING_SAID,
+    ColumnMap,
+    date_column,
+    rain_starts_h,
+    understand,
+)
 from soakbook.weather.columns import QUANTITIES, Column
+from soakbook.weather.day_parts import ReadDays, read_parts
 from soakbook.weather.days import read_days, spans
 from soakbook.weather.gaps import (
     FILLED,
     Days,
+    Origin,
+    Origins,
     every_day,
     fill_short_gaps,
     has_temperatures,
     rain_on_calendar_days,
 )
+from soakbook.weather.moments import has_hours
 from soakbook.weather.reference_et import DayInputs, ReferenceEt, Site, reference_et
 from soakbook.weather.sanity import check_days, instrument_findings
 from soakbook.weather.table import Table, read_table
-
-MISSING_MARKS = frozenset({"", "-", "--", "---", "na", "n/a", "nan", "null", "none"})
-MISSING_NUMBERS = frozenset({-99.0, -99.9, -999.0, -999.9, -9999.0})
-TRACE_MARKS = frozenset({"t", "tr", "trace"})
-_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +60,6 @@ class WeatherFile:
     findings: tuple[str, ...]
 
 
-class _Origin(NamedTuple):
-    kind: WeatherKind
-    method: str
-
-
-Origins = dict[tuple[date, str], _Origin]
-
-
 def read_weather_file(
     path: Path,
     site: Site,
@@ -77,7 +73,7 @@ def read_weather_file(
     Parameters
     ----------
     path
-        A table as text, one row a day.
+        A table as text, one row a day or rows of parts of a day.
     site
         Where it was measured; the garden's place when the station stands in it.
     fetched_at
@@ -112,17 +108,29 @@ def read_weather_table(
     gaps_allowed: bool = False,
 ) -> WeatherFile:
     """Daily values of a table of that name already read, for the rest as `read_weather_file`."""
-    understood = understand(table.headers, said)
-    days, origins, column_map = _read(table, understood.column_map)
-    columns = {QUANTITIES[column.quantity].variable: column for column in column_map.columns}
+    place = table.headers.index(date_column(table.headers, said.date_header))
+    in_parts = has_hours(table.rows, place)
+    understood = understand(table.headers, said, in_parts=in_parts)
+    zone = fetched_at.tzinfo or UTC
+    read = (
+        read_parts(table, understood.column_map, name, zone)
+        if in_parts
+        else _read(table, understood.column_map)
+    )
+    days, origins, columns, column_map = read.days, read.origins, read.columns, read.column_map
     if not gaps_allowed:
         _check_no_gaps(days, columns, name)
     check_days(days, columns, site)
-    findings = [*instrument_findings(days), *_unfinished(max(days), fetched_at.date())]
+    findings = [
+        *read.findings,
+        *instrument_findings(days),
+        *_clock_findings(read, site, zone),
+        *_unfinished(max(days), fetched_at.date()),
+    ]
     _share_rain(days, origins, column_map)
     if gaps_allowed:
         for day, variables in fill_short_gaps(days).items():
-            origins |= {(day, variable): _Origin("filled", FILLED) for variable in variables}
+            origins |= {(day, variable): Origin("filled", FILLED) for variable in variables}
     days = dict(sorted(days.items()))
     reckoned = reference_et(list(_inputs(days)), site)
     _add_et0(days, origins, reckoned)
@@ -163,7 +171,7 @@ def _content(path: Path) -> bytes:
         ) from fault
 
 
-def _read(table: Table, column_map: ColumnMap) -> tuple[Days, Origins, ColumnMap]:
+def _read(table: Table, column_map: ColumnMap) -> ReadDays:
     """Values of every row by day, in our units and as the book keeps them."""
     place = {header: number for number, header in reversed(list(enumerate(table.headers)))}
     read, order = read_days(table.rows, place[str(column_map.date_header)], column_map.date_order)
@@ -175,14 +183,15 @@ def _read(table: Table, column_map: ColumnMap) -> tuple[Days, Origins, ColumnMap
         for column in column_map.columns:
             variable = QUANTITIES[column.quantity].variable
             cell = row.cells[place[column.header]]
-            value = _value(cell, column, day, marks)
+            value = value_of(cell, column, day.isoformat(), marks)
             if value is not None:
                 days[day][variable] = value
-                if column.quantity == "rain" and cell.casefold() in TRACE_MARKS:
-                    origins[day, variable] = _Origin("measured", "trace")
+                if is_trace(cell, column):
+                    origins[day, variable] = Origin("measured", "trace")
                 elif column.method:
-                    origins[day, variable] = _Origin("measured", column.method)
-    return days, origins, replace(column_map, date_order=order)
+                    origins[day, variable] = Origin("measured", column.method)
+    columns = {QUANTITIES[column.quantity].variable: column for column in column_map.columns}
+    return ReadDays(days, origins, columns, replace(column_map, date_order=order))
 
 
 def _check_each_day_once(read: list[date], table: Table) -> None:
@@ -194,33 +203,12 @@ def _check_each_day_once(read: list[date], table: Table) -> None:
         lines[day] = row.line
 
 
-def _value(cell: str, column: Column, day: date, marks: frozenset[str]) -> float | None:
-    """Value of one cell, `None` where it says that nothing was measured."""
-    if cell.casefold() in marks:
-        return None
-    if column.quantity == "rain" and cell.casefold() in TRACE_MARKS:
-        return 0.0
-    quantity = QUANTITIES[column.quantity]
-    field = f"{quantity.words} on {day}, column {column.header!r}"
-    if not _NUMBER.fullmatch(cell):
-        right = "a number with a point, not a comma" if "," in cell else "a number, or nothing"
-        raise InputError(field, cell, right)
-    if float(cell) in MISSING_NUMBERS:
-        return None
-    value = column.in_our_unit(float(cell))
-    try:
-        return column.as_kept(names.check(quantity.span, value, field=field, typed=cell))
-    except InputError as fault:
-        hint = column.hint_when_too_high if value > 0 else ""
-        raise InputError(field, cell, fault.right + hint) from fault
-
-
 def _share_rain(days: Days, origins: Origins, column_map: ColumnMap) -> None:
     starts_h = rain_starts_h(column_map.rain_day)
     rain_on_calendar_days(days, starts_h)
     if starts_h:
         method = f"shared by hours from the reading, booked {column_map.rain_day}"
-        origins |= {(day, "rain_mm"): _Origin("measured", method) for day in days}
+        origins |= {(day, "rain_mm"): Origin("measured", method) for day in days}
 
 
 def _inputs(days: Mapping[date, Mapping[str, float]]) -> Iterator[DayInputs]:
@@ -238,10 +226,10 @@ def _add_et0(days: Days, origins: Origins, reckoned: tuple[ReferenceEt, ...]) ->
             for name in ("tmin_c", "tmax_c")
         )
         method = f"{result.method}; from the {FILLED}" if filled else result.method
-        origins[result.day, "et0_mm"] = _Origin("filled" if filled else "measured", method)
+        origins[result.day, "et0_mm"] = Origin("filled" if filled else "measured", method)
 
 
-_MEASURED = _Origin("measured", "")
+_MEASURED = Origin("measured", "")
 _ORDER = {quantity.variable: n for n, quantity in enumerate(QUANTITIES.values())} | {"et0_mm": 99}
 
 
@@ -260,6 +248,14 @@ def _values(
                 fetched_at,
                 method=origin.method,
             )
+
+
+def _clock_findings(read: ReadDays, site: Site, zone: tzinfo) -> list[str]:
+    """What the sun says of the clock of a file of hours that measured it."""
+    if site.longitude_deg is None or not read.radiation:
+        return []
+    found = clock_finding(read.moments, read.radiation, site.longitude_deg, zone)
+    return [] if found is None else [found]
 
 
 def _unfinished(last: date, today: date) -> list[str]:

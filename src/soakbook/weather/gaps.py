@@ -5,12 +5,26 @@ Rain is never filled: a day whose rain is not known is a gap, which the round na
 
 from datetime import date, timedelta
 from itertools import groupby
+from typing import NamedTuple
+
+from soakbook.garden.weather import WeatherKind
 
 FILLED = "mean of the days either side"
 LONGEST_FILLED_DAYS = 3
 
 Days = dict[date, dict[str, float]]
 """Day -> variable -> value, in our units; what is not there is not known."""
+
+
+class Origin(NamedTuple):
+    """How a value came about; `method` is empty when it was read as it stands."""
+
+    kind: WeatherKind
+    method: str
+
+
+Origins = dict[tuple[date, str], Origin]
+"""(day, variable) -> origin; measured and read as it stands where there is none."""
 
 
 def every_day(first: date, last: date) -> list[date]:

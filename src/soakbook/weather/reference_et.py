@@ -2,9 +2,9 @@
 
 pyet wants a date index and radians, raises bare exceptions and gives numbers without saying what
 stood in for a missing measurement; all that is dealt with here. Units, columns and files are
-elsewhere: what comes in is already in our units. Two equations of FAO-56 that pyet has no function
-for stand here, (47) and (50). pyet and pandas are imported inside the functions, because the
-morning must not wait for them.
+elsewhere: what comes in is already in our units. One equation of FAO-56 that pyet has no function
+for stands here, (47); what stands in for radiation is in `sunless`. pyet and pandas are imported
+inside the functions, because the morning must not wait for them.
 """
 
 import math
@@ -14,15 +14,15 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from soakbook.errors import InputError
+from soakbook.weather import sunless
 
 if TYPE_CHECKING:
     import pandas as pd
 
-KRS_INLAND = 0.16  # FAO-56 eq 50: air over land
-KRS_COAST = 0.19  # air off a large water
 WIND_WHERE_UNKNOWN_M_PER_S = 2.0  # FAO-56 p. 63: mean of over 2000 stations
 
 HUMIDITY_FROM_LOW = "humidity from the night's low"
+SUN_FROM_CLOUD = "sun from cloud and the day's range of temperature"
 SUN_FROM_RANGE = "sun from the day's range of temperature"
 WIND_TAKEN = "wind taken as 2 m/s"
 NO_TEMPERATURES = "no lowest and highest temperature, so no ET0"
@@ -35,6 +35,9 @@ class Site:
     latitude_deg: float  # [-90, 90], south negative
     elevation_m: float  # [-430, 5000]
     coastal: bool = False  # within a few kilometres of a large water
+    longitude_deg: float | None = (
+        None  # [-180, 180], west negative; holds a file's clock to the sun
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +45,8 @@ class DayInputs:
     """What was measured on one day; `None` where nothing was.
 
     Of humidity the first that is there counts: vapour pressure, dew point, highest with lowest,
-    mean. Of the sun: radiation, then hours of sunshine.
+    mean. Of the sun: radiation, then hours of sunshine, then cloud, 0 for a clear sky and 1 for an
+    overcast one.
     """
 
     day: date
@@ -56,6 +60,7 @@ class DayInputs:
     rh_mean_percent: float | None = None
     radiation_mj_m2_day: float | None = None
     sunshine_h: float | None = None
+    cloud_fraction: float | None = None
     wind_2m_m_per_s: float | None = None
 
 
@@ -97,12 +102,13 @@ def reference_et(days: Sequence[DayInputs], site: Site) -> tuple[ReferenceEt, ..
     Raises
     ------
     InputError
-        A lowest temperature above the highest; a latitude that is none.
+        A lowest temperature above the highest; cloud outside 0 to 1; a latitude that is none.
 
     Notes
     -----
-    Missing humidity: dew point taken as the night's low (eq 48). Missing sun: from the day's range
-    of temperature (eq 50), at most clear sky (eq 37). Missing wind: 2 m/s. Sunshine becomes
+    Missing humidity: dew point taken as the night's low (eq 48). Missing sun: from cloud and the
+    day's range of temperature (`sunless`), without cloud from that range alone (eq 50), at most
+    clear sky (eq 37). Missing wind: 2 m/s. Sunshine becomes
     radiation by Angstrom with a 0.25, b 0.50 (eq 35). Where Tmean is not measured it is the mean of
     Tmin and Tmax (eq 9).
 
@@ -182,6 +188,7 @@ def _reckoned(days: Sequence[DayInputs], site: Site) -> list[ReferenceEt]:
         dtype=float,
     )
     _check_range(measured)
+    _check_cloud(measured)
     tmean = _first_known(measured["tmean_c"], (measured["tmin_c"] + measured["tmax_c"]) / 2)
     ea = _vapour_pressure(measured)
     rs = _radiation(measured, site)
@@ -217,6 +224,16 @@ def _check_range(measured: "pd.DataFrame") -> None:
         )
 
 
+def _check_cloud(measured: "pd.DataFrame") -> None:
+    outside = measured[(measured["cloud_fraction"] < 0) | (measured["cloud_fraction"] > 1)]
+    if len(outside):
+        raise InputError(
+            f"cloud_fraction on {outside.index[0]:%Y-%m-%d}",
+            float(outside["cloud_fraction"].iloc[0]),
+            "from 0, a clear sky, to 1, an overcast one",
+        )
+
+
 def _vapour_pressure(measured: "pd.DataFrame") -> "pd.Series[float]":
     """Actual vapour pressure, kPa: the best of what was measured on each day."""
     import pyet
@@ -246,12 +263,13 @@ def _radiation(measured: "pd.DataFrame", site: Site) -> "pd.Series[float]":
     by_sunshine = pyet.calc_rad_sol_in(
         sunshine, latitude, nn=daylight.where(daylight > 0, 24.0)
     )  # (35)
-    k_rs = KRS_COAST if site.coastal else KRS_INLAND
-    by_range = k_rs * (measured["tmax_c"] - measured["tmin_c"]) ** 0.5 * above_air  # (50)
+    k_rs = sunless.KRS_COAST if site.coastal else sunless.KRS_INLAND
     clear_sky = pyet.calc_rso(above_air, site.elevation_m)  # (37)
-    return _first_known(
-        measured["radiation_mj_m2_day"], by_sunshine, by_range.clip(upper=clear_sky)
+    by_range = sunless.radiation_from_range(
+        measured["tmin_c"], measured["tmax_c"], above_air, clear_sky, k_rs
     )
+    by_cloud = sunless.radiation_from_cloud(measured["cloud_fraction"], by_range, clear_sky)
+    return _first_known(measured["radiation_mj_m2_day"], by_sunshine, by_cloud, by_range)
 
 
 def _first_known(*ways: "pd.Series[float]") -> "pd.Series[float]":
@@ -268,7 +286,7 @@ def _gaps(day: DayInputs) -> tuple[str, ...]:
     if not both_extremes and all(value is None for value in humidity):
         gaps.append(HUMIDITY_FROM_LOW)
     if day.radiation_mj_m2_day is None and day.sunshine_h is None:
-        gaps.append(SUN_FROM_RANGE)
+        gaps.append(SUN_FROM_RANGE if day.cloud_fraction is None else SUN_FROM_CLOUD)
     if day.wind_2m_m_per_s is None:
         gaps.append(WIND_TAKEN)
     return tuple(gaps)

@@ -25,7 +25,17 @@ def test_a_file_is_handed_on_with_what_was_said_of_it(
     file = tmp_path / "shed.csv"
     file.write_text("date,rain_mm\n", encoding="utf-8")
     columns = ("--column", "tmax=High:F", "--column", "wind=-")
-    said = ("--dates", "dmy", "--rain-day", "09:00 before", "--gaps", "--name", "shed")
+    said = (
+        "--dates",
+        "dmy",
+        "--rain-day",
+        "09:00 before",
+        "--clock",
+        "utc",
+        "--gaps",
+        "--name",
+        "shed",
+    )
     ran = run("weather", str(file), *columns, *said, "--by", "Ann")
     assert ran.status == 0
     asked = services.last()
@@ -34,6 +44,7 @@ def test_a_file_is_handed_on_with_what_was_said_of_it(
         "columns": ["tmax=High:F", "wind=-"],
         "dates": "dmy",
         "rain_day": "09:00 before",
+        "clock": "utc",
         "by": "Ann",
         "gaps": True,
         "name": "shed",
@@ -49,6 +60,7 @@ def test_a_file_of_which_nothing_is_said(run: Run, services: Services, tmp_path:
         "columns": [],
         "dates": None,
         "rain_day": None,
+        "clock": None,
         "by": None,
         "gaps": False,
         "name": None,
@@ -72,7 +84,9 @@ def test_what_the_book_has(run: Run, services: Services) -> None:
     assert json.loads(run("weather", "--json").out) == WEATHER
 
 
-@pytest.mark.parametrize("words", ["--column rain=Precip:in", "--gaps", "--rain-day midnight"])
+@pytest.mark.parametrize(
+    "words", ["--column rain=Precip:in", "--gaps", "--rain-day midnight", "--clock utc"]
+)
 def test_how_a_file_is_read_needs_a_file(words: str, run: Run, services: Services) -> None:
     ran = run("weather", *words.split())
     assert (ran.status, ran.out) == (2, "")

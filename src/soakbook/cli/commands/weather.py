@@ -1,4 +1,4 @@
-"""`weather`: read a file of daily weather, or show what the book has and how gaps were filled."""
+"""`weather`: read a file of measured weather, or show what the book has and how gaps were filled."""
 
 from pathlib import Path
 from typing import Any
@@ -42,6 +42,12 @@ from soakbook.cli.told_page import say
 @click.option(
     "--rain-day", metavar="WHEN", help='When rain is read and booked: midnight, or "09:00 before".'
 )
+@click.option(
+    "--clock",
+    metavar="CLOCK",
+    type=click.Choice(["local", "standard", "utc"]),
+    help="What times are written by, in a file of hours: local, standard (no summer time) or utc.",
+)
 @click.option("--gaps", is_flag=True, help="Days may be missing: up to three are filled.")
 @click.option("--name", metavar="NAME", help="Whose weather it is; the next file is read alike.")
 @options.by
@@ -54,8 +60,8 @@ def weather_command(
 ) -> None:
     """Read weather from a file, or show what the book has.
 
-    A file has one row a day. Reference evaporation is reckoned as it arrives, and how the file
-    was read is remembered.
+    A file has one row a day, or rows of hours or minutes, of which days are made. Reference
+    evaporation is reckoned as it arrives, and how the file was read is remembered.
     """
     from soakbook.services.books import where
 
@@ -74,6 +80,7 @@ def weather_command(
         columns=list(how["columns"]),
         dates=how["dates"],
         rain_day=how["rain_day"],
+        clock=how["clock"],
         gaps=how["gaps"],
         name=how["name"],
         by=how["by"],

@@ -1,0 +1,216 @@
+"""MET Norway, Locationforecast 2.0 complete: what to ask, what is no answer, and the answer as a table of hours.
+
+A forecast for the whole world, about nine days ahead: by the hour for some 55 hours, then every 6 hours. It has no
+past and no radiation (`sunless` stands in for that). Fetching is elsewhere; days are made of the table in `hours`.
+
+References
+----------
+MET Norway, Locationforecast 2.0 documentation and data model, api.met.no and docs.api.met.no (github
+metno/weatherapi-docs at 23d20d9, 2023); an answer recorded in July 2020.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import UTC, datetime, timedelta
+from itertools import pairwise
+from typing import NamedTuple
+
+from soakbook.garden.weather import WeatherKind
+from soakbook.quantities.names import QUANTITIES, Quantity
+from soakbook.weather.answers import Column, HourTable
+
+NAME = "MET Norway"
+BASE_URL = "https://api.met.no/weatherapi/locationforecast/2.0"
+KIND: WeatherKind = "forecast"  # all of it, also what has passed by the time it is read
+
+CREDIT = "Data from MET Norway"
+CREDIT_URL = "https://www.met.no/en"
+LICENCES = {
+    "NLOD 2.0": "https://data.norge.no/nlod/en/2.0",
+    "CC BY 4.0": "https://creativecommons.org/licenses/by/4.0/",
+}
+ATTRIBUTION = f"{CREDIT} ({CREDIT_URL}), under " + " and ".join(
+    f"{licence} ({url})" for licence, url in LICENCES.items()
+)
+"""The line to print wherever these data are shown; on a page `CREDIT` links to `CREDIT_URL`."""
+
+HOUR = timedelta(hours=1)
+SIX_HOURS = timedelta(hours=6)
+
+
+class Question(NamedTuple):
+    """Where to ask and with which parameters, all as text: the same place is the same text."""
+
+    url: str
+    params: dict[str, str]
+
+
+class _Detail(NamedTuple):
+    """A detail of a step: the unit it must be in, and its span in that unit."""
+
+    unit: str
+    span: Quantity
+
+
+_CLOUD = Quantity("cloud", "%", 0, 100)
+_DETAILS = {
+    "air_temperature": _Detail("celsius", QUANTITIES["temperature_c"]),
+    "dew_point_temperature": _Detail("celsius", QUANTITIES["dew_point_c"]),
+    "wind_speed": _Detail("m/s", QUANTITIES["wind_10m_m_per_s"]),
+    "cloud_area_fraction": _Detail("%", _CLOUD),
+    "precipitation_amount": _Detail("mm", QUANTITIES["rain_mm"]),
+    "air_temperature_min": _Detail("celsius", QUANTITIES["tmin_c"]),
+    "air_temperature_max": _Detail("celsius", QUANTITIES["tmax_c"]),
+}
+_SPANS = ("instant", "next_1_hours", "next_6_hours")
+_Details = Mapping[str, float]
+
+
+class _Step(NamedTuple):
+    """One step of the answer: its time, and the details of the instant and of what follows."""
+
+    begins: datetime
+    instant: _Details
+    next_hour: _Details
+    next_six_hours: _Details
+
+
+def question(
+    latitude_deg: float, longitude_deg: float, elevation_m: float, base_url: str = BASE_URL
+) -> Question:
+    """What to ask for a place: two decimals of a degree, about a kilometre, and whole metres.
+
+    The service refuses more than four decimals; two keep the garden's own address in the house.
+    """
+    return Question(
+        f"{base_url}/complete",
+        {
+            "lat": _two_decimals(latitude_deg),
+            "lon": _two_decimals(longitude_deg),
+            "altitude": str(round(elevation_m)),
+        },
+    )
+
+
+def check(body: object) -> None:
+    """Nothing, if the body is a forecast that can be read; else a `ValueError` that says why not.
+
+    It is none without steps in rising order of time, with another unit than celsius, m/s, % and mm, or with a value
+    that no weather has. What is missing from single steps is no fault.
+    """
+    _steps(body)
+    issued_at(body)
+
+
+def issued_at(body: object) -> datetime | None:
+    """When the forecast was made, UTC; None where the answer does not say. For a body that passed `check`."""
+    said = _inside(body, "properties", "meta").get("updated_at")
+    return None if said is None else _time(said)
+
+
+def hour_table(body: object) -> HourTable:
+    """The steps of an answer as rows, for a body that passed `check`; else a `ValueError`.
+
+    A sum or an extreme is taken from the span that is as long as the row itself: the next hour's in the hourly part,
+    the next six hours' behind it, so that no rain is counted twice. Where that span says nothing, or a step is
+    missing behind the row, it is not known. Within an hour the instants tell the extremes well enough.
+    """
+    steps = _steps(body)
+    spans = [_span(step, lasts) for step, lasts in zip(steps, _lengths(steps), strict=True)]
+    instants = [step.instant for step in steps]
+    cloud_percent = _column(instants, "cloud_area_fraction")
+    return HourTable(
+        begins=tuple(step.begins for step in steps),
+        temperature_c=_column(instants, "air_temperature"),
+        dew_point_c=_column(instants, "dew_point_temperature"),
+        wind_10m_m_per_s=_column(instants, "wind_speed"),
+        cloud_fraction=tuple(None if c is None else c / 100 for c in cloud_percent),
+        rain_mm=_column(spans, "precipitation_amount"),
+        tmin_c=_column(spans, "air_temperature_min"),
+        tmax_c=_column(spans, "air_temperature_max"),
+    )
+
+
+def _two_decimals(degrees: float) -> str:
+    return f"{round(degrees, 2) + 0.0:.2f}"  # + 0.0: no -0.00
+
+
+def _lengths(steps: Sequence[_Step]) -> list[timedelta]:
+    """How long each row lasts: to the next one; the last as long as the one before."""
+    between = [later.begins - step.begins for step, later in pairwise(steps)]
+    return [*between, between[-1] if between else HOUR]
+
+
+def _span(step: _Step, lasts: timedelta) -> _Details:
+    return {HOUR: step.next_hour, SIX_HOURS: step.next_six_hours}.get(lasts, {})
+
+
+def _column(rows: Sequence[_Details], name: str) -> Column:
+    return tuple(row.get(name) for row in rows)
+
+
+def _steps(body: object) -> list[_Step]:
+    """The answer's steps, everything in them checked."""
+    listed = _inside(body, "properties").get("timeseries")
+    if not isinstance(listed, list) or not listed:
+        raise ValueError("no forecast: properties.timeseries is missing or empty")
+    units = _inside(body, "properties", "meta", "units")
+    steps = [_step(entry, units) for entry in listed]
+    for step, later in pairwise(steps):
+        if later.begins <= step.begins:
+            raise ValueError(
+                f"timeseries out of order: {later.begins:%Y-%m-%dT%H:%MZ} follows "
+                f"{step.begins:%Y-%m-%dT%H:%MZ}"
+            )
+    return steps
+
+
+def _step(entry: object, units: Mapping[str, object]) -> _Step:
+    said = _mapping(entry, "a step of timeseries")
+    begins = _time(said.get("time"))
+    at = f"at {begins:%Y-%m-%dT%H:%MZ}"
+    data = _mapping(said.get("data"), f"data {at}")
+    if "instant" not in data:
+        raise ValueError(f"no instant {at}")
+    return _Step(begins, *(dict(_details(data, span, units, at)) for span in _SPANS))
+
+
+def _details(
+    data: Mapping[str, object], span: str, units: Mapping[str, object], at: str
+) -> Iterator[tuple[str, float]]:
+    """The details of one span that we read; none where the span, or its details, are not there."""
+    said = _mapping(data.get(span) or {}, f"{span} {at}").get("details") or {}
+    for name, value in _mapping(said, f"details of {span} {at}").items():
+        if name not in _DETAILS or value is None:
+            continue
+        unit, bounds = _DETAILS[name]
+        if units.get(name) != unit:
+            raise ValueError(f"unit of {name}: {units.get(name)!r}, not {unit!r}")
+        if not isinstance(value, int | float) or isinstance(value, bool) or not bounds.holds(value):
+            raise ValueError(f"{name} {at}: {value!r}, not {bounds.right}")
+        yield name, float(value)
+
+
+def _inside(body: object, *path: str) -> Mapping[str, object]:
+    """What stands at a path of objects; empty where the path ends early."""
+    found = _mapping(body, "the body")
+    for name in path:
+        found = _mapping(found.get(name) or {}, name)
+    return found
+
+
+def _mapping(found: object, where: str) -> Mapping[str, object]:
+    if not isinstance(found, dict):
+        raise ValueError(f"{where} is no object: {str(found)[:40]!r}")
+    return found
+
+
+def _time(said: object) -> datetime:
+    """A moment written with its offset or Z, in UTC."""
+    right = "not a moment like 2031-05-03T06:00:00Z"
+    try:
+        moment = datetime.fromisoformat(str(said))
+        if moment.tzinfo is not None:
+            return moment.astimezone(UTC)
+    except (ValueError, OverflowError) as fault:
+        raise ValueError(f"{str(said)[:40]!r}: {right}") from fault
+    raise ValueError(f"{str(said)[:40]!r}: {right}")
