@@ -50,7 +50,7 @@ def test_a_day_of_even_hours() -> None:
     assert first.rain_by_hour_mm == pytest.approx([n / 100 for n in range(24)])
     assert (first.rain_mm, second.rain_mm) == pytest.approx((2.76, 8.52))
     assert first.own_et0_mm == pytest.approx(2.4)
-    assert first.cloud_fraction == pytest.approx(0.4)
+    assert first.inputs.cloud_fraction == pytest.approx(0.4)
     assert not first.filled
 
 
@@ -210,7 +210,7 @@ def test_nothing_is_filled_across_a_hole() -> None:
 def test_a_missing_cloud_makes_no_day_less_whole() -> None:
     made = made_hours(MAY, 48)
     found = found_in(made._replace(cloud_fraction=changed(made.cloud_fraction, {47: None})))
-    assert [one.cloud_fraction for one in found.days] == [pytest.approx(0.4), None]
+    assert [one.inputs.cloud_fraction for one in found.days] == [pytest.approx(0.4), None]
     assert not any(one.filled for one in found.days)
 
 

@@ -33,7 +33,7 @@ from soakbook.specimen.build import begun
 from soakbook.store.pages import read_pages
 
 FIRST, LAST = date(2031, 2, 13), date(2031, 10, 31)
-SEED = 14
+SEED = 25
 NO_WORD_DAYS = (date(2031, 6, 10), date(2031, 6, 24))
 NEIGHBOUR = (date(2031, 4, 24), date(2031, 5, 1))
 FEEL_WEEKDAYS = (0, 3)

@@ -52,7 +52,6 @@ class LocalDay(NamedTuple):
     rain_mm: float
     rain_by_hour_mm: tuple[float, ...]  # from local midnight on
     own_et0_mm: float | None = None
-    cloud_fraction: float | None = None
     filled: bool = False
     methods: Mapping[str, str] = NO_METHODS
 
@@ -215,12 +214,12 @@ def _day(day: date, hours: _Hours, place: slice) -> LocalDay:
             radiation_mj_m2_day=None
             if radiation_w_m2 is None
             else mj_m2_hour_from_w_m2(radiation_w_m2),
+            cloud_fraction=_mean(hours.columns.get("cloud_fraction"), place),
             wind_2m_m_per_s=None if wind_10m is None else wind_at_2m(wind_10m, WIND_HEIGHT_M),
         ),
         rain_mm=float(rain_mm.sum()),
         rain_by_hour_mm=tuple(rain_mm.tolist()),
         own_et0_mm=_sum(hours.columns.get("et0_mm"), place),
-        cloud_fraction=_mean(hours.columns.get("cloud_fraction"), place),
         filled=any(unsaid[place].any() for name, unsaid in hours.unsaid.items() if name in _AIR),
     )
 

@@ -1,7 +1,7 @@
 """MET Norway, Locationforecast 2.0 complete: what to ask, what is no answer, and the answer as a table of hours.
 
 A forecast for the whole world, about nine days ahead: by the hour for some 55 hours, then every 6 hours. It has no
-past and no radiation (`sunless` stands in for that). Fetching is elsewhere; days are made of the table in `hours`.
+past and no radiation (`sunless` stands in for that). Days are made of the table in `hours`.
 
 References
 ----------
@@ -12,13 +12,19 @@ metno/weatherapi-docs at 23d20d9, 2023); an answer recorded in July 2020.
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from soakbook.garden.weather import WeatherKind
 from soakbook.quantities.names import QUANTITIES, Quantity
 from soakbook.weather.answers import Column, HourTable
+from soakbook.weather.hearing import Heard, Spot, heard_of
+from soakbook.weather.hearing import Question as Asked
+
+if TYPE_CHECKING:
+    from soakbook.weather.session import Outside
 
 NAME = "MET Norway"
+LIFETIME_S = 1800  # where it says nothing of its own; it always does
 BASE_URL = "https://api.met.no/weatherapi/locationforecast/2.0"
 KIND: WeatherKind = "forecast"  # all of it, also what has passed by the time it is read
 
@@ -128,6 +134,46 @@ def hour_table(body: object) -> HourTable:
         tmin_c=_column(spans, "air_temperature_min"),
         tmax_c=_column(spans, "air_temperature_max"),
     )
+
+
+def read_met_norway(
+    outside: "Outside", spot: Spot, now: datetime, *, base_url: str = BASE_URL
+) -> Heard:
+    """The days to come as forecast: one future, no past, radiation from cloud and the range of temperature.
+
+    Parameters
+    ----------
+    outside : Outside
+        The way out.
+    spot : Spot
+        Where.
+    now : datetime
+        Zone-aware.
+    base_url : str
+        Where the service is.
+
+    Raises
+    ------
+    WeatherError
+        Nothing came.
+    """
+    from soakbook.weather.hours import days_of
+    from soakbook.weather.keeping import told_of
+    from soakbook.weather.session import Request
+
+    asked = question(spot.latitude_deg, spot.longitude_deg, spot.elevation_m, base_url)
+    answer = outside.get_json(Request(NAME, asked.url, asked.params, LIFETIME_S), check, now)
+    issued = issued_at(answer.body) or answer.fetched_at
+    told = told_of(
+        days_of(hour_table(answer.body), spot.zone, spot.site, service=NAME),
+        spot.site,
+        today=min(now.astimezone(spot.zone).date(), issued.astimezone(spot.zone).date()),
+        source=NAME,
+        fetched_at=answer.fetched_at,
+        issued_at=issued,
+    )
+    fared = (Asked("forecast", answer.trouble),)
+    return heard_of(NAME, told, issued_at=issued, questions=fared)
 
 
 def _two_decimals(degrees: float) -> str:
