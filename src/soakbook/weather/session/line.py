@@ -111,6 +111,8 @@ def network_trouble(service: str, fault: Exception, patience_s: float) -> Except
     for kind, say in (
         (_TurningError, f"sends us on to {fault}, which is not followed"),
         (of_urllib3.NameResolutionError, "cannot be found: is there a way to the internet?"),
+        # urllib3 counts it among its timeouts, which stand below.
+        (of_urllib3.NewConnectionError, "cannot be reached: nobody answers at its address"),
         (
             (of_requests.SSLError, of_urllib3.SSLError),
             "cannot prove who it is: its certificate does not hold",
@@ -120,7 +122,6 @@ def network_trouble(service: str, fault: Exception, patience_s: float) -> Except
             (TimeoutError, of_requests.Timeout, of_urllib3.TimeoutError),
             f"did not give a whole answer within {patience_s:g} s",
         ),
-        (of_urllib3.NewConnectionError, "cannot be reached: nobody answers at its address"),
         (of_urllib3.IncompleteRead, "broke off in the middle of its answer"),
         ((of_urllib3.ProtocolError, ConnectionError), "cut the line before its answer was whole"),
         ((of_requests.RequestException, of_urllib3.HTTPError, OSError), "cannot be reached"),

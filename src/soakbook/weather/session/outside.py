@@ -86,7 +86,9 @@ class Outside:
             body = read_json(content, content_type)
             try:
                 check(body)
-            except (ValueError, LookupError, TypeError, AttributeError, InputError) as fault:
+            except (LookupError, TypeError, AttributeError) as fault:
+                raise ValueError("sent an answer of another form than it should have") from fault
+            except (ValueError, InputError) as fault:
                 raise ValueError(f"sent an answer that cannot be right: {fault}") from fault
             return body
 
@@ -123,9 +125,11 @@ class Outside:
             if trouble.not_before is not None:
                 self._told_to_wait[service] = trouble
             held = self._held(question, trouble)
-        if held is None:
-            raise trouble
-        return held
+        if held is not None:
+            return held
+        if self._offline:
+            raise WeatherError(service, "offline", f"{trouble.say}, and no answer of it is kept")
+        raise trouble
 
     def _why_not(self, service: str, now: datetime) -> WeatherError | None:
         """Why the service is not to be asked at all now."""
