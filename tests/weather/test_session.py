@@ -29,7 +29,7 @@ from tests.weather.faults import (
     request,
 )
 from tests.weather.file_faults import FILE_CASES
-from tests.weather.server import Reply, Server, reply_json
+from tests.weather.server import Reply, Server, refused_address, reply_json
 
 FIVE = "Thu, 15 May 2031 05:00:00 GMT"
 CSV = "date,rain_mm\n2031-05-14,1.2\n"
@@ -315,6 +315,39 @@ def test_nothing_is_written_on_the_screen(
     ask(outside, server)
     assert ask(outside, server).stale
     assert capfd.readouterr() == ("", "")
+
+
+def test_no_address_stands_in_a_log(outside: Outside, caplog: pytest.LogCaptureFixture) -> None:
+    """An address holds the garden's place, and perhaps a key."""
+    caplog.set_level("DEBUG")
+    with pytest.raises(WeatherError):
+        outside.get_json(request(refused_address(), apikey="hush"), has_rain, NOW)
+    assert caplog.text == ""
+
+
+def test_nothing_of_a_broken_file_is_left_beside_the_new_one(
+    tmp_path: Path, server: Server
+) -> None:
+    path = tmp_path / "answers.sqlite"
+    path.write_bytes(b"no database " * 1000)
+    for ending in ("-wal", "-shm", "-journal"):
+        path.with_name(path.name + ending).write_bytes(b"left over " * 100)
+    with Outside(tmp_path, AGENT) as outside:
+        ask(outside, server)
+        lying = {each.name for each in tmp_path.iterdir() if b"left over" in each.read_bytes()}
+    assert lying == set()
+    assert (tmp_path / "answers.sqlite.broken").read_bytes().startswith(b"no database")
+
+
+def test_a_file_of_many_years_is_begun_anew(
+    tmp_path: Path, server: Server, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with Outside(tmp_path, AGENT) as first:
+        ask(first, server)
+    monkeypatch.setattr("soakbook.weather.session.kept.BIGGEST_FILE_BYTES", 1000)
+    with Outside(tmp_path, AGENT) as second:
+        assert ask(second, server, LATER).fetched_at == LATER
+        assert second.findings == ()
 
 
 def test_times_in_any_zone_are_told_in_utc(outside: Outside, server: Server) -> None:

@@ -1,6 +1,5 @@
 """One question to a service, and its answer; how it is sent is for `line`, where answers are kept for `kept`."""
 
-import threading
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta
@@ -50,7 +49,6 @@ class Question:
         self.request = request
         self.now = now.astimezone(UTC)
         self.accepted: list[Answer] = []
-        self.given_up = threading.Event()
         self._read = read
         self._patience_s = patience_s
 
@@ -90,8 +88,6 @@ class Question:
         """Hook of the session, before anything is kept: a body that cannot be used raises here."""
         if getattr(response, "from_cache", False):
             return
-        if self.given_up.is_set():
-            raise TimeoutError
         if response.status_code in GOOD and not self.accepted:  # the session calls twice for each
             response.headers[_FETCHED_AT] = self.now.isoformat()
             self.accepted.append(self._answer(response))

@@ -158,13 +158,16 @@ def _whole(raw: "BaseHTTPResponse", ends_at: float) -> bytes:
     """Whole body, unpacked; each piece as it comes, for a limit of time counts from the first question."""
     pieces, size = [], 0
     try:
-        while piece := raw.read1(1 << 16, decode_content=True):
+        while True:
+            piece = raw.read1(1 << 16, decode_content=True)
+            if monotonic() > ends_at:  # nobody waits any longer, and nothing is to be kept
+                raise TimeoutError
+            if not piece:
+                break
             pieces.append(piece)
             size += len(piece)
             if size > BIGGEST_BODY_BYTES:
                 raise _SizeError
-            if monotonic() > ends_at:
-                raise TimeoutError
     except BaseException:
         raw.close()
         raise

@@ -150,7 +150,6 @@ class Outside:
                 if question.accepted:  # it was good, only keeping it was not
                     return question.accepted[0]
             except Exception as fault:
-                question.given_up.set()
                 if question.accepted:
                     return question.accepted[0]
                 trouble = network_trouble(question.request.service, fault, self._patience_s)
