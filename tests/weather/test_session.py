@@ -1,5 +1,7 @@
 """Asking a service that answers on this machine; every fault of the line and of the file, by the table's own cases."""
 
+import io
+import logging
 import os
 import sqlite3
 import stat
@@ -14,6 +16,7 @@ import pytest
 
 from soakbook.errors import WeatherError
 from soakbook.weather.session import Answer, Outside, Request
+from soakbook.weather.session.line import ASKING
 from tests.weather.faults import (
     AGENT,
     CASES,
@@ -296,12 +299,14 @@ def test_two_services_at_once(tmp_path: Path, server: Server) -> None:
     assert took_s < PATIENCE_S
 
 
-def test_an_answer_that_comes_too_late_is_not_kept(tmp_path: Path, server: Server) -> None:
-    server.script["/weather"] = reply_json(RAIN)._replace(after_s=PATIENCE_S + 0.2)
+def test_nobody_listens_on_when_the_time_is_up(tmp_path: Path, server: Server) -> None:
+    """A good answer that drips for two seconds: given up, not kept, and no thread is left at it."""
+    server.script["/weather"] = reply_json(RAIN)._replace(fault="drip")
     with Outside(tmp_path, AGENT, patience_s=PATIENCE_S) as outside:
         with pytest.raises(WeatherError, match="did not give a whole answer within"):
             ask(outside, server)
-        threading.Event().wait(0.4)
+        threading.Event().wait(0.3)
+        assert [one for one in threading.enumerate() if one.name == ASKING] == []
     with Outside(tmp_path, AGENT, offline=True) as later, pytest.raises(WeatherError) as error:
         ask(later, server)
     assert error.value.kind == "offline"
@@ -317,12 +322,16 @@ def test_nothing_is_written_on_the_screen(
     assert capfd.readouterr() == ("", "")
 
 
-def test_no_address_stands_in_a_log(outside: Outside, caplog: pytest.LogCaptureFixture) -> None:
-    """An address holds the garden's place, and perhaps a key."""
-    caplog.set_level("DEBUG")
+def test_no_address_stands_in_a_log(outside: Outside, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An address holds the garden's place, and perhaps a key; whoever logs everything does not get it."""
+    written = io.StringIO()
+    everything = logging.StreamHandler(written)
+    monkeypatch.setattr(logging.root, "handlers", [*logging.root.handlers, everything])
+    monkeypatch.setattr(logging.root, "level", logging.DEBUG)
+    logging.getLogger("soakbook.test").warning("heard")
     with pytest.raises(WeatherError):
         outside.get_json(request(refused_address(), apikey="hush"), has_rain, NOW)
-    assert caplog.text == ""
+    assert written.getvalue() == "heard\n"
 
 
 def test_nothing_of_a_broken_file_is_left_beside_the_new_one(

@@ -7,8 +7,8 @@ waited for without end. Nothing here is needed: without the file every question 
 import logging
 import os
 import sqlite3
-from collections.abc import Iterable
 from pathlib import Path
+from time import monotonic, sleep
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 FILE_NAME = "answers.sqlite"
 BIGGEST_FILE_BYTES = 200_000_000  # some years of mornings; then it is begun anew
+WAIT_S = 0.02
 SECRETS = ("apiKey", "appid", "auth", "key", "password", "secret", "sig", "signature", "token")
 """Names of secrets in addresses besides those that requests_cache knows: never on disk."""
 
@@ -42,13 +43,7 @@ def session_over(
     """Session that keeps answers in a backend of requests_cache, of which "memory" forgets them at the end."""
     from requests_cache import DEFAULT_IGNORED_PARAMS, CachedSession
 
-    for name in (
-        "requests_cache",
-        "urllib3",
-    ):  # they would write addresses and tracebacks on the screen
-        logger = logging.getLogger(name)
-        logger.addHandler(logging.NullHandler())
-        logger.propagate = False
+    _hush()
     session = CachedSession(
         backend=backend,
         allowable_codes=(200, 203),
@@ -64,34 +59,32 @@ def session_over(
 
 def file_of_answers(path: Path, busy_s: float) -> "tuple[BaseCache | str, tuple[str, ...]]":
     """Backend over the file, or "memory" where it cannot be had, and what is to be said of it."""
-    from requests_cache.backends.sqlite import SQLiteCache
-
+    _hush()
     findings: tuple[str, ...] = ()
-    for _ in range(2):  # as it is; after it was put aside
+    ends_at = monotonic() + busy_s
+    while True:
         try:
             _prepare(path)
-            return SQLiteCache(
-                path,
-                serializer="json",  # pickle would run what somebody else laid there
-                busy_timeout=round(1000 * busy_s),
-                wal=True,
-                factory=_Connection,
-            ), findings
+            return _backend(path, busy_s), findings
         except (OSError, sqlite3.Error) as fault:
-            mere_lock = isinstance(fault, OSError | sqlite3.OperationalError | Locked)
-            if findings or (mere_lock and not path.is_dir()):
+            if getattr(fault, "sqlite_errorcode", None) == sqlite3.SQLITE_BUSY:
+                # While another process makes the file, SQLite says so at once and does not wait.
+                if monotonic() < ends_at:
+                    sleep(WAIT_S)
+                    continue
+                return "memory", (*findings, not_kept(path, fault))
+            unbroken = isinstance(fault, OSError | sqlite3.OperationalError | Locked)
+            if findings or (unbroken and not path.is_dir()):
                 return "memory", (*findings, not_kept(path, fault))
             findings = put_aside(path)
-    return "memory", findings
 
 
 def put_aside(path: Path) -> tuple[str, ...]:
-    """Make room for a new file, and say so."""
+    """Make room for a new file, and say so. What lies beside it SQLite clears when the new one is empty."""
     aside = path.with_name(f"{path.name}.broken")
     try:
         aside.unlink(missing_ok=True)
         path.rename(aside)
-        _remove(_beside(path))
     except OSError as fault:
         return (not_kept(path, fault),)
     return (
@@ -104,24 +97,34 @@ def not_kept(path: Path, fault: Exception) -> str:
     return f"answers of weather services are not kept past this run: {path}: {fault}"
 
 
+def _backend(path: Path, busy_s: float) -> "BaseCache":
+    from requests_cache.backends.sqlite import SQLiteCache
+
+    return SQLiteCache(
+        path,
+        serializer="json",  # pickle would run what somebody else laid there
+        busy_timeout=round(1000 * busy_s),
+        wal=True,
+        factory=_Connection,
+    )
+
+
+def _hush() -> None:
+    """Keep the libraries from writing addresses and tracebacks on the screen or into a log."""
+    for name in ("requests_cache", "urllib3"):
+        logger = logging.getLogger(name)
+        logger.addHandler(logging.NullHandler())
+        logger.propagate = False
+
+
 def _prepare(path: Path) -> None:
     """A folder and a file that are the user's alone before anything is in them."""
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     if path.is_file() and path.stat().st_size > BIGGEST_FILE_BYTES:
-        _remove([path, *_beside(path)])
+        path.unlink()
     try:
         path.touch(mode=0o600)
         path.chmod(0o600)
     except PermissionError:
         if not os.access(path, os.R_OK):
             raise
-
-
-def _beside(path: Path) -> list[Path]:
-    """What SQLite keeps beside its file; left there it would be read into a new one."""
-    return [path.with_name(path.name + ending) for ending in ("-wal", "-shm", "-journal")]
-
-
-def _remove(paths: Iterable[Path]) -> None:
-    for path in paths:
-        path.unlink(missing_ok=True)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 BIGGEST_BODY_BYTES = 20_000_000
 MOST_TURNINGS = 5
+ASKING = "asking the weather"  # name of the threads
 REPEATED = (500, 502, 503, 504)  # 429 and 403 want to be left alone
 PAUSE_S = 0.5  # before the second repetition, doubled and drawn out by chance; a fortieth of the patience at most
 
@@ -42,7 +43,7 @@ def in_time(work: Callable[[], _Outcome], ends_at: float) -> _Outcome:
         except BaseException as fault:
             outcome.set_exception(fault)
 
-    threading.Thread(target=run, daemon=True).start()
+    threading.Thread(target=run, name=ASKING, daemon=True).start()
     return outcome.result(timeout=max(0.0, ends_at - monotonic()))
 
 
