@@ -6,7 +6,7 @@ Each service's own file puts the questions and reads the answers; this is the sh
 from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date, datetime
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.errors import WeatherError
@@ -74,24 +74,23 @@ _PLAIN = frozenset(("rain_mm", "et0_mm", "tmin_c", "tmax_c", "tmean_c"))
 def _forecast(
     service: str, told: Told, members: Iterable[WeatherSeries], issued_at: datetime
 ) -> Forecast | None:
-    days: defaultdict[date, dict[str, float]] = defaultdict(dict)
+    days: defaultdict[date, dict[str, Any]] = defaultdict(dict)
     for value in told.values:
         if value.kind == "forecast" and value.variable in _PLAIN:
             days[value.day][value.variable] = value.value
-    lists: defaultdict[date, dict[str, tuple[float, ...]]] = defaultdict(dict)
+    lists: defaultdict[date, dict[str, Any]] = defaultdict(dict)
     for one in told.series:
         if one.kind == "forecast":
             lists[one.day]["rain_by_hour_mm"] = one.numbers
     for one in members:
         lists[one.day][one.variable.replace("_mm", "_members_mm")] = one.numbers
     found = [
-        ForecastDay(day, **days[day])._replace(**_with_both(lists.get(day, {})))
-        for day in sorted(days)
+        ForecastDay(day, **days[day], **_with_both(lists.get(day, {}))) for day in sorted(days)
     ]
     return Forecast(service, issued_at, tuple(found)) if found else None
 
 
-def _with_both(lists: dict[str, tuple[float, ...]]) -> dict[str, tuple[float, ...]]:
+def _with_both(lists: dict[str, Any]) -> dict[str, Any]:
     """The lists of a day; members' rain without their evaporation, or the other way about, is no future."""
     both = {"rain_members_mm", "et0_members_mm"}
     if both <= set(lists):

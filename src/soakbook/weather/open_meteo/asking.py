@@ -28,7 +28,7 @@ LICENCE_URL = "https://creativecommons.org/licenses/by/4.0/"
 FORECAST_LIFETIME_S = 3600
 ENSEMBLE_LIFETIME_S = 6 * 3600
 ARCHIVE_LIFETIME_S = 24 * 3600
-NEVER_EXPIRES_S = -1  # as the cache of answers says it
+NEVER_EXPIRES_S = 10 * 365 * 24 * 3600
 ARCHIVE_SETTLED_DAYS = 10
 
 PAST_DAYS = range(1, 93)

@@ -1,0 +1,231 @@
+"""Weather that comes without anyone typing: services asked, what they say put into the book, calls compared.
+
+Nobody is asked while the book is open for writing. What came goes in at once or not at all; what did not come leaves
+what the book has.
+"""
+
+import os
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import NamedTuple
+
+from soakbook import __version__
+from soakbook.errors import WeatherError
+from soakbook.garden.pages import Pages
+from soakbook.garden.weather import Forecast, WeatherValue
+from soakbook.services.weather_told import Refreshed, refreshed
+from soakbook.store.book import open_book
+from soakbook.store.book_file import BookFile
+from soakbook.store.forecast_rows import add_forecasts
+from soakbook.store.pages import read_pages
+from soakbook.store.places import cache_folder
+from soakbook.store.rain_hours import add_rain_hours
+from soakbook.store.texts import garden_zone
+from soakbook.store.weather_asked import Asked, Came, add_asked, last_asked
+from soakbook.store.weather_rows import add_weather
+from soakbook.weather import met_norway
+from soakbook.weather.hearing import Heard, Spot
+from soakbook.weather.open_meteo import asking, reading
+from soakbook.weather.session import Outside
+
+CONTACT = "SOAKBOOK_CONTACT"
+"""The environment variable with an address or a page at which a service can reach whoever asks it."""
+
+ADDRESSES = {"first": "SOAKBOOK_OPEN_METEO", "second": "SOAKBOOK_MET_NORWAY"}
+"""Environment variables for a service of the same kind at another address."""
+
+FIRST_FILLING_DAYS = 92
+LONGEST_BEHIND_DAYS = 400
+"""How far back an archive is asked for plants that stand longer. common practice, no source."""
+
+A_DAY = timedelta(days=1)
+
+
+class Places(NamedTuple):
+    """Where the services are, and who asks them."""
+
+    open_meteo: Mapping[str, str]
+    met_norway: str
+    contact: str
+
+
+def places_of(environment: Mapping[str, str] = os.environ) -> Places:
+    """The services' usual addresses, or those that the environment names."""
+    first, second = (environment.get(name, "").strip().rstrip("/") for name in ADDRESSES.values())
+    urls = {what: f"{first}/v1/{what}" for what in reading.USUAL} if first else reading.USUAL
+    contact = environment.get(CONTACT, "").strip()
+    return Places(urls, second or met_norway.BASE_URL, contact)
+
+
+def refresh(
+    path: Path,
+    *,
+    now: datetime,
+    by: str | None = None,
+    offline: bool = False,
+    places: Places | None = None,
+    folder: Path | None = None,
+) -> Refreshed:
+    """Ask the garden's weather service for what is due, and put it into the book.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    now : datetime
+        Zone-aware.
+    by : str, optional
+        Who asks.
+    offline : bool
+        Nobody is asked; answers that are kept still count.
+    places : Places, optional
+        Where the services are; else as the environment says.
+    folder : Path, optional
+        Where answers are kept; else the user's cache folder.
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened.
+    """
+    with open_book(path) as book:
+        before, asked = read_pages(book), last_asked(book)
+    heard, troubles = _ask_around(before, asked, now, offline, (places or places_of(), folder))
+    with open_book(path) as book, book.writing():
+        added = sum(_keep(book, before, one, now) for one in heard)
+        for trouble in troubles:
+            _keep_trouble(book, trouble, now)
+        after = read_pages(book)
+    return refreshed(before, after, heard, troubles, added, now)
+
+
+def _ask_around(
+    pages: Pages,
+    asked: Mapping[tuple[str, str], Asked],
+    now: datetime,
+    offline: bool,
+    where: tuple[Places, Path | None],
+) -> tuple[list[Heard], list[WeatherError]]:
+    """The chosen service, and where it gives no forecast the second; what came and what did not."""
+    places, folder = where
+    order = {"first": ("first", "second"), "second": ("second",), "none": ()}
+    heard: list[Heard] = []
+    troubles: list[WeatherError] = []
+    agent = (
+        f"soakbook/{__version__} ({places.contact})"
+        if places.contact
+        else f"soakbook/{__version__}"
+    )
+    with Outside(folder or cache_folder(), agent, offline=offline) as outside:
+        for which in order[pages.garden.weather_from]:
+            try:
+                heard += _heard_from(which, outside, pages, asked, now, places)
+            except WeatherError as trouble:
+                troubles.append(trouble)
+            if any(one.forecast for one in heard):
+                break
+    return heard, troubles
+
+
+def _heard_from(
+    which: str,
+    outside: Outside,
+    pages: Pages,
+    asked: Mapping[tuple[str, str], Asked],
+    now: datetime,
+    places: Places,
+) -> Iterator[Heard]:
+    garden = pages.garden
+    spot = Spot(garden.latitude_deg, garden.longitude_deg, garden.elevation_m, garden_zone(garden))
+    service = asking.SERVICE if which == "first" else met_norway.NAME
+    last = asked.get((service, "forecast"))
+    if last and last.not_before and last.not_before > now:
+        say = f"asked us to wait until {last.not_before.astimezone(spot.zone):%H:%M on %d %B}"
+        raise WeatherError(service, "busy", say, last.not_before)
+    if which == "second":
+        if not places.contact:
+            say = f"wants to know whom it answers: set {CONTACT} to an address or a page of yours"
+            raise WeatherError(service, "refused", say)
+        yield met_norway.read_met_norway(outside, spot, now, base_url=places.met_norway)
+        return
+    today = now.astimezone(spot.zone).date()
+    behind = _days_behind(pages, today)
+    yield reading.read_open_meteo(
+        outside, spot, now, past_days=min(behind, FIRST_FILLING_DAYS), urls=places.open_meteo
+    )
+    if behind > FIRST_FILLING_DAYS:
+        first = today - timedelta(days=min(behind, LONGEST_BEHIND_DAYS))
+        last_day = today - timedelta(days=FIRST_FILLING_DAYS - 1)
+        with suppress(WeatherError):  # asked again next time; what is recent has come
+            yield reading.read_archive(
+                outside, spot, (first, last_day), now, urls=places.open_meteo
+            )
+
+
+def _days_behind(pages: Pages, today: date) -> int:
+    """How many days back are wanted: a week, or to the first plant or the first day the book lacks."""
+    known = {day.day for day in pages.weather if day.et0_mm is not None}
+    wanted_from = min((one.planted_on for one in pages.plantings), default=today)
+    lacking = next((day for day in _days(wanted_from, today) if day not in known), today)
+    return max(reading.LEAST_PAST_DAYS, (today - lacking).days)
+
+
+def _days(first: date, last: date) -> Iterator[date]:
+    return (first + timedelta(days=n) for n in range((last - first).days))
+
+
+def _keep(book: BookFile, before: Pages, heard: Heard, now: datetime) -> int:
+    """Put into the book what was heard; how much of it was new."""
+    added = add_weather(book, heard.values)
+    added += add_rain_hours(book, heard.rain_hours)
+    today = now.astimezone(garden_zone(before.garden)).date()
+    known = {day.day for day in before.weather} | {value.day for value in heard.values}
+    if heard.forecast:
+        added += add_weather(book, _gone_by(before.forecasts, known, today))
+        added += add_forecasts(book, [heard.forecast], fetched_at=now)
+    for question in heard.questions:
+        trouble = question.trouble
+        came: Came = "new" if added else "same"
+        add_asked(
+            book,
+            Asked(heard.service, question.what, now, came)
+            if trouble is None
+            else _asked(trouble, question.what, now),
+        )
+    return added
+
+
+def _gone_by(
+    forecasts: Iterable[Forecast], known: set[date], today: date
+) -> Iterator[WeatherValue]:
+    """Days that went by without anything better: as the last forecast that was heard had them."""
+    for forecast in list(forecasts)[:1]:
+        for day in forecast.days:
+            if day.day >= today or day.day in known:
+                continue
+            for variable in ("rain_mm", "et0_mm", "tmin_c", "tmax_c", "tmean_c"):
+                value = getattr(day, variable)
+                if value is not None:
+                    yield WeatherValue(
+                        day.day,
+                        variable,
+                        value,
+                        forecast.source,
+                        "forecast",
+                        forecast.issued_at,
+                        issued_at=forecast.issued_at,
+                        method="as forecast; nothing better came",
+                    )
+
+
+def _keep_trouble(book: BookFile, trouble: WeatherError, now: datetime) -> None:
+    if trouble.kind != "offline":
+        add_asked(book, _asked(trouble, "forecast", now))
+
+
+def _asked(trouble: WeatherError, what: str, now: datetime) -> Asked:
+    kinds: dict[str, Came] = {"refused": "refused", "busy": "busy", "rubbish": "rubbish"}
+    came = kinds.get(trouble.kind, "down")
+    return Asked(trouble.service, what, now, came, trouble.say, trouble.not_before)
