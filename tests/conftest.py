@@ -19,7 +19,9 @@ FOLDERS = {
     "XDG_DATA_HOME": "data",
     "XDG_STATE_HOME": "state",
 }
-FROM_OUTSIDE = ("SOAKBOOK_BOOK", "COLUMNS", "NO_COLOR")
+FROM_OUTSIDE = (
+    "SOAKBOOK_BOOK", "SOAKBOOK_OPEN_METEO", "SOAKBOOK_MET_NORWAY", "SOAKBOOK_CONTACT", "COLUMNS", "NO_COLOR",
+)  # fmt: skip
 
 _numbers = count(1)
 
@@ -29,6 +31,7 @@ def _move_in(moved: pytest.MonkeyPatch, home: Path) -> None:
         moved.setenv(name, str(home / folder))
     for name in FROM_OUTSIDE:
         moved.delenv(name, raising=False)
+    moved.setenv("SOAKBOOK_OFFLINE", "1")  # a test that asks a service says so
 
 
 @pytest.fixture(scope="session", autouse=True)

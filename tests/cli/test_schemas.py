@@ -29,7 +29,7 @@ from tests.cli.reports import (
 )
 from tests.cli.wet_morning import wet_morning
 
-NAMES = ("beds", "round", "told", "truth", "water", "weather", "why")
+NAMES = ("beds", "promises", "round", "told", "truth", "water", "weather", "why")
 RECORDS = {
     "round": (Round, ROUND_SCHEMA),
     "truth": (TruthReport, TRUTH_SCHEMA),

@@ -8,6 +8,8 @@ from soakbook.quantities.saying import area, counted, plural
 
 INDENT = 2
 HANG = 4
+MOST_PROMISES = 12
+"""The rest is in `--json`."""
 
 
 def only_bed(report: Report, key: str) -> Report:
@@ -32,12 +34,15 @@ def write_beds(page: Page, report: Report) -> None:
 def write_weather(page: Page, report: Report) -> None:
     """Write from when to when there is weather, from where, and how each gap was filled."""
     page.text(f"{report['garden']}: weather", bold=True)
+    for line in report["asked"]:
+        page.text(line, hang=HANG)
     if report["first"] is None:
         page.text(
             "None yet: `soakbook weather -h` says how to read a file, `soakbook rain` the gauge."
         )
         return
     page.text(f"{_span(report)}, {counted(report['days'], 'day')}.")
+    _dry_and_ahead(page, report)
     for title, rows in (
         ("From where", [_source(row) for row in report["sources"]]),
         ("Filled, and how", [_filled(row) for row in report["filled"]]),
@@ -52,6 +57,46 @@ def write_weather(page: Page, report: Report) -> None:
         page.line()
     for finding in report["findings"]:
         page.text(finding["say"], hang=HANG)
+    if report["credits"]:
+        page.line()
+    for credit in report["credits"]:
+        page.text(credit, hang=HANG)
+
+
+def write_promises(page: Page, report: Report) -> None:
+    """Write how each service kept its promises of rain, and from where on it is believed."""
+    page.text(f"{report['garden']}: promises of useful rain", bold=True)
+    if not report["services"]:
+        page.text("No forecast yet: `soakbook weather` asks for one.")
+        return
+    for service in report["services"]:
+        page.line()
+        page.text(service["say"])
+        for lead in service["leads"]:
+            page.text(lead["say"], indent=INDENT, hang=HANG)
+    page.line()
+    page.text(report["counted_as"])
+    good = [one for one in report["promises"] if one["good"] and one["lead_days"] == 1]
+    if good:
+        page.line()
+        page.line("Good promises for a day ahead, the newest last", bold=True)
+    for one in good[-MOST_PROMISES:]:
+        page.text(one["say"], indent=INDENT, hang=HANG)
+
+
+def _dry_and_ahead(page: Page, report: Report) -> None:
+    """Write how dry it has been and what is likely to come."""
+    dry = report["dry"]
+    lines = [*(dry["say"] if dry else []), report["week"], report["heat"]]
+    for title, rows in (
+        ("How dry, and what is likely", [line for line in lines if line]),
+        ("Forecast", [report["forecast"]["say"]] if report["forecast"] else []),
+    ):
+        if rows:
+            page.line()
+            page.line(title, bold=True)
+        for row in rows:
+            page.text(row, indent=INDENT, hang=HANG)
 
 
 def _bed(page: Page, bed: Report) -> None:

@@ -10,6 +10,7 @@ from soakbook.errors import InputError
 from soakbook.quantities.amounts import Measures, litres, parse_amount
 from soakbook.quantities.conversions import (
     Gallon,
+    c_from_fahrenheit,
     depth_from_litres,
     litres_from_gallons,
     m2_from_square_feet,
@@ -51,6 +52,7 @@ _HOURS_AND_MINUTES = re.compile(r"([0-9]{1,2})\s*h\s*([0-5][0-9])\s*(?:m|min)?",
 _FILL = re.compile(
     r"(?P<volume>.*?[a-z])\s*(?:\bin\s+)?(?P<time>[0-9.½¼¾].*)", re.IGNORECASE | re.DOTALL
 )
+_DEGREES = re.compile(r"(?P<number>-?[0-9]+(?:\.[0-9]+)?)\s*°?\s*(?P<unit>[cf])", re.IGNORECASE)
 _ONE_IN = re.compile(r"1\s*in\s*([0-9]+(?:\.[0-9]+)?)", re.IGNORECASE)
 _UNIT = re.compile(r"(?P<spots>.*[0-9½¼¾])\s*(?P<unit>[a-z\"]*)", re.IGNORECASE | re.DOTALL)
 _SACKS = re.compile(
@@ -114,6 +116,15 @@ def parse_mm_per_h(text: str, field: str) -> float:
     """Speed [mm/h, at least 0] at which water falls in a hole or sinks in: `20mm/h`, `1in/h`."""
     value, factor = number_with_unit(text, field, _MM_PER_H, "20mm/h or 1in/h")
     return value * factor
+
+
+def parse_temperature_c(text: str, field: str = "temperature") -> float:
+    """Temperature [°C] of `27c`, `27 °C`, `80f`; a bare number could be either."""
+    said = _DEGREES.fullmatch(text.strip())
+    if said is None:
+        raise InputError(field, text, "write 27c or 80f")
+    degrees = float(said["number"])
+    return c_from_fahrenheit(degrees) if said["unit"].casefold() == "f" else degrees
 
 
 def parse_fraction(text: str, field: str) -> float:

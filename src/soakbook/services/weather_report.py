@@ -1,8 +1,8 @@
 """What weather the book has: from when to when, from where, how each gap was filled, what is not known."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
-from datetime import date, datetime, timedelta
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
 from soakbook.garden.entries import Rain
@@ -16,6 +16,8 @@ from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.books import reading
 from soakbook.services.mornings import SPECIMEN_MORNING
 from soakbook.services.told import Report
+from soakbook.services.weather_ahead import dry_and_ahead, promise_record
+from soakbook.store.book_file import BookFile
 from soakbook.store.pages import read_pages
 from soakbook.store.texts import garden_zone
 from soakbook.store.weather_rows import best_values
@@ -33,7 +35,9 @@ WORDS = {
 """Variable as the book keeps it -> what a gardener calls it."""
 
 
-def weather_report(path: Path, *, now: datetime, specimen: bool = False) -> Report:
+def weather_report(
+    path: Path, *, now: datetime, specimen: bool = False, asked: Sequence[str] = ()
+) -> Report:
     """The weather of a book, as `--json` gives it.
 
     Parameters
@@ -44,11 +48,12 @@ def weather_report(path: Path, *, now: datetime, specimen: bool = False) -> Repo
         Zone-aware: how old the weather is.
     specimen : bool
         Whether the book is the specimen's, which lies in 2031.
+    asked : sequence of str
+        What came of asking the services just now.
     """
     with reading(path) as book:
-        pages, values = read_pages(book), best_values(book)
-    zone = garden_zone(pages.garden)
-    today = SPECIMEN_MORNING if specimen else now.astimezone(zone).date()
+        today, now = _today(book, now, specimen)
+        pages, values = _known(book, now), best_values(book)
     days = [day.day for day in pages.weather]
     report = {
         "schema": WEATHER_SCHEMA,
@@ -60,9 +65,33 @@ def weather_report(path: Path, *, now: datetime, specimen: bool = False) -> Repo
         "filled": list(_filled(values)),
         "missing": list(_missing(pages)) if days else [],
         "findings": [*_old(days, today)],
+        "asked": list(asked),
+        **dry_and_ahead(pages, today, now),
     }
     plain: Report = as_json(report)
     return plain
+
+
+def promises_report(path: Path, *, now: datetime, specimen: bool = False) -> Report:
+    """How services kept their promises of rain; parameters as in `weather_report`."""
+    with reading(path) as book:
+        today, now = _today(book, now, specimen)
+        pages = _known(book, now)
+    return promise_record(pages, today)
+
+
+def _today(book: BookFile, now: datetime, specimen: bool) -> tuple[date, datetime]:
+    """The garden's day and the moment: the specimen's are its own."""
+    zone = book.zone()
+    if not specimen:
+        return now.astimezone(zone).date(), now
+    moment = datetime.combine(SPECIMEN_MORNING, time(7), zone)
+    return SPECIMEN_MORNING, moment
+
+
+def _known(book: BookFile, now: datetime) -> Pages:
+    """The whole book with the forecasts known at a moment."""
+    return read_pages(book, known_at=now)
 
 
 def _sources(values: Iterable[WeatherValue]) -> Iterator[Report]:

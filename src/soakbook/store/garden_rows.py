@@ -147,6 +147,24 @@ def read_mapping(book: BookFile, name: str) -> dict[str, Any] | None:
     return None if found is None else dict(json.loads(found[0]))
 
 
+def keep_location(book: BookFile, name: str, location: str) -> None:
+    """Remember where the file of that name is read again: a path or an address; its columns are remembered already."""
+    with book.writing() as connection:
+        connection.execute(
+            "UPDATE weather_mapping SET location = ? WHERE name = ? AND location IS NOT ?",
+            (location, name, location),
+        )
+
+
+def locations(book: BookFile) -> dict[str, str]:
+    """Files that are read again, by name."""
+    with book.reading() as connection:
+        found = connection.execute(
+            "SELECT name, location FROM weather_mapping WHERE location IS NOT NULL ORDER BY id"
+        ).fetchall()
+    return dict(found)
+
+
 def _record(connection: sqlite3.Connection, kind: type[Setting], uid: Uid) -> Any:
     """The record of that uid, read inside the transaction that is to change it."""
     found = read_sheet(connection, kind, "uid = ?", (uid,))

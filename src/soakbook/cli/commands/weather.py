@@ -1,5 +1,6 @@
-"""`weather`: read a file of measured weather, or show what the book has and how gaps were filled."""
+"""`weather`: ask services for what is due, read a station's file, show what the book has and how it came."""
 
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +14,8 @@ from soakbook.cli.told_page import say
 @click.command(
     cls=Command,
     examples=(
-        "soakbook weather             what the book has, and from where",
+        "soakbook weather             ask for what is due, show what the book has",
+        "soakbook weather --promises  how the service kept its word of rain",
         "soakbook weather shed-2031.csv",
         "soakbook weather export.csv --column tmax=High:F --column tmin=Low:F \\",
         "    --column rain=Precip:in --column wind=Wind:km/h@10m",
@@ -23,7 +25,6 @@ from soakbook.cli.told_page import say
     "file",
     metavar="[FILE]",
     required=False,
-    type=click.Path(exists=True, dir_okay=False, path_type=Path),
 )
 @click.option(
     "--column",
@@ -48,63 +49,107 @@ from soakbook.cli.told_page import say
     type=click.Choice(["local", "standard", "utc"]),
     help="What times are written by, in a file of hours: local, standard (no summer time) or utc.",
 )
+@click.option(
+    "--offline",
+    is_flag=True,
+    envvar="SOAKBOOK_OFFLINE",
+    help="Ask nobody: show what the book has. SOAKBOOK_OFFLINE says the same.",
+)
+@click.option("--promises", is_flag=True, help="How services kept their promises of rain.")
+@click.option(
+    "--ask",
+    "ask_whom",
+    metavar="SERVICE",
+    type=click.Choice(["first", "second", "none"]),
+    help="Whom to ask from now on: first (the usual one, the second where it fails), second, none.",
+)
+@click.option("--heat", metavar="DEGREES", help="From how warm a day on is heat here: 27c, 80f.")
 @click.option("--gaps", is_flag=True, help="Days may be missing: up to three are filled.")
 @click.option("--name", metavar="NAME", help="Whose weather it is; the next file is read alike.")
+@click.option("--keep", is_flag=True, help="Read the file again whenever weather is asked for.")
 @options.by
 @options.book
 @options.specimen
 @options.as_json
 @options.schema("weather")
 def weather_command(
-    file: Path | None, book_path: str | None, specimen: bool, as_json: bool, **how: Any
+    file: str | None, book_path: str | None, specimen: bool, as_json: bool, **how: Any
 ) -> None:
-    """Read weather from a file, or show what the book has.
+    """Ask for weather and show what the book has; or read a station's file.
 
-    A file has one row a day, or rows of hours or minutes, of which days are made. Reference
-    evaporation is reckoned as it arrives, and how the file was read is remembered.
+    Without a FILE the service is asked for what is due, and files that were kept are read again.
+    A file, or its address, has one row a day, or rows of hours or minutes. Reference evaporation is
+    reckoned as weather arrives.
     """
     from soakbook.services.books import where
 
     path = where(book_path, specimen)
+    about = {name: how.pop(name) for name in ("offline", "promises", "ask_whom", "heat")}
     if file is None:
         _refuse_how(how)
-        _show(path, specimen, as_json)
+        _show(path, specimen, as_json, how["by"], about)
         return
     if specimen:
         raise click.UsageError("the specimen garden is only read: leave out --specimen")
-    from soakbook.services.weather_files import import_file
+    _refuse_about(about)
+    from soakbook.services.stations import bring
 
-    answer = import_file(
-        path,
-        file,
-        columns=list(how["columns"]),
-        dates=how["dates"],
-        rain_day=how["rain_day"],
-        clock=how["clock"],
-        gaps=how["gaps"],
-        name=how["name"],
-        by=how["by"],
-        now=options.now(),
-    )
+    how["columns"] = list(how["columns"])
+    keep = how.pop("keep")
+    answer = bring(path, file, keep=keep, offline=about["offline"], now=options.now(), **how)
     say(answer, as_json=as_json)
 
 
 def _refuse_how(how: dict[str, Any]) -> None:
-    """Refuse what says how to read a file, or who brings it, where there is none."""
-    said = [name for name, value in how.items() if value]
+    """Refuse what says how to read a file where there is none."""
+    said = [name for name, value in how.items() if value and name != "by"]
     if said:
         option = {"columns": "column"}.get(said[0], said[0].replace("_", "-"))
         raise click.UsageError(f"--{option} is about a file: name the FILE before it")
 
 
-def _show(path: Path, specimen: bool, as_json: bool) -> None:
-    from soakbook.cli.lists_page import write_weather
-    from soakbook.services.weather_files import weather_report
+def _refuse_about(about: dict[str, Any]) -> None:
+    """Refuse, beside a file, what is about services."""
+    said = [name for name, value in about.items() if value and name != "offline"]
+    if said:
+        option = {"ask_whom": "ask"}.get(said[0], said[0])
+        raise click.UsageError(f"--{option} is not about a file: say it by itself")
 
-    report = weather_report(path, now=options.now(), specimen=specimen)
+
+def _show(path: Path, specimen: bool, as_json: bool, by: str | None, about: dict[str, Any]) -> None:
+    from soakbook.cli.lists_page import write_promises, write_weather
+    from soakbook.services.weather_files import weather_report
+    from soakbook.services.weather_report import promises_report
+
+    now = options.now()
+    asked: list[str] = []
+    settings = {name: about[name] for name in ("ask_whom", "heat") if about[name]}
+    if specimen and settings:
+        raise click.UsageError("the specimen garden is only read: leave out --specimen")
+    if settings:
+        from soakbook.services.weather_settings import set_weather
+
+        asked += set_weather(path, now=now, by=by, **settings)
+    if about["promises"]:
+        report, write = promises_report(path, now=now, specimen=specimen), write_promises
+    else:
+        if not specimen:
+            asked += _ask(path, now, by, about["offline"])
+        report = weather_report(path, now=now, specimen=specimen, asked=asked)
+        write = write_weather
     if as_json:
         paper.put_json(report)
         return
     page = paper.new_page()
-    write_weather(page, report)
+    write(page, report)
     paper.put(page)
+
+
+def _ask(path: Path, now: datetime, by: str | None, offline: bool) -> list[str]:
+    """What came of asking the service and of reading kept files again."""
+    if offline:
+        return []
+    from soakbook.services.stations import read_again
+    from soakbook.services.weather_asking import refresh
+
+    return [*refresh(path, now=now, by=by).say, *read_again(path, now=now, by=by)]
