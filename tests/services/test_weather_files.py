@@ -8,7 +8,8 @@ import pytest
 
 from soakbook.errors import InputError
 from soakbook.services.entries import rain
-from soakbook.services.weather_files import import_file, weather_report
+from soakbook.services.weather_files import import_file
+from soakbook.services.weather_report import weather_report
 from tests.services.looking import NOW, Refused, at, look_at, pages_of, said
 
 DATA = Path(__file__).parents[2] / "data"

@@ -12,7 +12,6 @@ from soakbook.quantities import saying
 from soakbook.quantities.dates import month_day
 from soakbook.services.pen import Pen
 from soakbook.services.told import Report, told
-from soakbook.services.weather_report import weather_report
 from soakbook.store.book import open_book
 from soakbook.store.garden_rows import keep_mapping, read_garden, read_mapping
 from soakbook.store.texts import garden_zone
@@ -28,8 +27,6 @@ from soakbook.weather.column_map import (
 )
 from soakbook.weather.files import WeatherFile, read_weather_file
 from soakbook.weather.reference_et import Site
-
-__all__ = ["FileSaid", "import_file", "weather_report"]
 
 
 class FileSaid(TypedDict, total=False):
