@@ -13,8 +13,8 @@ import click
 
 from soakbook import __version__
 from soakbook.cli import paper
-from soakbook.cli.exits import BROKEN_OFF, MENDABLE, OURS
-from soakbook.errors import BookError, InputError, SoakbookError
+from soakbook.cli.exits import BROKEN_OFF, MENDABLE, NOTHING_CAME, OURS
+from soakbook.errors import BookError, InputError, SoakbookError, WeatherError
 
 COMMANDS = {
     "round": "morning",
@@ -92,6 +92,9 @@ def _done(arguments: Sequence[str] | None) -> int:
     except (InputError, BookError) as error:
         paper.put_error(str(error))
         return MENDABLE
+    except WeatherError as error:
+        paper.put_error(f"{error}; nothing in the book is changed")
+        return NOTHING_CAME
     except SoakbookError as error:
         paper.put_error(f"{error}; this is a fault of soakbook's, please report it")
         return OURS
