@@ -89,12 +89,9 @@ def _done(arguments: Sequence[str] | None) -> int:
     """Exit status of a command line, as long as what it says can be printed."""
     try:
         status = soakbook.main(arguments, prog_name="soakbook", standalone_mode=False)
-    except (InputError, BookError) as error:
+    except (InputError, BookError, WeatherError) as error:
         paper.put_error(str(error))
-        return MENDABLE
-    except WeatherError as error:
-        paper.put_error(f"{error}; nothing in the book is changed")
-        return NOTHING_CAME
+        return NOTHING_CAME if isinstance(error, WeatherError) else MENDABLE
     except SoakbookError as error:
         paper.put_error(f"{error}; this is a fault of soakbook's, please report it")
         return OURS
