@@ -14,7 +14,7 @@ import click
 from soakbook import __version__
 from soakbook.cli import paper
 from soakbook.cli.exits import BROKEN_OFF, MENDABLE, OURS
-from soakbook.errors import BookError, InputError, SoakbookError
+from soakbook.errors import BookError, InputError, SoakbookError, WeatherError
 
 COMMANDS = {
     "round": "morning",
@@ -89,7 +89,7 @@ def _done(arguments: Sequence[str] | None) -> int:
     """Exit status of a command line, as long as what it says can be printed."""
     try:
         status = soakbook.main(arguments, prog_name="soakbook", standalone_mode=False)
-    except (InputError, BookError) as error:
+    except (InputError, BookError, WeatherError) as error:
         paper.put_error(str(error))
         return MENDABLE
     except SoakbookError as error:
