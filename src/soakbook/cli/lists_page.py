@@ -36,12 +36,13 @@ def write_weather(page: Page, report: Report) -> None:
     page.text(f"{report['garden']}: weather", bold=True)
     for line in report["asked"]:
         page.text(line, hang=HANG)
-    if report["first"] is None:
+    if report["first"] is not None:
+        page.text(f"{_span(report)}, {counted(report['days'], 'day')}.")
+    elif report["forecast"] is None:
         page.text(
             "None yet: `soakbook weather -h` says how to read a file, `soakbook rain` the gauge."
         )
         return
-    page.text(f"{_span(report)}, {counted(report['days'], 'day')}.")
     _dry_and_ahead(page, report)
     for title, rows in (
         ("From where", [_source(row) for row in report["sources"]]),
