@@ -54,14 +54,11 @@ def write_weather(page: Page, report: Report) -> None:
             page.line(title, bold=True)
         for row in rows:
             page.text(row, indent=INDENT, hang=HANG)
-    if report["findings"]:
-        page.line()
-    for finding in report["findings"]:
-        page.text(finding["say"], hang=HANG)
-    if report["credits"]:
-        page.line()
-    for credit in report["credits"]:
-        page.text(credit, hang=HANG)
+    for lines in ([finding["say"] for finding in report["findings"]], report["credits"]):
+        if lines:
+            page.line()
+        for line in lines:
+            page.text(line, hang=HANG)
 
 
 def write_promises(page: Page, report: Report) -> None:

@@ -60,8 +60,15 @@ def service(monkeypatch: pytest.MonkeyPatch) -> Iterator[WeatherService]:
 def book(tmp_path: Path) -> Path:
     """A garden with clematis planted ten days ago, and no weather yet."""
     path = tmp_path / "new.book"
-    place = {"latitude_deg": 52.3, "longitude_deg": -0.4, "elevation_m": 62.0}
-    books.new(path, now=NOW, name="New Ground", timezone="Europe/London", **place)
+    books.new(
+        path,
+        now=NOW,
+        name="New Ground",
+        latitude_deg=52.3,
+        longitude_deg=-0.4,
+        elevation_m=62.0,
+        timezone="Europe/London",
+    )
     planted(path, "5may")
     return path
 
