@@ -135,7 +135,7 @@ def test_the_last_forecast_stands_for_the_days_it_tells_of() -> None:
 
 
 def test_beyond_it_days_are_like_those_before() -> None:
-    """On 4 July: eight days as forecast, then days like the last sixty, in the mean as thirsty as the last ten known."""
+    """On 4 July: eight days as forecast, then like the last sixty known, in the mean as thirsty as the last ten."""
     season = rounds_on(DEAD[-1]).morning.season
     assert season is not None
     beyond = [step for step in season.skies.steps if step.day > FORECAST_TO]
