@@ -96,6 +96,9 @@ def _at_hand(file: str, now: datetime, offline: bool) -> Iterator[Path]:
         TemporaryDirectory() as folder,
     ):
         request = Request(parts.netloc, file, {}, LIFETIME_S)
+        answer = outside.get_text(request, now)
+        if answer.trouble is not None:  # of an older answer the book has everything already
+            raise answer.trouble
         local = Path(folder) / name
-        local.write_text(outside.get_text(request, now).body, encoding="utf-8")
+        local.write_text(answer.body, encoding="utf-8")
         yield local
