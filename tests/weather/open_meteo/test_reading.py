@@ -23,7 +23,7 @@ from soakbook.weather.open_meteo.reading import (
 from soakbook.weather.session import Answer, Outside, Request
 from tests.weather.faults import AGENT, NOW, no_proxies
 from tests.weather.made_answers import GLOUCESTER, ensemble, forecast
-from tests.weather.open_meteo.made import Made, body_of
+from tests.weather.open_meteo.made import Made, body_of, recorded
 from tests.weather.server import Reply, Server, reply_json
 
 ET0 = "et0_fao_evapotranspiration"
@@ -234,6 +234,32 @@ def test_for_how_long_answers_hold() -> None:
         assert recorder.lifetimes_h == {"forecast": 1, "ensemble": 6, "archive": hours}
     read_place(recorder, 51.88, -2.26, NOW)
     assert recorder.lifetimes_h["forecast"] == 30 * 24
+
+
+@pytest.mark.parametrize(
+    ("name", "change", "say"),
+    [
+        ("openmeteo_forecast_2026-10-03.json", {}, "times 7200 s off UTC"),
+        ("openmeteo_archive_1953.json", {}, "times 7200 s off UTC"),
+        ("openmeteo_forecast_2026-10-03.json", {"utc_offset_seconds": 0}, "in km/h, not in m/s"),
+        ("openmeteo_archive_1953.json", {"utc_offset_seconds": 0}, "no column dew_point_2m"),
+    ],
+)
+def test_recorded_answers_to_other_questions_are_refused(
+    outside: Outside, server: Server, name: str, change: Made, say: str
+) -> None:
+    """Asked for in local time, without a unit of wind, without our columns: none is taken for an answer to ours."""
+    server.script["/archive"] = reply_json(recorded(name) | change)
+    day = date(1953, 1, 31)
+    with pytest.raises(WeatherError, match=say) as error:
+        read_archive(outside, GLOUCESTER, (day, day), NOW, urls=urls(server))
+    assert error.value.kind == "rubbish"
+
+
+def test_the_place_of_a_recorded_answer(outside: Outside, server: Server) -> None:
+    server.script["/forecast"] = reply_json(recorded("openmeteo_forecast_2026-10-03.json"))
+    found = read_place(outside, 52.28, 6.87, NOW, urls=urls(server))
+    assert found == (29.0, "Europe/Amsterdam")
 
 
 def test_an_archive_that_is_down_is_said(outside: Outside, server: Server) -> None:
