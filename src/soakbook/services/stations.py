@@ -77,7 +77,7 @@ def read_again(
 
 def _sentence(fault: Exception) -> str:
     text = str(fault)
-    return text if text.endswith(".") else f"{text}."
+    return text if text.endswith((".", "?")) else f"{text}."
 
 
 @contextmanager

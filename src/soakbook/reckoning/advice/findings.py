@@ -239,7 +239,7 @@ def of_no_weather(pages: Pages) -> list[Finding]:
     if pages.weather:
         return of_no_start(pages, pages.plantings)
     say = (
-        "The book has no weather before this morning, so nothing can be reckoned. Bring some in: "
-        "soakbook weather FILE"
+        "The book has no weather before this morning, so nothing can be reckoned. Ask for some, soakbook weather, or "
+        "bring some in: soakbook weather FILE"
     )
     return [Finding("no_weather", None, say)] if pages.plantings else []
