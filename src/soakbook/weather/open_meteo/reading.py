@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from soakbook.errors import WeatherError
 from soakbook.garden.weather import WeatherSeries
@@ -57,11 +57,11 @@ def read_open_meteo(
     """
     from soakbook.weather.hours import days_of
     from soakbook.weather.keeping import told_of
-    from soakbook.weather.open_meteo.hourly import check_hours, hour_table
+    from soakbook.weather.open_meteo.hourly import hour_table
 
     place = (spot.latitude_deg, spot.longitude_deg, spot.elevation_m)
     url, params = asking.forecast_request(*place, past_days=past_days, base_url=urls["forecast"])
-    answer = _ask(outside, url, params, asking.FORECAST_LIFETIME_S, check_hours, now)
+    answer = _ask(outside, url, params, asking.FORECAST_LIFETIME_S, _check_hours, now)
     found = days_of(hour_table(answer.body), spot.zone, spot.site, service=asking.SERVICE)
     # Days of an older answer that have gone by since were never more than forecast.
     today = min(now, answer.fetched_at).astimezone(spot.zone).date()
@@ -104,13 +104,13 @@ def read_archive(
     """
     from soakbook.weather.hours import days_of
     from soakbook.weather.keeping import told_of
-    from soakbook.weather.open_meteo.hourly import check_hours, hour_table
+    from soakbook.weather.open_meteo.hourly import hour_table
 
     place = (spot.latitude_deg, spot.longitude_deg, spot.elevation_m)
     today = now.astimezone(spot.zone).date()
     url, params = asking.archive_request(*place, days, base_url=urls["archive"])
     lifetime_s = asking.archive_lifetime_s(days[1], today)
-    answer = _ask(outside, url, params, lifetime_s, check_hours, now)
+    answer = _ask(outside, url, params, lifetime_s, _check_hours, now)
     found = days_of(hour_table(answer.body), spot.zone, spot.site, service=asking.SERVICE)
     told = told_of(
         found,
@@ -148,6 +148,14 @@ def read_place(
     url, params = asking.place_request(latitude_deg, longitude_deg, base_url=urls["forecast"])
     lifetime_s = int(timedelta(days=30).total_seconds())
     return place_of(_ask(outside, url, params, lifetime_s, place_of, now).body)
+
+
+def _check_hours(body: Any) -> None:
+    """Also what only the hours together show: before the answer is kept, or it would push out a good one."""
+    from soakbook.weather.hour_rows import sound_rows
+    from soakbook.weather.open_meteo.hourly import hour_table
+
+    sound_rows(hour_table(body), asking.SERVICE)
 
 
 def _members(
