@@ -102,5 +102,5 @@ def test_weather_without_gaps_leaves_their_headings_out() -> None:
 
 def test_a_book_without_weather_says_how_to_get_some() -> None:
     page = Page(80)
-    write_weather(page, {**WEATHER, "first": None, "last": None, "days": 0})
+    write_weather(page, {**WEATHER, "first": None, "last": None, "days": 0, "forecast": None})
     assert str(page).splitlines()[2].startswith("None yet: `soakbook weather -h`")

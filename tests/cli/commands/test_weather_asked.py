@@ -186,7 +186,7 @@ def test_a_station_that_gives_nothing_is_the_stations_fault(
 ) -> None:
     before = look_at(book)
     ran = run(service.url("/shed.csv"))
-    assert (ran.status, ran.out) == (2, "")
+    assert (ran.status, ran.out) == (3, "")
     assert ran.err.startswith("soakbook: 127.0.0.1")
     assert "has nothing there (status 404)" in ran.err
     assert "fault of soakbook" not in ran.err
