@@ -113,6 +113,7 @@ ROUND: Report = {
         "forecast_to": None,
         "age_days": 1,
         "sources": ["shed"],
+        "credits": [],
     },
     "gauge": {
         "rain_mm": 15.6,

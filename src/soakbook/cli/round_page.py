@@ -30,6 +30,9 @@ def write_round(page: Page, report: Report) -> None:
     _not_today(page, report, morning)
     _to_know(page, report)
     _question(page, report)
+    for line in report["weather"]["credits"]:
+        page.line()
+        page.text(line)
 
 
 def write_head(page: Page, report: Report) -> None:

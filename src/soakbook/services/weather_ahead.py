@@ -8,11 +8,11 @@ from soakbook.garden.pages import Pages
 from soakbook.garden.promises import judge_promises
 from soakbook.garden.spell_words import spell_words
 from soakbook.garden.spells import spell_of
+from soakbook.garden.tables.credits import credits_of
 from soakbook.quantities.dates import month_day
 from soakbook.reckoning.advice.outlook_week import week_of, week_words
 from soakbook.reckoning.simulation.skies import Skies, skies_of
 from soakbook.services.told import Report
-from soakbook.services.weather_told import CREDITS
 from soakbook.store.texts import garden_zone
 
 
@@ -24,7 +24,7 @@ def dry_and_ahead(pages: Pages, today: date, now: datetime) -> Report:
         "forecast": _forecast(pages, now),
         "week": _week(pages, skies, today) if skies else "",
         "heat": _heat(pages, today),
-        "credits": [CREDITS[name] for name in CREDITS if name in _services(pages)],
+        "credits": list(credits_of(_services(pages))),
     }
 
 
@@ -129,7 +129,7 @@ def promise_record(pages: Pages, today: date) -> Report:
                             "say": reliability_words(one),
                         }
                         for one in record.reliabilities
-                        if one.source == source
+                        if one.source == source and one.mornings
                     ],
                 }
                 for source in services

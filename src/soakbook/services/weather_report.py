@@ -114,10 +114,13 @@ def _gauge(pages: Pages) -> Iterator[Report]:
 
 
 def _filled(values: Iterable[WeatherValue]) -> Iterator[Report]:
-    """What was not read as it stands: made, brought to another height or day, or filled."""
+    """What was not read as it stands: made, brought to another height or day, or filled.
+
+    How a service's days are made of its hours is the same for all of them, and not listed.
+    """
     by_way: defaultdict[tuple[str, str], list[date]] = defaultdict(list)
     for value in values:
-        if value.method:
+        if value.method and (value.kind != "analysed" or value.variable == REFERENCE_ET):
             by_way[value.variable, value.method].append(value.day)
     for (variable, method), days in sorted(by_way.items()):
         words = WORDS.get(variable, variable)

@@ -11,15 +11,7 @@ from soakbook.quantities.saying import counted, litres, names
 from soakbook.reckoning.advice.report import Call
 from soakbook.services.outlook import Outlook, outlook
 from soakbook.store.texts import garden_zone
-from soakbook.weather import met_norway
 from soakbook.weather.hearing import Heard
-from soakbook.weather.open_meteo import asking
-
-CREDITS = {
-    asking.SERVICE: f"{asking.ATTRIBUTION} ({asking.ATTRIBUTION_URL}), {asking.LICENCE}.",
-    met_norway.NAME: f"{met_norway.ATTRIBUTION}.",
-}
-"""The line that a service asks for wherever its data are shown."""
 
 SAYS = {
     "soak": "wanted",

@@ -134,6 +134,8 @@ class WeatherSeen(NamedTuple):
     forecast_to: date | None
     age_days: int | None
     sources: tuple[str, ...]
+    credits: tuple[str, ...]
+    """To be shown wherever the round is."""
 
 
 class Totals(NamedTuple):

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Rain
 from soakbook.garden.pages import Pages
+from soakbook.garden.tables.credits import credits_of
 from soakbook.reckoning.advice import findings
 from soakbook.reckoning.advice.bed_report import Place, call_report, verdict_of
 from soakbook.reckoning.advice.broken_promises import of_broken_promises
@@ -179,13 +180,15 @@ def _tomorrow(morning: Morning) -> Tomorrow | None:
 
 
 def _weather_seen(morning: Morning) -> WeatherSeen:
-    season = morning.season
-    sources = {source for day in morning.pages.weather for source, _, _ in day.sources.values()}
+    season, pages = morning.season, morning.pages
+    sources = {source for day in pages.weather for source, _, _ in day.sources.values()}
+    forecasts = {one.source for one in pages.forecasts}
     return WeatherSeen(
         measured_to=season.skies.measured_to if season else None,
         forecast_to=max(season.skies.coming, default=None) if season else None,
         age_days=findings.weather_age_days(season) if season else None,
         sources=tuple(sorted(sources)),
+        credits=credits_of(sources | forecasts),
     )
 
 
