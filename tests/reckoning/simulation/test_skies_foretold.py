@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from typing import Any
 
 import numpy as np
 import pytest
@@ -28,7 +29,7 @@ def seen(book: Pages, morning: date = MORNING, today: date | None = None) -> Ski
     return found
 
 
-def book(*forecasts: Forecast, known: int = 15, **fields: object) -> Pages:
+def book(*forecasts: Forecast, known: int = 15, **fields: Any) -> Pages:
     """So many dry days of 4 mm from PLANTED on, and forecasts, newest first."""
     return pages(days=weather(days=known), forecasts=forecasts, **fields)
 
@@ -37,7 +38,7 @@ def future_mm(skies: Skies, when: date) -> list[float]:
     """Rain of a day's futures, the plain one first."""
     future = skies.on(when).future
     assert future is not None
-    return np.round(future.rain_mm, 9).tolist()
+    return [round(float(mm), 9) for mm in future.rain_mm]
 
 
 WET = in_members(MORNING, (1.0, 6.0), (3.0, 1.0))
@@ -82,7 +83,8 @@ def test_with_rain_each_future_has_its_own() -> None:
 
 def test_the_last_ten_measured_are_what_is_assumed_if_nobody_tells() -> None:
     skies = seen(book(TWO_DAYS))
-    assert (skies.assumed.day, skies.assumed.et0_mm) == (MORNING, pytest.approx(4.0))
+    assert skies.assumed.day == MORNING
+    assert skies.assumed.et0_mm == pytest.approx(4.0)
     assert seen(book()).ahead == seen(book()).assumed == seen(book()).on(MORNING)
 
 
