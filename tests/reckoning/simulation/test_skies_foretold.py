@@ -4,7 +4,6 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
-import numpy as np
 import pytest
 
 from soakbook.garden.pages import Pages

@@ -84,7 +84,8 @@ class Skies(NamedTuple):
     """Days whose steps may have rain, on this morning, asked on the next, or as the day before was told."""
     measured_to: date | None
     night_minima: Mapping[date, float]
-
+    fallen_as_told_mm: float
+    """What of the forecast's rain of the morning's own day fell before its issue."""
     raining: bool = False
     """Whether the forecast's rain comes; the plain question is what happens if it does not."""
 
@@ -167,6 +168,7 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
         | {step.day for step in steps if step.future is not None},
         measured_to=measured_to,
         night_minima={d.day: d.tmin_c for d in known if d.tmin_c is not None},
+        fallen_as_told_mm=sum(ahead.fallen),
     )
 
 
