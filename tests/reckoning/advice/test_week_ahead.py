@@ -147,7 +147,7 @@ def test_on_the_eve_beds_are_named_with_what_tomorrow_will_likely_want() -> None
     highs = enumerate((22, 29, 30, 31))
     told = issued(MORNING, *(foretold(day(n), tmax_c=high, et0_mm=6.0) for n, high in highs))
     thirsty = roses(canopy_start_m2=0.4)
-    wet = roses("wet", origin="dug", ball_volume_l=60.0, ball_diameter_m=0.6, canopy_full_m2=0.1)
+    wet = roses("wet", ball_volume_l=60.0, ball_diameter_m=0.6)
     entries = [soak(at(BEFORE, 8), 400.0, "wet")]
     of = a_round(told, plantings=(thirsty, wet), entries=entries, beds=[bed(), bed("wet")])
     found = finding_of(of, "heat")
