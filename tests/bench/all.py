@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-BENCHES = ("bench_start", "bench_garden", "bench_feels", "bench_step")
+BENCHES = ("bench_start", "bench_garden", "bench_feels", "bench_step", "bench_weather")
 
 
 def main() -> int:

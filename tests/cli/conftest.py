@@ -54,7 +54,7 @@ MODULES = {
     "mornings": ("round_report", "why_report"),
     "entries": ("soak", "rain", "feel", "look", "wilt", "left", "loss", "mulch"),
     "setup": ("bed", "beds", "jam_jar", "ruler", "plant", "tap", "person", "restriction", "rate"),
-    "weather_files": ("import_file", "weather_report"),
+    "weather": ("ask", "bring", "promises_report", "set_weather", "weather_report"),
 }
 
 

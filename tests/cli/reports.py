@@ -357,4 +357,24 @@ WEATHER: Report = {
             "say": "No rain value for 5 March: not the same as dry.",
         }
     ],
+    "asked": ["Open-Meteo: 7 days analysed, to 14 May and forecast to 30 May in 51 futures."],
+    "dry": {
+        "useful_rain_on": "2031-03-05",
+        "dry_days": 12,
+        "asked_less_rain_mm": 138.2,
+        "since": "2031-03-01",
+        "words": ["dry spell"],
+        "say": ["No useful rain for 69 days, since 5 March."],
+    },
+    "forecast": {
+        "source": "Open-Meteo",
+        "issued_at": "2031-05-15T05:12:00+01:00",
+        "to": "2031-05-30",
+        "futures": 51,
+        "age_hours": 2,
+        "say": "Open-Meteo, issued 15 May 05:12: to 30 May, in 51 futures.",
+    },
+    "week": "To Wed 21 no useful rain likely; warm from Sun.",
+    "heat": "",
+    "credits": ["Weather data by Open-Meteo.com (https://open-meteo.com/), CC BY 4.0."],
 }

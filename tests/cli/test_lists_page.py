@@ -25,7 +25,15 @@ RIDE (ride)                                                              60.5 mÂ
 
 WEATHER_PAGE = """\
 The Corrody, Marl Hatherby: weather
+Open-Meteo: 7 days analysed, to 14 May and forecast to 30 May in 51 futures.
 1 Feb 2031 to 14 May 2031, 103 days.
+
+How dry, and what is likely
+  No useful rain for 69 days, since 5 March.
+  To Wed 21 no useful rain likely; warm from Sun.
+
+Forecast
+  Open-Meteo, issued 15 May 05:12: to 30 May, in 51 futures.
 
 From where
   shed: rain, lowest temperature, highest temperature; 1 Feb 2031 to 14 May 2031
@@ -36,7 +44,9 @@ Filled, and how
 Not known
   rain: 1 day, 5 Mar 2031
 
-No rain value for 5 March: not the same as dry."""
+No rain value for 5 March: not the same as dry.
+
+Weather data by Open-Meteo.com (https://open-meteo.com/), CC BY 4.0."""
 
 
 def test_beds_with_every_guess_and_the_command_that_settles_it() -> None:
@@ -86,11 +96,11 @@ def test_weather_says_from_where_and_how_gaps_were_filled() -> None:
 
 def test_weather_without_gaps_leaves_their_headings_out() -> None:
     page = Page(80)
-    write_weather(page, {**WEATHER, "filled": [], "missing": [], "findings": []})
+    write_weather(page, {**WEATHER, "filled": [], "missing": [], "findings": [], "credits": []})
     assert str(page) == WEATHER_PAGE.partition("\n\nFilled")[0]
 
 
 def test_a_book_without_weather_says_how_to_get_some() -> None:
     page = Page(80)
     write_weather(page, {**WEATHER, "first": None, "last": None, "days": 0})
-    assert str(page).splitlines()[1].startswith("None yet: `soakbook weather -h`")
+    assert str(page).splitlines()[2].startswith("None yet: `soakbook weather -h`")

@@ -144,7 +144,6 @@ def test_what_nobody_foresaw_is_not_hidden(run: Run, services: Services) -> None
         ("tap A --flow 1l/min --fill 10l 43s", "flow: '1l/min' cannot be right; either --flow"),
         ("bed --area 18m2", "say which bed: its KEY goes before the options"),
         ("bed chapel --area 18m2 --specimen", "the specimen garden is only read"),
-        ("weather nothing.csv", "Invalid value for '[FILE]': File 'nothing.csv' does not exist"),
         ("rate 1apr beer 4.00", "Invalid value for 'water|hour': 'beer' is not one of"),
     ],
 )

@@ -1,14 +1,18 @@
 """A small garden made by the services themselves, in a dry May, on a real book."""
 
 import shutil
-from datetime import date, timedelta
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from soakbook.services import books, entries, setup
+from soakbook.services.weather_asking import refresh
 from soakbook.services.weather_files import import_file
+from soakbook.services.weather_told import Refreshed
 from tests.services.looking import NOW, at
+from tests.services.weather_service import Ask, WeatherService, planted, weather_service
 
 FIRST_DAY, LAST_DAY = date(2031, 1, 15), date(2031, 5, 14)
 LAST_RAIN = date(2031, 4, 10)
@@ -88,3 +92,28 @@ def new_book(tmp_path: Path) -> Path:
         timezone="Europe/London",
     )
     return path
+
+
+@pytest.fixture
+def service() -> Iterator[WeatherService]:
+    """Both weather services, made, on this machine."""
+    with weather_service() as found:
+        yield found
+
+
+@pytest.fixture
+def young_book(new_book: Path) -> Path:
+    """A garden with clematis planted ten days ago, and no weather yet."""
+    planted(new_book, "5may")
+    return new_book
+
+
+@pytest.fixture
+def ask(young_book: Path, service: WeatherService) -> Ask:
+    """Ask the service for that garden at a moment, by somebody or nobody in particular."""
+
+    def asked(now: datetime = NOW, contact: str = "", offline: bool = False) -> Refreshed:
+        service.now = now
+        return refresh(young_book, now=now, offline=offline, places=service.places(contact))
+
+    return asked

@@ -12,7 +12,7 @@ import pytest
 import soakbook.schemas
 from soakbook.services import entries, setup
 from soakbook.services.mornings import round_report, why_report
-from soakbook.services.weather_files import weather_report
+from soakbook.services.weather_report import weather_report
 from tests.services.looking import NOW, ZONE, at, said
 
 SCHEMAS = Path(soakbook.schemas.__path__[0])

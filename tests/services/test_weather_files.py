@@ -7,8 +7,12 @@ from pathlib import Path
 import pytest
 
 from soakbook.errors import InputError
+from soakbook.garden.weather import WeatherValue
 from soakbook.services.entries import rain
-from soakbook.services.weather_files import import_file, weather_report
+from soakbook.services.weather_files import import_file
+from soakbook.services.weather_report import weather_report
+from soakbook.store.book import open_book
+from soakbook.store.weather_rows import add_weather
 from tests.services.looking import NOW, Refused, at, look_at, pages_of, said
 
 DATA = Path(__file__).parents[2] / "data"
@@ -216,3 +220,52 @@ def test_the_gauge_is_a_source_of_its_own(garden: Path) -> None:
     gauge = next(row for row in report["sources"] if row["source"] == "rain gauge")
     assert (gauge["variables"], gauge["first"]) == (["rain"], "2031-05-15")
     assert report["findings"] == []
+
+
+def service_says(path: Path, rain_mm: dict[int, float]) -> None:
+    """A weather service's rain of days of May 2031 gone by, in the book."""
+    with open_book(path) as book:
+        add_weather(
+            book,
+            [
+                WeatherValue(date(2031, 5, day), "rain_mm", mm, "Open-Meteo", "analysed", NOW)
+                for day, mm in rain_mm.items()
+            ],
+        )
+
+
+DRY = [f"2031-05-{day:02},5.0,17.0,0" for day in range(6, 14)]
+WET_HERE = {7: 4.0, 8: 0.4, 9: 5.0, 12: 4.0}
+
+
+def test_a_gauge_that_stays_at_nought_beside_a_wet_service_is_said(
+    new_book: Path, write: Write
+) -> None:
+    """13 mm on three wet days; read again, when what is measured hides what the service says, it is said again."""
+    service_says(new_book, WET_HERE)
+    for _ in range(2):
+        answer = import_file(new_book, write(*DRY), now=NOW, name="the shed")
+        (finding,) = [one for one in answer["changed"]["findings"] if "gauge" in one]
+        assert finding.startswith("the gauge stood at 0 while the weather service has 13 mm on 3")
+        assert finding in said(answer)
+    assert [day.rain_mm for day in pages_of(new_book).weather] == [0.0] * 8
+
+
+@pytest.mark.parametrize(
+    "service",
+    [{}, {7: 4.0, 9: 5.0, 12: 0.9}, {1: 4.0, 2: 5.0, 3: 3.5}, {7: 3.0, 9: 3.0, 12: 3.0}],
+    ids=["nothing", "two wet days", "other days", "nine millimetres"],
+)
+def test_a_dry_gauge_beside_a_drier_service_is_believed(
+    new_book: Path, write: Write, service: dict[int, float]
+) -> None:
+    service_says(new_book, service)
+    answer = import_file(new_book, write(*DRY), now=NOW, name="the shed")
+    assert not any("gauge" in one for one in answer["changed"]["findings"])
+
+
+def test_a_gauge_that_caught_something_is_believed(new_book: Path, write: Write) -> None:
+    service_says(new_book, WET_HERE)
+    rows = [row.replace(",0", ",1.2") if "-09," in row else row for row in DRY]
+    answer = import_file(new_book, write(*rows), now=NOW, name="the shed")
+    assert not any("gauge" in one for one in answer["changed"]["findings"])

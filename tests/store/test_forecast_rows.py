@@ -5,9 +5,10 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from soakbook.errors import InputError
-from soakbook.garden.weather import Forecast, ForecastDay
+from soakbook.garden.weather import Forecast, ForecastDay, WeatherValue
 from soakbook.store.book_file import BookFile
 from soakbook.store.forecast_rows import add_forecasts, known_forecasts, promises_made
+from soakbook.store.weather_rows import add_weather
 
 ISSUED = datetime(2031, 5, 14, 5, tzinfo=UTC)
 DAY = date(2031, 5, 14)
@@ -47,6 +48,15 @@ def test_what_only_repeats_the_newest_is_left_out(book: BookFile) -> None:
     again = issue()._replace(issued_at=ISSUED + timedelta(hours=3))
     assert add_forecasts(book, [issue(), again], fetched_at=ISSUED) == 1
     assert add_forecasts(book, [issue()], fetched_at=ISSUED + A_DAY) == 0
+
+
+def test_what_is_kept_of_days_that_went_by_as_forecast_is_no_issue(book: BookFile) -> None:
+    """Values of an issue, put into the weather later, do not make it look as if it had said something else."""
+    add_forecasts(book, [issue()], fetched_at=ISSUED)
+    gone_by = WeatherValue(DAY, "rain_mm", 2.5, "one", "forecast", ISSUED, issued_at=ISSUED)
+    add_weather(book, [gone_by])
+    again = issue()._replace(issued_at=ISSUED + timedelta(hours=3))
+    assert add_forecasts(book, [again], fetched_at=ISSUED) == 0
 
 
 def test_what_repeats_itself_after_another_service_is_news(book: BookFile) -> None:

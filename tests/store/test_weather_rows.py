@@ -12,7 +12,12 @@ from hypothesis import strategies as st
 from soakbook.errors import InputError
 from soakbook.garden.weather import WEATHER_KINDS, WeatherDay, WeatherValue
 from soakbook.store.book_file import BookFile
-from soakbook.store.weather_rows import add_weather, best_values, weather_days
+from soakbook.store.weather_rows import (
+    add_weather,
+    best_values,
+    rain_of_services,
+    weather_days,
+)
 
 Undone = Callable[[BookFile], AbstractContextManager[None]]
 
@@ -213,3 +218,25 @@ def test_a_failure_half_way_leaves_nothing(book: BookFile) -> None:
         add_weather(book, [RAIN, naive])
     assert _rows(book) == 0
     assert book.change_mark() == mark
+
+
+def test_rain_of_services_whatever_was_measured(book: BookFile) -> None:
+    """The gauge's is better and is not theirs; of two that they said the later counts; a forecast is not what fell."""
+    service = replace(RAIN, source="Open-Meteo", kind="analysed", value=9.0)
+    before, after = (replace(service, day=DAY + timedelta(days=n)) for n in (-1, 1))
+    add_weather(
+        book,
+        [
+            service,
+            RAIN,
+            before,
+            after,
+            replace(service, variable="et0_mm"),
+            replace(service, day=DAY - timedelta(days=2), kind="forecast", issued_at=FETCHED),
+        ],
+    )
+    add_weather(book, [replace(service, value=7.5)])
+    assert rain_of_services(book, DAY - timedelta(days=2), DAY) == {before.day: 9.0, DAY: 7.5}
+    assert [each.value for each in best_values(book, DAY, DAY) if each.variable == "rain_mm"] == [
+        15.6
+    ]

@@ -3,7 +3,7 @@
 `python -m tests.weather.faults` plays them against a server on this machine and prints what came of each;
 `test_session.py` asserts the same. A new case is one line in `CASES`: for an answer that a parser must refuse,
 `Case("what is wrong", on_the_line(reply_json(body), check=the_parsers_check), "rubbish", "words said of it")`.
-Faults of the file of answers are in `file_faults.py`.
+Faults of the file of answers are in `file_faults.py`, what a service may say wrongly in `reading_faults.py`.
 """
 
 import os
@@ -321,22 +321,30 @@ def no_proxies() -> Iterator[None]:
 def main() -> int:
     """Play all and print one table; exit status 1 if anything came otherwise than it should."""
     from tests.weather.file_faults import FILE_CASES
+    from tests.weather.reading_faults import READING_CASES
 
-    cases = [*CASES, *FILE_CASES]
-    print(f"{'fault':<30} {'what came':<9} {'old kept':<8} {'s':>5}  what is said")
+    groups = {"on the line": CASES, "the file of answers": FILE_CASES, **READING_CASES}
+    print(f"{'fault':<34} {'what came':<9} {'old kept':<8} {'s':>5}  what came or is said")
     right = 0
-    for case in cases:
-        with tempfile.TemporaryDirectory() as folder, no_proxies():
-            came = case.play(Path(folder))
-        wrong = faults_of(case, came)
-        right += not wrong
-        old = {True: "yes", False: "no", None: "-"}[came.old_kept]
-        said = textwrap.shorten(came.say.replace(folder, "…"), 100, placeholder=" …")
-        print(f"{case.fault:<30} {came.kind or 'answer':<9} {old:<8} {came.seconds:5.2f}  {said}")
-        for each in wrong:
-            print(f"{'':<30} WRONG: {each}")
-    print(f"{right} of {len(cases)} as they should be")
-    return int(right < len(cases))
+    for title, cases in groups.items():
+        print(f"\n{title}")
+        right += sum([_printed(case) for case in cases])
+    count = sum(len(cases) for cases in groups.values())
+    print(f"\n{right} of {count} as they should be")
+    return int(right < count)
+
+
+def _printed(case: Case) -> bool:
+    """Play a case and print its line; whether it came as it should."""
+    with tempfile.TemporaryDirectory() as folder, no_proxies():
+        came = case.play(Path(folder))
+    wrong = faults_of(case, came)
+    old = {True: "yes", False: "no", None: "-"}[came.old_kept]
+    said = textwrap.shorten(came.say.replace(folder, "…"), 130, placeholder=" …")
+    print(f"{case.fault:<34} {came.kind or 'answer':<9} {old:<8} {came.seconds:5.2f}  {said}")
+    for each in wrong:
+        print(f"{'':<34} WRONG: {each}")
+    return not wrong
 
 
 if __name__ == "__main__":

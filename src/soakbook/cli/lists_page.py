@@ -36,12 +36,13 @@ def write_weather(page: Page, report: Report) -> None:
     page.text(f"{report['garden']}: weather", bold=True)
     for line in report["asked"]:
         page.text(line, hang=HANG)
-    if report["first"] is None:
+    if report["first"] is not None:
+        page.text(f"{_span(report)}, {counted(report['days'], 'day')}.")
+    elif report["forecast"] is None:
         page.text(
             "None yet: `soakbook weather -h` says how to read a file, `soakbook rain` the gauge."
         )
         return
-    page.text(f"{_span(report)}, {counted(report['days'], 'day')}.")
     _dry_and_ahead(page, report)
     for title, rows in (
         ("From where", [_source(row) for row in report["sources"]]),
@@ -53,14 +54,11 @@ def write_weather(page: Page, report: Report) -> None:
             page.line(title, bold=True)
         for row in rows:
             page.text(row, indent=INDENT, hang=HANG)
-    if report["findings"]:
-        page.line()
-    for finding in report["findings"]:
-        page.text(finding["say"], hang=HANG)
-    if report["credits"]:
-        page.line()
-    for credit in report["credits"]:
-        page.text(credit, hang=HANG)
+    for lines in ([finding["say"] for finding in report["findings"]], report["credits"]):
+        if lines:
+            page.line()
+        for line in lines:
+            page.text(line, hang=HANG)
 
 
 def write_promises(page: Page, report: Report) -> None:

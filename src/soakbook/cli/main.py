@@ -13,8 +13,8 @@ import click
 
 from soakbook import __version__
 from soakbook.cli import paper
-from soakbook.cli.exits import BROKEN_OFF, MENDABLE, OURS
-from soakbook.errors import BookError, InputError, SoakbookError
+from soakbook.cli.exits import BROKEN_OFF, MENDABLE, NOTHING_CAME, OURS
+from soakbook.errors import BookError, InputError, SoakbookError, WeatherError
 
 COMMANDS = {
     "round": "morning",
@@ -89,9 +89,9 @@ def _done(arguments: Sequence[str] | None) -> int:
     """Exit status of a command line, as long as what it says can be printed."""
     try:
         status = soakbook.main(arguments, prog_name="soakbook", standalone_mode=False)
-    except (InputError, BookError) as error:
+    except (InputError, BookError, WeatherError) as error:
         paper.put_error(str(error))
-        return MENDABLE
+        return NOTHING_CAME if isinstance(error, WeatherError) else MENDABLE
     except SoakbookError as error:
         paper.put_error(f"{error}; this is a fault of soakbook's, please report it")
         return OURS

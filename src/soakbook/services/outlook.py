@@ -22,7 +22,8 @@ UNRECKONED = ("no_weather", "not_reckoned")
 """Findings that say why a bed has no call."""
 
 NO_WEATHER = (
-    "The book has no weather yet, so nothing can be reckoned: soakbook weather FILE brings some in."
+    "The book has no weather yet, so nothing can be reckoned: soakbook weather asks for it, or "
+    "soakbook weather FILE brings it in."
 )
 
 

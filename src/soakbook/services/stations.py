@@ -77,7 +77,7 @@ def read_again(
 
 def _sentence(fault: Exception) -> str:
     text = str(fault)
-    return text if text.endswith(".") else f"{text}."
+    return text if text.endswith((".", "?")) else f"{text}."
 
 
 @contextmanager
@@ -96,6 +96,9 @@ def _at_hand(file: str, now: datetime, offline: bool) -> Iterator[Path]:
         TemporaryDirectory() as folder,
     ):
         request = Request(parts.netloc, file, {}, LIFETIME_S)
+        answer = outside.get_text(request, now)
+        if answer.trouble is not None:  # of an older answer the book has everything already
+            raise answer.trouble
         local = Path(folder) / name
-        local.write_text(outside.get_text(request, now).body, encoding="utf-8")
+        local.write_text(answer.body, encoding="utf-8")
         yield local

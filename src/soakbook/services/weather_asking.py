@@ -5,8 +5,7 @@ what the book has.
 """
 
 import os
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import suppress
+from collections.abc import Iterable, Iterator, Mapping, Set
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import NamedTuple
@@ -26,7 +25,7 @@ from soakbook.store.texts import garden_zone
 from soakbook.store.weather_asked import Asked, Came, add_asked, last_asked
 from soakbook.store.weather_rows import add_weather
 from soakbook.weather import met_norway
-from soakbook.weather.hearing import Heard, Spot
+from soakbook.weather.hearing import Heard, Question, Spot
 from soakbook.weather.open_meteo import asking, reading
 from soakbook.weather.session import Outside
 
@@ -41,6 +40,9 @@ LONGEST_BEHIND_DAYS = 400
 """How far back an archive is asked for plants that stand longer. common practice, no source."""
 
 A_DAY = timedelta(days=1)
+
+KNOWN_KINDS = ("measured", "analysed")
+NOTHING = ("", "filled", "")
 
 
 class Places(NamedTuple):
@@ -108,7 +110,7 @@ def _ask_around(
     offline: bool,
     where: tuple[Places, Path | None],
 ) -> tuple[list[Heard], list[WeatherError]]:
-    """The chosen service, and where it gives no forecast the second; what came and what did not."""
+    """The chosen service, and where it gives no forecast of the last day the second; what came and what did not."""
     places, folder = where
     order = {"first": ("first", "second"), "second": ("second",), "none": ()}
     heard: list[Heard] = []
@@ -124,7 +126,7 @@ def _ask_around(
                 heard += _heard_from(which, outside, pages, asked, now, places)
             except WeatherError as trouble:
                 troubles.append(trouble)
-            if any(one.forecast for one in heard):
+            if any(one.forecast and now - one.forecast.issued_at < A_DAY for one in heard):
                 break
     return heard, troubles
 
@@ -140,10 +142,8 @@ def _heard_from(
     garden = pages.garden
     spot = Spot(garden.latitude_deg, garden.longitude_deg, garden.elevation_m, garden_zone(garden))
     service = asking.SERVICE if which == "first" else met_norway.NAME
-    last = asked.get((service, "forecast"))
-    if last and last.not_before and last.not_before > now:
-        say = f"asked us to wait until {last.not_before.astimezone(spot.zone):%H:%M on %d %B}"
-        raise WeatherError(service, "busy", say, last.not_before)
+    if waits := _waits(asked.get((service, "forecast")), now, spot):
+        raise waits
     if which == "second":
         if not places.contact:
             say = f"wants to know whom it answers: set {CONTACT} to an address or a page of yours"
@@ -152,22 +152,38 @@ def _heard_from(
         return
     today = now.astimezone(spot.zone).date()
     behind = _days_behind(pages, today)
+    past_days = behind + 1  # the first day may begin the day before in UTC
     yield reading.read_open_meteo(
-        outside, spot, now, past_days=min(behind, FIRST_FILLING_DAYS), urls=places.open_meteo
+        outside,
+        spot,
+        now,
+        past_days=min(past_days, FIRST_FILLING_DAYS),
+        urls=places.open_meteo,
+        waits=_waits(asked.get((service, "ensemble")), now, spot),
     )
-    if behind > FIRST_FILLING_DAYS:
-        first = today - timedelta(days=min(behind, LONGEST_BEHIND_DAYS))
-        last_day = today - timedelta(days=FIRST_FILLING_DAYS - 1)
-        with suppress(WeatherError):  # asked again next time; what is recent has come
-            yield reading.read_archive(
-                outside, spot, (first, last_day), now, urls=places.open_meteo
-            )
+    if past_days > FIRST_FILLING_DAYS:
+        days = (today - timedelta(days=behind), today - timedelta(days=FIRST_FILLING_DAYS - 1))
+        try:
+            yield reading.read_archive(outside, spot, days, now, urls=places.open_meteo)
+        except WeatherError as trouble:  # asked again next time; what is recent has come
+            yield Heard(service, (), (), None, (Question("archive", trouble),))
+
+
+def _waits(last: Asked | None, now: datetime, spot: Spot) -> WeatherError | None:
+    """What to say of a service that wanted patience when it was last asked, and wants it still."""
+    if last is None or last.not_before is None or last.not_before <= now:
+        return None
+    say = f"asked us to wait until {last.not_before.astimezone(spot.zone):%H:%M on %d %B}"
+    return WeatherError(last.service, "busy", say, last.not_before)
 
 
 def _days_behind(pages: Pages, today: date) -> int:
-    """How many days back are wanted: a week, or to the first plant or the first day the book lacks."""
-    known = {day.day for day in pages.weather if day.et0_mm is not None}
+    """How many days back are wanted: a week, or to the first plant or the first day not better known than forecast."""
+    known = {
+        day.day for day in pages.weather if day.sources.get("et0_mm", NOTHING)[1] in KNOWN_KINDS
+    }
     wanted_from = min((one.planted_on for one in pages.plantings), default=today)
+    wanted_from = max(wanted_from, today - timedelta(days=LONGEST_BEHIND_DAYS))
     lacking = next((day for day in _days(wanted_from, today) if day not in known), today)
     return max(reading.LEAST_PAST_DAYS, (today - lacking).days)
 
@@ -181,7 +197,9 @@ def _keep(book: BookFile, before: Pages, heard: Heard, now: datetime) -> int:
     added = add_weather(book, heard.values)
     added += add_rain_hours(book, heard.rain_hours)
     today = now.astimezone(garden_zone(before.garden)).date()
-    known = {day.day for day in before.weather} | {value.day for value in heard.values}
+    known = {(value.day, value.variable) for value in heard.values} | {
+        (day.day, name) for day in before.weather for name in day.sources
+    }
     if heard.forecast:
         added += add_weather(book, _gone_by(before.forecasts, known, today))
         added += add_forecasts(book, [heard.forecast], fetched_at=now)
@@ -198,16 +216,19 @@ def _keep(book: BookFile, before: Pages, heard: Heard, now: datetime) -> int:
 
 
 def _gone_by(
-    forecasts: Iterable[Forecast], known: set[date], today: date
+    forecasts: Iterable[Forecast], known: Set[tuple[date, str]], today: date
 ) -> Iterator[WeatherValue]:
-    """Days that went by without anything better: as the last forecast that was heard had them."""
-    for forecast in list(forecasts)[:1]:
+    """What went by without anything better: as the last forecast that was heard of the day had it.
+
+    The newest of a service without a past begins with tomorrow: of yesterday the one before it tells.
+    """
+    kept = set(known)
+    for forecast in forecasts:
         for day in forecast.days:
-            if day.day >= today or day.day in known:
-                continue
             for variable in ("rain_mm", "et0_mm", "tmin_c", "tmax_c", "tmean_c"):
                 value = getattr(day, variable)
-                if value is not None:
+                if value is not None and day.day < today and (day.day, variable) not in kept:
+                    kept.add((day.day, variable))
                     yield WeatherValue(
                         day.day,
                         variable,

@@ -1,6 +1,6 @@
 """Weather from a file: read whole or not at all, reckoned, kept with where it came from."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -12,11 +12,11 @@ from soakbook.quantities import saying
 from soakbook.quantities.dates import month_day
 from soakbook.services.pen import Pen
 from soakbook.services.told import Report, told
-from soakbook.services.weather_report import weather_report
 from soakbook.store.book import open_book
 from soakbook.store.garden_rows import keep_mapping, read_garden, read_mapping
 from soakbook.store.texts import garden_zone
-from soakbook.store.weather_rows import add_weather
+from soakbook.store.weather_rows import add_weather, rain_of_services
+from soakbook.weather.clock import blocked_gauge
 from soakbook.weather.column_map import (
     NOTHING_SAID,
     Clock,
@@ -28,8 +28,6 @@ from soakbook.weather.column_map import (
 )
 from soakbook.weather.files import WeatherFile, read_weather_file
 from soakbook.weather.reference_et import Site
-
-__all__ = ["FileSaid", "import_file", "weather_report"]
 
 
 class FileSaid(TypedDict, total=False):
@@ -87,7 +85,8 @@ def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
         with book.writing():
             added = add_weather(book, values)
             keep_mapping(book, name, as_json(read.column_map), at=now, by=pen.by)
-    return _answer(read, values, added)
+        beside = _beside_a_service(values, rain_of_services(book, read.first, read.last))
+    return _answer(replace(read, findings=(*read.findings, *beside)), values, added)
 
 
 def _column_map(said: FileSaid) -> ColumnMap:
@@ -106,6 +105,15 @@ def _gone_by(read: WeatherFile, today: date, file: Path) -> list[WeatherValue]:
         right = f"days up to {today.isoformat()}: what was measured, not what is to come"
         raise InputError(f"days of {file.name}", read.last.isoformat(), right)
     return [value for value in read.values if value.day < today]
+
+
+def _beside_a_service(
+    values: Sequence[WeatherValue], service_by_day_mm: Mapping[date, float]
+) -> tuple[str, ...]:
+    """What the rain of a weather service in the book tells of the file's gauge."""
+    gauge = {value.day: value.value for value in values if value.variable == "rain_mm"}
+    found = blocked_gauge(gauge, service_by_day_mm)
+    return () if found is None else (found,)
 
 
 def _answer(read: WeatherFile, values: Sequence[WeatherValue], added: int) -> Report:

@@ -68,7 +68,7 @@ def refreshed(
 def sentence_of(trouble: WeatherError) -> str:
     """What went wrong, as `Open-Meteo: no answer within 20 s.`; always with a full stop."""
     said = f"{trouble.service}: {trouble.say}"
-    return said if said.endswith(".") else f"{said}."
+    return said if said.endswith((".", "?")) else f"{said}."
 
 
 def _came(heard: Heard) -> str:

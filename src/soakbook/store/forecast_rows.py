@@ -152,6 +152,7 @@ def _newest(connection: sqlite3.Connection, until: str) -> tuple[str, list[tuple
     """
     found = connection.execute(
         "SELECT id, source FROM weather_arrival WHERE kind = 'forecast' AND issued_at <= ?"
+        " AND EXISTS (SELECT 1 FROM forecast_day WHERE arrival_id = weather_arrival.id)"
         " ORDER BY issued_at DESC, id DESC LIMIT 1",
         (until,),
     ).fetchone()

@@ -100,6 +100,20 @@ def best_values(
     )
 
 
+def rain_of_services(book: BookFile, from_day: date, to_day: date) -> dict[date, float]:
+    """Rain of each day as a weather service last said it fell [mm], whatever better is known; both days included."""
+    span = (from_day.isoformat(), to_day.isoformat())
+    with book.reading() as connection:
+        found = connection.execute(
+            "SELECT day, value, max(weather_value.id)"
+            " FROM weather_value JOIN weather_arrival ON weather_arrival.id = arrival_id"
+            " WHERE kind = 'analysed' AND variable = 'rain_mm' AND day BETWEEN ? AND ?"
+            " GROUP BY day",
+            span,
+        ).fetchall()
+    return {date.fromisoformat(day): rain_mm for day, rain_mm, _ in found}
+
+
 class _Place(NamedTuple):
     """What a value is of; the day as the book writes it."""
 

@@ -162,7 +162,7 @@ def read_met_norway(
     from soakbook.weather.session import Request
 
     asked = question(spot.latitude_deg, spot.longitude_deg, spot.elevation_m, base_url)
-    answer = outside.get_json(Request(NAME, asked.url, asked.params, LIFETIME_S), check, now)
+    answer = outside.get_json(Request(NAME, asked.url, asked.params, LIFETIME_S), _sound, now)
     issued = issued_at(answer.body) or answer.fetched_at
     told = told_of(
         days_of(hour_table(answer.body), spot.zone, spot.site, service=NAME),
@@ -174,6 +174,14 @@ def read_met_norway(
     )
     fared = (Asked("forecast", answer.trouble),)
     return heard_of(NAME, told, issued_at=issued, questions=fared)
+
+
+def _sound(body: object) -> None:
+    """As `check`, and what only the steps together show: before the answer is kept in the place of a good one."""
+    from soakbook.weather.hour_rows import sound_rows
+
+    check(body)
+    sound_rows(hour_table(body), NAME)
 
 
 def _two_decimals(degrees: float) -> str:

@@ -8,7 +8,7 @@ inside the functions, because the morning must not wait for them.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
@@ -189,9 +189,9 @@ def _reckoned(days: Sequence[DayInputs], site: Site) -> list[ReferenceEt]:
     )
     _check_range(measured)
     _check_cloud(measured)
-    tmean = _first_known(measured["tmean_c"], (measured["tmin_c"] + measured["tmax_c"]) / 2)
-    ea = _vapour_pressure(measured)
-    rs = _radiation(measured, site)
+    tmean = _first_known([measured["tmean_c"], (measured["tmin_c"] + measured["tmax_c"]) / 2])
+    ea = _first_known(_vapour_pressures(measured))
+    rs = _first_known(_radiations(measured, site))
     wind = measured["wind_2m_m_per_s"].fillna(WIND_WHERE_UNKNOWN_M_PER_S)
     et0 = pyet.pm_fao56(
         tmean,
@@ -234,47 +234,45 @@ def _check_cloud(measured: "pd.DataFrame") -> None:
         )
 
 
-def _vapour_pressure(measured: "pd.DataFrame") -> "pd.Series[float]":
-    """Actual vapour pressure, kPa: the best of what was measured on each day."""
+def _vapour_pressures(measured: "pd.DataFrame") -> "Iterator[pd.Series[float]]":
+    """Actual vapour pressure, kPa, by every way there is, the best first."""
     import pyet
 
+    yield measured["vapour_pressure_kpa"]
+    yield pyet.calc_e0(measured["dew_point_c"])  # (14)
     temperatures = {"tmin": measured["tmin_c"], "tmax": measured["tmax_c"]}
-    return _first_known(
-        measured["vapour_pressure_kpa"],
-        pyet.calc_e0(measured["dew_point_c"]),  # (14)
-        pyet.calc_ea(
-            **temperatures, rhmax=measured["rhmax_percent"], rhmin=measured["rhmin_percent"]
-        ),  # (17)
-        pyet.calc_ea(**temperatures, rh=measured["rh_mean_percent"]),  # (19)
-        pyet.calc_ea(**temperatures),  # (48)
-    )
+    humidities = {"rhmax": measured["rhmax_percent"], "rhmin": measured["rhmin_percent"]}
+    yield pyet.calc_ea(**temperatures, **humidities)  # (17)
+    yield pyet.calc_ea(**temperatures, rh=measured["rh_mean_percent"])  # (19)
+    yield pyet.calc_ea(**temperatures)  # (48)
 
 
-def _radiation(measured: "pd.DataFrame", site: Site) -> "pd.Series[float]":
-    """Radiation on the ground, MJ a square metre: the best of what was measured on each day."""
+def _radiations(measured: "pd.DataFrame", site: Site) -> "Iterator[pd.Series[float]]":
+    """Radiation on the ground, MJ a square metre, by every way there is, the best first."""
     import pandas as pd
     import pyet
 
+    yield measured["radiation_mj_m2_day"]
     latitude = math.radians(site.latitude_deg)
     above_air = pyet.extraterrestrial_r(measured.index, latitude)
     daylight = pd.Series(pyet.daylight_hours(measured.index, latitude), index=measured.index)
     # Refraction lets a recorder see more than eq 34's hours, by which eq 35 divides.
     sunshine = measured["sunshine_h"].clip(upper=daylight)
-    by_sunshine = pyet.calc_rad_sol_in(
-        sunshine, latitude, nn=daylight.where(daylight > 0, 24.0)
-    )  # (35)
+    yield pyet.calc_rad_sol_in(sunshine, latitude, nn=daylight.where(daylight > 0, 24.0))  # (35)
     k_rs = sunless.KRS_COAST if site.coastal else sunless.KRS_INLAND
     clear_sky = pyet.calc_rso(above_air, site.elevation_m)  # (37)
     by_range = sunless.radiation_from_range(
         measured["tmin_c"], measured["tmax_c"], above_air, clear_sky, k_rs
     )
-    by_cloud = sunless.radiation_from_cloud(measured["cloud_fraction"], by_range, clear_sky)
-    return _first_known(measured["radiation_mj_m2_day"], by_sunshine, by_cloud, by_range)
+    yield sunless.radiation_from_cloud(measured["cloud_fraction"], by_range, clear_sky)
+    yield by_range
 
 
-def _first_known(*ways: "pd.Series[float]") -> "pd.Series[float]":
-    known, *others = ways
-    for other in others:
+def _first_known(ways: "Iterable[pd.Series[float]]") -> "pd.Series[float]":
+    """Of each day by the first way that knows it; the later ones take long, and are gone only where they must be."""
+    others = iter(ways)
+    known = next(others)
+    while known.isna().any() and (other := next(others, None)) is not None:
         known = known.where(known.notna(), other)
     return known
 

@@ -39,7 +39,7 @@ def test_a_file_is_handed_on_with_what_was_said_of_it(
     ran = run("weather", str(file), *columns, *said, "--by", "Ann")
     assert ran.status == 0
     asked = services.last()
-    assert (asked.service, asked.words) == ("import_file", (Path("garden.book"), file))
+    assert (asked.service, asked.words) == ("bring", (Path("garden.book"), str(file)))
     assert asked.options == {
         "columns": ["tmax=High:F", "wind=-"],
         "dates": "dmy",
@@ -48,6 +48,8 @@ def test_a_file_is_handed_on_with_what_was_said_of_it(
         "by": "Ann",
         "gaps": True,
         "name": "shed",
+        "keep": False,
+        "offline": True,
         "now": NOW,
     }
 
@@ -64,6 +66,8 @@ def test_a_file_of_which_nothing_is_said(run: Run, services: Services, tmp_path:
         "by": None,
         "gaps": False,
         "name": None,
+        "keep": False,
+        "offline": True,
         "now": NOW,
     }
 
@@ -80,7 +84,7 @@ def test_nothing_is_read_into_the_specimen(run: Run, services: Services, tmp_pat
 def test_what_the_book_has(run: Run, services: Services) -> None:
     assert "From where" in run("weather", "--specimen").out
     assert services.asked[0].words == (None, True)
-    assert services.last().options == {"now": NOW, "specimen": True}
+    assert services.last().options == {"now": NOW, "specimen": True, "asked": []}
     assert json.loads(run("weather", "--json").out) == WEATHER
 
 

@@ -10,7 +10,7 @@ from soakbook.garden.records import FeltClass
 from soakbook.reckoning.advice.drift import drifts
 from soakbook.reckoning.advice.feel_first import why_feel
 from soakbook.reckoning.advice.rounds import Morning, morning_on
-from soakbook.reckoning.simulation.touches import Squared
+from soakbook.reckoning.simulation.touches import Change, Squared
 from tests.reckoning.gardens import PLANTED, at, bed, feel, pages, roses, soak, weather
 
 
@@ -23,12 +23,10 @@ def squared(innovation: float, **fields: Any) -> Squared:
         "planting_uid": "bed/roses",
         "store": "bed",
         "felt": "dry",
-        "expected": 0.6,
-        "now": 0.5,
         "sodden": (False, False),
         "limit": 0.4,
         "innovation": innovation,
-        "learned": {},
+        "change": lambda: Change(0.6, 0.5, {}),
     }
     return Squared(**given | fields)
 

@@ -1,6 +1,5 @@
 """When a finger is worth more than the reckoning."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -37,7 +36,7 @@ def flagged(of: Morning) -> bool:
 def with_lead(of: Morning, band: Band) -> Morning:
     """The same morning with the leading store of its planting in this band."""
     one = of.calls[0].dosed[0]
-    judged = replace(one.judged, lead=band)
+    judged = one.judged._replace(lead=band)
     call = of.calls[0]._replace(dosed=(one._replace(judged=judged),))
     return of._replace(calls=(call,))
 

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from soakbook.reckoning.advice.squared_words import felt_of, said
-from soakbook.reckoning.simulation.touches import Squared
+from soakbook.reckoning.simulation.touches import Change, Squared
 from tests.reckoning.gardens import PLANTED, at, feel
 
 
@@ -25,7 +25,9 @@ def squared(**fields: Any) -> Squared:
         "innovation": -1.0,
         "learned": {"ball": -0.1, "aw": 0.0, "p": 2.0},
     }
-    return Squared(**given | fields)
+    given |= fields
+    change = Change(*(given.pop(name) for name in Change._fields))
+    return Squared(**given, change=lambda: change)
 
 
 def test_how_far_the_store_was_moved_towards_what_was_felt() -> None:

@@ -104,7 +104,8 @@ def test_the_update_of_a_bed_of_two_as_worked_out_by_hand(unfelt: Dawn) -> None:
 def test_a_ball_is_heard_before_its_bed_and_the_bed_expected_anew() -> None:
     both, alone = dawn_of(finger(ball="dry", bed="moist")), dawn_of(finger(ball="dry"))
     assert [one.store for one in both.squared] == ["ball", "bed"]
-    assert both.squared[0] == alone.squared[0]
+    assert both.squared[0]._replace(change=alone.squared[0].change) == alone.squared[0]
+    assert both.squared[0].change() == alone.squared[0].change()
     moved = wet(alone)
     share = (
         np.minimum(
@@ -113,7 +114,7 @@ def test_a_ball_is_heard_before_its_bed_and_the_bed_expected_anew() -> None:
         / 0.15
     )
     anew = share * moved["reach"] + (1 - share) * moved["beyond"]
-    assert both.squared[1].expected == pytest.approx(float(np.median(anew)))
+    assert both.squared[1].change().expected == pytest.approx(float(np.median(anew)))
 
 
 def test_sisters_share_what_the_bed_teaches_and_keep_their_balls(unfelt: Dawn) -> None:
@@ -187,7 +188,7 @@ def test_a_finger_in_a_bare_rooted_bed_meets_its_soil_alone() -> None:
     ]
     unfelt, in_bed, in_ball = dawns
     before, after = (float(np.median(wet(one, "bed/whips")["reach"])) for one in (unfelt, in_bed))
-    assert in_bed.squared[0].expected == pytest.approx(before)
+    assert in_bed.squared[0].change().expected == pytest.approx(before)
     assert after > before + 0.05
     assert np.all(np.asarray(in_ball.stores.ball_store_l) == 0)
     for a, b in zip(in_ball.stores, unfelt.stores, strict=True):
@@ -206,13 +207,13 @@ def test_the_record_of_a_feel(unfelt: Dawn) -> None:
         "dry",
     )
     before, now = wet(unfelt)["ball"], wet(after)["ball"]
-    assert one.expected == pytest.approx(float(np.median(before)))
-    assert one.now == pytest.approx(float(np.median(now)))
+    assert one.change().expected == pytest.approx(float(np.median(before)))
+    assert one.change().now == pytest.approx(float(np.median(now)))
     assert one.innovation == pytest.approx(
         (0.35 - before.mean()) / np.sqrt(before.var(ddof=1) + 0.01 + 0.0475)
     )
     was, then = logs(unfelt.season, ROSE), logs(after.season, ROSE)
-    assert one.learned == pytest.approx(
+    assert one.change().learned == pytest.approx(
         {name: float((then[name] - was[name]).mean()) / LOG_SD[name] for name in was}
     )
     assert 0.4 < one.limit < 0.6  # 1 - p of a rose asked some 3 mm, (33)

@@ -29,6 +29,10 @@ WHY_THERE = {
     ParameterSource.ENVIRONMENT: "As SOAKBOOK_BOOK says.",
     None: "In your data folder: neither --book nor SOAKBOOK_BOOK names another.",
 }
+LACKING = (
+    "a book begins with NAME, --lat, --lon, --elevation and --timezone; "
+    "the last two may be left out where the weather service can be asked"
+)
 NEXT = """\
 Next the taps, the beds and what was planted, each by a line of its own:
   soakbook tap A --fill 10l 43s
@@ -88,19 +92,28 @@ def book_command() -> None:
 @click.option(
     "--gallon", metavar="WHOSE", type=GALLON, help=f"A plain gal is {GALLON.listed}; else uk."
 )
+@click.option(
+    "--offline",
+    is_flag=True,
+    envvar="SOAKBOOK_OFFLINE",
+    help="Ask no service for height and clock. SOAKBOOK_OFFLINE says the same.",
+)
 @options.book
-def new_command(book_path: str | None, **typed: str | None) -> None:
-    """Begin the book of a garden. What is not said is asked, when somebody is there to answer."""
+def new_command(book_path: str | None, offline: bool, **typed: str | None) -> None:
+    """Begin the book of a garden. What is not said is asked, when somebody is there to answer.
+
+    Height and clock may be left out: the weather service knows them for most places.
+    """
     habits = _habits(options.said({name: typed.pop(name) for name in HABITS}))
     answers = Answers(**typed)
-    if None in answers[:-1] and not paper.somebody_there():
-        raise click.UsageError("a book begins with NAME, --lat, --lon, --elevation and --timezone")
+    if None in answers[:3] and not paper.somebody_there():
+        raise click.UsageError(LACKING)
     _check_typed(answers)
     from soakbook.services.books import check_free, new, where
 
     path = where(book_path, specimen=False)
     check_free(path)
-    begin = _beginning(answers)
+    begin = _beginning(answers, offline)
     if answers.name is None:
         habits |= _who_waters()
     answer: paper.Report = new(path, now=options.now(), **begin._asdict(), **habits)
@@ -136,12 +149,24 @@ def _habits(said: dict[str, str]) -> dict[str, Any]:
     return habits
 
 
-def _beginning(answers: Answers) -> Beginning:
-    """What the book begins with, read; what was not said is asked."""
+def _beginning(answers: Answers, offline: bool) -> Beginning:
+    """What the book begins with, read; what was not said is looked up or asked."""
     name = _answer(answers.name, "What is the garden called?", _name)
     latitude_deg, longitude_deg = _place(answers)
-    elevation_m = _answer(answers.elevation, "How high does it lie, in metres?", _metres)
-    timezone = _answer(answers.timezone, "Which clock does it keep?", _clock, _own_clock())
+    high, clock = answers.elevation, answers.timezone
+    known_high, known_clock = None, _own_clock()
+    if not offline and None in (high, clock):
+        from soakbook.services.place import looked_up
+
+        place = looked_up(latitude_deg, longitude_deg, now=options.now())
+        if place is not None:
+            known_high, known_clock = f"{place.elevation_m:g}", place.timezone
+            if not paper.somebody_there():
+                high, clock = high or known_high, clock or known_clock
+    if None in (high, clock) and not paper.somebody_there():
+        raise click.UsageError(LACKING)
+    elevation_m = _answer(high, "How high does it lie, in metres?", _metres, known_high)
+    timezone = _answer(clock, "Which clock does it keep?", _clock, known_clock)
     long = USUAL_HOURS if answers.hours is None and answers.name is not None else answers.hours
     hours = _answer(long, "How long is there for the round in a day?", _hours, USUAL_HOURS)
     return Beginning(name, latitude_deg, longitude_deg, elevation_m, timezone, hours)

@@ -1,6 +1,5 @@
-"""`weather`: ask services for what is due, read a station's file, show what the book has and how it came."""
+"""`weather`: ask services for what is due, read a file, show what the book has and how it came."""
 
-from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -75,7 +74,7 @@ from soakbook.cli.told_page import say
 def weather_command(
     file: str | None, book_path: str | None, specimen: bool, as_json: bool, **how: Any
 ) -> None:
-    """Ask for weather and show what the book has; or read a station's file.
+    """Ask for weather and show what the book has; or read a file of measured weather.
 
     Without a FILE the service is asked for what is due, and files that were kept are read again.
     A file, or its address, has one row a day, or rows of hours or minutes. Reference evaporation is
@@ -92,7 +91,7 @@ def weather_command(
     if specimen:
         raise click.UsageError("the specimen garden is only read: leave out --specimen")
     _refuse_about(about)
-    from soakbook.services.stations import bring
+    from soakbook.services.weather import bring
 
     how["columns"] = list(how["columns"])
     keep = how.pop("keep")
@@ -118,8 +117,7 @@ def _refuse_about(about: dict[str, Any]) -> None:
 
 def _show(path: Path, specimen: bool, as_json: bool, by: str | None, about: dict[str, Any]) -> None:
     from soakbook.cli.lists_page import write_promises, write_weather
-    from soakbook.services.weather_files import weather_report
-    from soakbook.services.weather_report import promises_report
+    from soakbook.services.weather import ask, promises_report, set_weather, weather_report
 
     now = options.now()
     asked: list[str] = []
@@ -127,14 +125,12 @@ def _show(path: Path, specimen: bool, as_json: bool, by: str | None, about: dict
     if specimen and settings:
         raise click.UsageError("the specimen garden is only read: leave out --specimen")
     if settings:
-        from soakbook.services.weather_settings import set_weather
-
         asked += set_weather(path, now=now, by=by, **settings)
     if about["promises"]:
         report, write = promises_report(path, now=now, specimen=specimen), write_promises
     else:
-        if not specimen:
-            asked += _ask(path, now, by, about["offline"])
+        if not specimen and not about["offline"]:
+            asked += ask(path, now=now, by=by)
         report = weather_report(path, now=now, specimen=specimen, asked=asked)
         write = write_weather
     if as_json:
@@ -143,13 +139,3 @@ def _show(path: Path, specimen: bool, as_json: bool, by: str | None, about: dict
     page = paper.new_page()
     write(page, report)
     paper.put(page)
-
-
-def _ask(path: Path, now: datetime, by: str | None, offline: bool) -> list[str]:
-    """What came of asking the service and of reading kept files again."""
-    if offline:
-        return []
-    from soakbook.services.stations import read_again
-    from soakbook.services.weather_asking import refresh
-
-    return [*refresh(path, now=now, by=by).say, *read_again(path, now=now, by=by)]

@@ -1,7 +1,6 @@
 """From judged plantings to doses, times and the calls of beds."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -125,7 +124,7 @@ def bed_calls(judgement: Judgement) -> tuple[BedCall, ...]:
 
 def dosed_as(judgement: Judgement, call: BedCall, one: Judged, kind: DoseKind) -> Dosed:
     """A planting of a bed with a dose of some kind, whatever its verdict."""
-    return _dosed(judgement, replace(one, dose_kind=kind), call.supply)
+    return _dosed(judgement, one._replace(dose_kind=kind), call.supply)
 
 
 def _bed_call(judgement: Judgement, bed: Bed, mine: Sequence[Judged]) -> BedCall:

@@ -32,10 +32,7 @@ def of_weather(season: Season) -> list[Finding]:
         since = (
             "" if skies.measured_to is None else f" since {day(skies.measured_to, season.morning)}"
         )
-        say = (
-            f"The book has seen no weather{since}. These calls suppose air like the ten days before and no rain. "
-            "Trust your finger first: felt beats reckoned."
-        )
+        say = f"The book has seen no weather{since}. {_supposed(season)} Trust your finger first: felt beats reckoned."
         found.append(Finding("weather_old", None, say))
     last = skies.measured_to or season.morning
     gaps = [step for step in skies.steps if step.filled and season.first <= step.day <= last]
@@ -57,6 +54,21 @@ def of_weather(season: Season) -> list[Finding]:
         say = f"{planting.name}: reckoned from {month_day(skies.first)}, the first weather, not from {planted}."
         found.append(Finding("late_start", bed_of[planting.bed_uid], say))
     return found
+
+
+def _supposed(season: Season) -> str:
+    """What the days without weather are taken for."""
+    unseen = [step for step in season.skies.steps if step.future is not None]
+    forecast = season.pages.forecasts[0] if season.pages.forecasts else None
+    told = {one.day for one in forecast.days} if forecast else set()
+    if not unseen:
+        return "These calls suppose air like the ten days before and no rain."
+    if forecast and all(step.day in told for step in unseen):
+        issued = day(forecast.issued_at.date(), season.morning)
+        return f"The days since are taken as forecast on {issued}, with its doubt."
+    if any(step.day in told for step in unseen):
+        return "The days since are taken as last forecast, and beyond that like days before, with their doubt."
+    return "The days since are taken like days the book knows, dry ones and wet ones, with their doubt."
 
 
 _GAP_WORDS = {"et0": "the air's thirst", "temperature": "temperature", "rain": "rain"}
@@ -227,7 +239,7 @@ def of_no_weather(pages: Pages) -> list[Finding]:
     if pages.weather:
         return of_no_start(pages, pages.plantings)
     say = (
-        "The book has no weather before this morning, so nothing can be reckoned. Bring some in: "
-        "soakbook weather FILE"
+        "The book has no weather before this morning, so nothing can be reckoned. Ask for some, soakbook weather, or "
+        "bring some in: soakbook weather FILE"
     )
     return [Finding("no_weather", None, say)] if pages.plantings else []

@@ -1,7 +1,6 @@
 """Every planting judged on one morning: due or not, held back or not, how much, and what waiting would do."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -29,14 +28,13 @@ ALONG_WITHIN_DAYS = 2
 LAID_BY_ABOVE = 0.8
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(NamedTuple):
     """One planting on one morning, before its dose."""
 
     row: int
     planting: Planting
     bed: Bed
-    count: int
+    count: int  # type: ignore[assignment]  # a tuple's own count is not asked here
     stage: Stage
     ball: Band | None
     soil: Band
@@ -207,7 +205,7 @@ def _taken_along(one: Judged, judged: Sequence[Judged], morning: date) -> Judged
         return one
     if wanted > morning + timedelta(days=ALONG_WITHIN_DAYS):
         return one
-    return replace(one, verdict="soak", dose_kind="soak", while_there=True)
+    return one._replace(verdict="soak", dose_kind="soak", while_there=True)
 
 
 def _dry_ball(planting: Planting, diary: Diary, reckoned_dry: bool) -> bool:

@@ -4,7 +4,7 @@
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from typing import Any, Literal, NamedTuple
 
@@ -53,13 +53,12 @@ class Felt(NamedTuple):
     say: str
 
 
-@dataclass(frozen=True, slots=True)
-class PlantingCall:
+class PlantingCall(NamedTuple):
     """One planting of a bed's call."""
 
     planting: str
     kind: str
-    count: int
+    count: int  # type: ignore[assignment]  # a tuple's own count is not asked here
     stage: Stage
     stage_until: date | None
     ball_fraction: Band | None

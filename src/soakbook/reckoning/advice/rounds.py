@@ -8,6 +8,7 @@ from soakbook.garden.entries import Rain
 from soakbook.garden.pages import Pages
 from soakbook.reckoning.advice import findings
 from soakbook.reckoning.advice.bed_report import Place, call_report, verdict_of
+from soakbook.reckoning.advice.broken_promises import of_broken_promises
 from soakbook.reckoning.advice.calling import BedCall, bed_calls
 from soakbook.reckoning.advice.drift import of_drift
 from soakbook.reckoning.advice.judging import Judgement, judge
@@ -26,7 +27,7 @@ from soakbook.reckoning.advice.report import (
 from soakbook.reckoning.advice.visits import hours_on, next_visit, people_on
 from soakbook.reckoning.advice.walk import fitted, second_slots, walk
 from soakbook.reckoning.advice.week_ahead import of_heat, week_ahead
-from soakbook.reckoning.advice.what_if import silent_beds, tomorrow
+from soakbook.reckoning.advice.what_if import silent_beds, tomorrow, yesterday_of
 from soakbook.reckoning.simulation.knowing import known_now, known_on
 from soakbook.reckoning.simulation.run import Dawn, run
 from soakbook.reckoning.simulation.season import FURTHEST_DAYS, MEMBERS, Season, season_of
@@ -94,9 +95,11 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
     walked = walk(fit)
     rest = tuple(call for call in fit if not call.going)
     before = earlier[-1] if earlier else None
-    silent = silent_beds(before, pages, earlier[:-1]) if before else ()
+    yesterday = yesterday_of(before, pages, earlier[:-1]) if before else None
+    silent = silent_beds(yesterday, pages) if yesterday else ()
     found = [
         *(findings.of_silence(before, fit, silent) if before else ()),
+        *(of_broken_promises(yesterday, fit, season) if yesterday else ()),
         *findings.of_time(judgement, fit),
         *findings.of_gap_in_visits(judgement, fit),
         *findings.of_rules(fit),

@@ -76,12 +76,13 @@ def said(squared: Sequence[Squared]) -> str:
 
 
 def _squared_up(one: Squared) -> SquaredUp:
+    change = one.change()
     return SquaredUp(
         planting_uid=one.planting_uid,
         store=one.store,
         felt=one.felt,
-        expected_fraction=max(0.0, one.expected),  # a store may stand a rounding below nothing
-        now_fraction=max(0.0, one.now),
+        expected_fraction=max(0.0, change.expected),  # a store may stand a rounding below nothing
+        now_fraction=max(0.0, change.now),
         expected_state=_states(one)[0],
         now_state=_states(one)[1],
     )
@@ -90,7 +91,8 @@ def _squared_up(one: Squared) -> SquaredUp:
 def _states(one: Squared) -> tuple[State, State]:
     """Of the store that was felt, before and since."""
     before, since = one.sodden
-    return state_of(one.expected, one.limit, before), state_of(one.now, one.limit, since)
+    change = one.change()
+    return state_of(change.expected, one.limit, before), state_of(change.now, one.limit, since)
 
 
 def _moved(one: Squared) -> str:
@@ -98,22 +100,23 @@ def _moved(one: Squared) -> str:
     before, after = _states(one)
     if before != after:
         return f"the {one.store} from {before} to {after}"
-    if _as_felt(one) or abs(one.now - one.expected) < HARDLY:
+    expected, now, _ = one.change()
+    if _as_felt(one) or abs(now - expected) < HARDLY:
         return ""
-    share = (one.now - one.expected) / (CLASS_MIDS[one.felt] - one.expected)
+    share = (now - expected) / (CLASS_MIDS[one.felt] - expected)
     way = next((words for most, words in PARTS if share < most), ALL_THE_WAY)
-    return f"the {one.store} {'up' if one.now > one.expected else 'down'} {way}"
+    return f"the {one.store} {'up' if now > expected else 'down'} {way}"
 
 
 def _as_felt(one: Squared) -> bool:
-    return class_of(one.expected) == one.felt
+    return class_of(one.change().expected) == one.felt
 
 
 def _learned(squared: Sequence[Squared]) -> list[str]:
     """What is thought of bed and planting since, the plainest first; at most two things."""
     moved: dict[str, float] = defaultdict(float)
     for one in squared:
-        for name, by_sd in one.learned.items():
+        for name, by_sd in one.change().learned.items():
             moved[name] += by_sd
     plain = [
         (abs(by_sd), LEARNED[name][by_sd > 0])

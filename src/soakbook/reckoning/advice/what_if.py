@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Soak
@@ -52,8 +53,16 @@ def tomorrow(
     return tuple(call for call in bed_calls(following_round) if call.going)
 
 
-def silent_beds(dawn_before: Dawn, pages: Pages, earlier: Sequence[Dawn]) -> tuple[BedCall, ...]:
-    """Yesterday's calls of beds of which nothing was heard since; none when nobody was to come.
+class Yesterday(NamedTuple):
+    """What yesterday's round said, to those who were to come."""
+
+    judgement: Judgement
+    calls: tuple[BedCall, ...]
+    """Fitted to the hours there were."""
+
+
+def yesterday_of(dawn_before: Dawn, pages: Pages, earlier: Sequence[Dawn]) -> Yesterday | None:
+    """Yesterday's round as it stood then; None when nobody was to come.
 
     Parameters
     ----------
@@ -66,14 +75,19 @@ def silent_beds(dawn_before: Dawn, pages: Pages, earlier: Sequence[Dawn]) -> tup
     """
     yesterday = dawn_before.day
     if pages.people and not people_on(pages, yesterday):
-        return ()
+        return None
     unfelt = dawn_before.unfelt or dawn_before
     known = known_on(pages, yesterday)
     # A finger that came after yesterday's round squares up the same dawn; that round did not know of it.
     then = felt(unfelt._replace(season=season_at(unfelt.season, known, yesterday)))
     judgement = judge(then, DAYS_TO_COUNT_A_ROUND, earlier)
-    called = walk(fitted(bed_calls(judgement), hours_on(pages, yesterday)))
-    return tuple(call for call in called if not _heard_of(pages, call, yesterday))
+    return Yesterday(judgement, fitted(bed_calls(judgement), hours_on(pages, yesterday)))
+
+
+def silent_beds(yesterday: Yesterday, pages: Pages) -> tuple[BedCall, ...]:
+    """Yesterday's calls of beds of which nothing was heard since, `pages` being what this morning knows."""
+    day = yesterday.judgement.dawn.day
+    return tuple(call for call in walk(yesterday.calls) if not _heard_of(pages, call, day))
 
 
 def if_done(dawn_before: Dawn, calls: Iterable[BedCall]) -> Judgement:

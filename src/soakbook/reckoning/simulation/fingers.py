@@ -6,6 +6,7 @@ of the bed are moved with the one felt, but for their balls.
 
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
@@ -44,7 +45,7 @@ from soakbook.reckoning.simulation.squaring import (
     reading_of_look,
     squared_up,
 )
-from soakbook.reckoning.simulation.touches import Squared, Store, Touch
+from soakbook.reckoning.simulation.touches import Change, Squared, Store, Touch
 from soakbook.reckoning.simulation.under_finger import under_hand
 
 FELT = ("ball_store_l", "reach_store_l", "beyond_store_l")
@@ -126,12 +127,12 @@ def _squared(season: Season, soil: FeltSoil, day: date, felt: _Felt) -> tuple[Fe
         planting_uid=planting.uid,
         store=store,
         felt=felt.found,
-        expected=float(middle_of(expected)),
-        now=float(middle_of(_expected(after, store))),
         limit=felt.limit,
         sodden=(_sodden(soil, store), _sodden(after, store)),
         innovation=innovation(expected, felt.reading),
-        learned=_learned(soil, after),
+        change=partial(
+            _change, (expected, _expected(after, store)), _logs(soil), _logs(after), soil.cut.sds
+        ),
     )
     return after, squared
 
@@ -160,11 +161,22 @@ def _sodden(soil: FeltSoil, store: Store) -> bool:
     return store == "bed" and bool(mean_of(sodden(soil.moist, soil.roots)[soil.felt]) > 0.5)
 
 
-def _learned(before: FeltSoil, after: FeltSoil) -> dict[str, float]:
-    of_bed = mean_of(after.of_bed - before.of_bed)
-    of_planting = mean_of(after.of_planting[after.felt] - before.of_planting[before.felt])
-    by_sd = np.concatenate((of_bed, of_planting)) / before.cut.sds
-    return dict(zip(OF_BED + OF_PLANTING, by_sd.tolist(), strict=True))
+def _logs(soil: FeltSoil) -> tuple[Floats, Floats]:
+    """Log multipliers of the bed and of the planting felt, each (name, member)."""
+    return soil.of_bed, soil.of_planting[soil.felt]
+
+
+def _change(
+    wetness: tuple[Floats, Floats],
+    before: tuple[Floats, Floats],
+    after: tuple[Floats, Floats],
+    sds: Floats,
+) -> Change:
+    """What a feel changed: wetness under the finger before and since, (member,), and the log multipliers."""
+    moved = [mean_of(new - old) for old, new in zip(before, after, strict=True)]
+    by_sd = np.concatenate(moved) / sds
+    expected, now = (float(middle_of(one)) for one in wetness)
+    return Change(expected, now, dict(zip(OF_BED + OF_PLANTING, by_sd.tolist(), strict=True)))
 
 
 def _put_back(

@@ -69,6 +69,8 @@ class Season(NamedTuple):
     cuts: dict[tuple[int, int], tuple[Plot, Fixed]]
     """Parameters cut to some rows, kept because a season cuts the same rows every day."""
     bed_cuts: dict[tuple[int, int], BedCut]
+    grounds: dict[tuple[date, int, int], Ground]
+    """Mulch and leaf of days that were asked for: days ahead are asked for from several mornings."""
     errors: DailyErrors
     numbers: NDArray[np.intp]
     """Which of the forecast's futures each member goes with, (member,)."""
@@ -153,7 +155,10 @@ class Season(NamedTuple):
 
     def ground(self, day: date, rows: slice) -> Ground:
         """Mulch and leaf on a day."""
-        return self.ground_under(day, self.plantings[rows])
+        which = (day, rows.start, rows.stop)
+        if which not in self.grounds:
+            self.grounds[which] = self.ground_under(day, self.plantings[rows])
+        return self.grounds[which]
 
     def ground_under(self, day: date, plantings: Sequence[Planting]) -> Ground:
         """Mulch and leaf on a day for some plantings."""
@@ -230,6 +235,7 @@ def season_of(
         fixed=fixed,
         cuts={},
         bed_cuts={},
+        grounds={},
         numbers=future_numbers(skies.issue, members),
         errors=_errors(beds, first, (morning - first).days + ahead_days, members, skies),
         given=given_by_step(pages, plantings, bowls, morning),

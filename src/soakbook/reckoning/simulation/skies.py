@@ -149,9 +149,10 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
         fallen[min(piece.step_day, morning)] += (piece,)
     days = days_between(first, morning)
     rainless = set(days_without_rain(readings, {day: totals.get(day) for day in days}, zone, hour))
-    measured_to = max((d.day for d in known if d.et0_mm is not None), default=None)
+    seen_to = max((d.day for d in known if d.et0_mm is not None), default=None)
+    measured = (d.day for d in known if d.et0_mm is not None and not _as_forecast(d))
     series = _Series({day.day: day for day in known}, fallen, rainless)
-    steps = [series.step(day) for day in days if measured_to is None or day <= measured_to]
+    steps = [series.step(day) for day in days if seen_to is None or day <= seen_to]
     steps += series.unseen(days[len(steps) :], ahead, known)
     assumed = series.assumed(morning)
     coming = series.coming(ahead)
@@ -166,7 +167,7 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
         | {morning - A_DAY, morning}
         | {day.day for forecast in pages.forecasts for day in forecast.days}
         | {step.day for step in steps if step.future is not None},
-        measured_to=measured_to,
+        measured_to=max(measured, default=None),
         night_minima={d.day: d.tmin_c for d in known if d.tmin_c is not None},
         fallen_as_told_mm=sum(ahead.fallen),
     )
@@ -260,6 +261,11 @@ class _Series:
     def _recent(values: Sequence[float], default: float) -> float:
         last = values[-RECENT_DAYS:]
         return sum(last) / len(last) if last else default
+
+
+def _as_forecast(seen: WeatherDay) -> bool:
+    """Whether a day that went by is only known as it was forecast."""
+    return "et0_mm" in seen.sources and seen.sources["et0_mm"][1] == "forecast"
 
 
 def mean_temperature_c(seen: WeatherDay | ForecastDay | None) -> float | None:

@@ -5,7 +5,7 @@ evening. What fell or was given between that evening's 17:00 and the finger was 
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, date, datetime, timedelta
 from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
@@ -34,8 +34,16 @@ class Touch(NamedTuple):
     """Given to the bed between 17:00 and the feel."""
 
 
+class Change(NamedTuple):
+    """What a feel of one store changed, by the middle member."""
+
+    expected: float  # the wetness the finger should have found
+    now: float  # what is thought since
+    learned: Mapping[str, float]  # how far each multiplier moved, in its standard deviations
+
+
 class Squared(NamedTuple):
-    """What one feel of one store changed, by the middle member."""
+    """One feel of one store, and what it changed."""
 
     day: date  # the dawn it squared up
     feel_uid: Uid
@@ -43,12 +51,11 @@ class Squared(NamedTuple):
     planting_uid: Uid
     store: Store
     felt: FeltClass  # of a look, the class nearest to it
-    expected: float  # the wetness the finger should have found
-    now: float  # what is thought since
     limit: float  # what that store may not fall below on the day
     sodden: tuple[bool, bool]  # whether the bed was, by most members, before and since
     innovation: float
-    learned: Mapping[str, float]  # how far each multiplier moved, in its standard deviations
+    change: Callable[[], Change]
+    """Worked out when somebody asks: a season has a hundred feels, and a page tells of a few."""
 
 
 class _Given(NamedTuple):

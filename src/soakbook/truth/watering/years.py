@@ -23,7 +23,7 @@ COUNTED_FROM = (4, 1)
 MOST_UNKNOWN_DAYS = 5
 """Days of a season that may lack their rain, or their ET0. common practice, no source."""
 
-VARIABLES = frozenset(WeatherDay.__dataclass_fields__) - {"day", "sources"}
+VARIABLES = frozenset(WeatherDay.__dataclass_fields__) - {"day", "rain_by_hour_mm", "sources"}
 
 
 class Place(NamedTuple):

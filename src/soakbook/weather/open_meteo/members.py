@@ -44,8 +44,15 @@ def check_members(body: Body) -> None:
 
     Rain must be there in two futures at least and say something; evaporation must be there, and
     may say nothing.
+
+    Raises
+    ------
+    WeatherError
+        Kind "rubbish": more than a tenth of the values cannot be right.
     """
-    _checked(body)
+    futures = _checked(body)
+    for variable, columns in ((RAIN, futures.rain), (ET0, futures.et0)):
+        _array(columns, variable)
 
 
 def members(body: Body, zone: tzinfo, first_day: date, issue: Issue) -> tuple[WeatherSeries, ...]:
@@ -68,7 +75,7 @@ def members(body: Body, zone: tzinfo, first_day: date, issue: Issue) -> tuple[We
     Raises
     ------
     WeatherError
-        Kind "rubbish": more than a tenth of the values cannot be right.
+        As by `check_members`.
     """
     futures = _checked(body)
     said = {RAIN: _array(futures.rain, RAIN)}

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from soakbook.errors import WeatherError
 from soakbook.garden.weather import WeatherSeries
@@ -31,6 +31,7 @@ def read_open_meteo(
     *,
     past_days: int = LEAST_PAST_DAYS,
     urls: Mapping[str, str] = USUAL,
+    waits: WeatherError | None = None,
 ) -> Heard:
     """The last days as analysed and the next sixteen as forecast, with the ensemble's futures.
 
@@ -46,6 +47,8 @@ def read_open_meteo(
         How far back [1-92].
     urls : mapping
         Where each thing is asked for.
+    waits : WeatherError, optional
+        That the ensemble is not to be asked yet: what is kept of it stands in.
 
     Raises
     ------
@@ -54,13 +57,14 @@ def read_open_meteo(
     """
     from soakbook.weather.hours import days_of
     from soakbook.weather.keeping import told_of
-    from soakbook.weather.open_meteo.hourly import check_hours, hour_table
+    from soakbook.weather.open_meteo.hourly import hour_table
 
     place = (spot.latitude_deg, spot.longitude_deg, spot.elevation_m)
     url, params = asking.forecast_request(*place, past_days=past_days, base_url=urls["forecast"])
-    answer = _ask(outside, url, params, asking.FORECAST_LIFETIME_S, check_hours, now)
+    answer = _ask(outside, url, params, asking.FORECAST_LIFETIME_S, _check_hours, now)
     found = days_of(hour_table(answer.body), spot.zone, spot.site, service=asking.SERVICE)
-    today = now.astimezone(spot.zone).date()
+    # Days of an older answer that have gone by since were never more than forecast.
+    today = min(now, answer.fetched_at).astimezone(spot.zone).date()
     told = told_of(
         found,
         spot.site,
@@ -71,6 +75,8 @@ def read_open_meteo(
     )
     ours = {one.day: one.value for one in told.values if one.variable == "et0_mm"}
     theirs = {one.day: one.own_et0_mm for one in found.days if one.own_et0_mm is not None}
+    if waits is not None:
+        outside.wait(waits)
     members, trouble = _members(outside, spot, now, answer.fetched_at, (ours, theirs), urls)
     return heard_of(
         asking.SERVICE,
@@ -98,13 +104,13 @@ def read_archive(
     """
     from soakbook.weather.hours import days_of
     from soakbook.weather.keeping import told_of
-    from soakbook.weather.open_meteo.hourly import check_hours, hour_table
+    from soakbook.weather.open_meteo.hourly import hour_table
 
     place = (spot.latitude_deg, spot.longitude_deg, spot.elevation_m)
     today = now.astimezone(spot.zone).date()
     url, params = asking.archive_request(*place, days, base_url=urls["archive"])
     lifetime_s = asking.archive_lifetime_s(days[1], today)
-    answer = _ask(outside, url, params, lifetime_s, check_hours, now)
+    answer = _ask(outside, url, params, lifetime_s, _check_hours, now)
     found = days_of(hour_table(answer.body), spot.zone, spot.site, service=asking.SERVICE)
     told = told_of(
         found,
@@ -144,6 +150,14 @@ def read_place(
     return place_of(_ask(outside, url, params, lifetime_s, place_of, now).body)
 
 
+def _check_hours(body: Any) -> None:
+    """Also what only the hours together show: before the answer is kept, or it would push out a good one."""
+    from soakbook.weather.hour_rows import sound_rows
+    from soakbook.weather.open_meteo.hourly import hour_table
+
+    sound_rows(hour_table(body), asking.SERVICE)
+
+
 def _members(
     outside: "Outside",
     spot: Spot,
@@ -166,7 +180,7 @@ def _members(
         answer = _ask(outside, url, params, asking.ENSEMBLE_LIFETIME_S, check_members, now)
     except WeatherError as trouble:
         return (), trouble
-    today = now.astimezone(spot.zone).date()
+    today = min(now, issued_at).astimezone(spot.zone).date()
     found = members(answer.body, spot.zone, today, Issue(answer.fetched_at, issued_at))
     return scaled_members(found, *et0_mm), answer.trouble
 

@@ -111,6 +111,11 @@ class Outside:
         """
         return self._get(Question(request, read_text, now, self._patience_s))
 
+    def wait(self, trouble: WeatherError) -> None:
+        """Heed what a service said before about waiting, as if it had said so now; what is kept stands in."""
+        if trouble.not_before is not None:
+            self._told_to_wait[trouble.service] = trouble
+
     def _get(self, question: Question) -> Answer:
         service = question.request.service
         with self._turns.setdefault(service, threading.Lock()):

@@ -1,0 +1,230 @@
+"""Services of weather that fail: whom else is asked, what stands in, and what the book has afterwards."""
+
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from soakbook.garden.pages import Pages
+from soakbook.services.weather_asking import refresh
+from soakbook.services.weather_files import import_file
+from tests.services.looking import NOW, at, look_at, pages_of
+from tests.services.weather_service import (
+    ARCHIVE,
+    CONTACT,
+    ENSEMBLE,
+    FORECAST,
+    SECOND,
+    TODAY,
+    Ask,
+    WeatherService,
+    days,
+    planted,
+    said_of,
+)
+from tests.weather.server import Reply, reply_json
+
+
+def kinds(pages: Pages, variable: str = "et0_mm") -> dict[int, str]:
+    """Day of the month -> of what kind that variable of it is."""
+    return {
+        day.day.day: day.sources[variable][1] for day in pages.weather if variable in day.sources
+    }
+
+
+def test_without_the_ensemble_the_forecast_stands_without_futures(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    service.fail(ENSEMBLE)
+    found = ask(contact=CONTACT)
+    (forecast,) = pages_of(young_book).forecasts
+    assert {day.rain_members_mm for day in forecast.days} == {()}
+    assert "futures" not in found.say[0]
+    assert found.troubles[0].startswith("Open-Meteo: has a fault of its own")
+    assert service.asked(SECOND) == []
+    assert (said_of(young_book, "Open-Meteo")["ensemble"].came) == "down"
+
+
+def test_where_the_first_is_out_the_second_is_asked(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    service.fail(FORECAST)
+    found = ask(contact=CONTACT)
+    (forecast,) = pages_of(young_book).forecasts
+    assert forecast.source == "MET Norway"
+    assert forecast.days[0].day == TODAY + timedelta(days=1)  # today has begun without it
+    assert len(forecast.days) == 9
+    assert pages_of(young_book).weather == ()
+    assert found.say[0].startswith("MET Norway: forecast to 24 May.")
+    assert found.say[1].startswith("Open-Meteo: has a fault of its own (status 408: made to fail).")
+    assert found.say[1].endswith("What the book has stays.")
+    asked = next(one for one in service.seen if one.path == SECOND)
+    assert dict(asked.params) == {"lat": "52.30", "lon": "-0.40", "altitude": "62"}
+    assert CONTACT in asked.headers["user-agent"]
+
+
+def test_days_the_second_forecast_are_kept_as_forecast_until_something_better_comes(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    """Asked every morning from the 15th to the 19th: it never tells of a day that is over."""
+    service.fail(FORECAST)
+    for day in range(15, 20):
+        ask(at(5, day, 6, 30), contact=CONTACT)
+    pages = pages_of(young_book)
+    assert kinds(pages) == {16: "forecast", 17: "forecast", 18: "forecast"}
+    assert pages.weather[0].sources["rain_mm"] == (
+        "MET Norway",
+        "forecast",
+        "as forecast; nothing better came",
+    )
+    service.mend()
+    ask(at(5, 19, 7), contact=CONTACT)
+    assert set(kinds(pages_of(young_book)).values()) == {"analysed"}
+
+
+def test_the_second_wants_a_contact_and_says_how_to_set_it(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    service.fail(FORECAST)
+    before = look_at(young_book)
+    found = ask()
+    assert found.say[-1] == (
+        "MET Norway: wants to know whom it answers: set SOAKBOOK_CONTACT to an address or a page"
+        " of yours. What the book has stays."
+    )
+    assert service.asked(SECOND) == []
+    assert look_at(young_book).pages == before.pages
+
+
+def test_a_service_that_wants_patience_is_left_alone_until_then(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    """Two hours from half past six."""
+    service.script[FORECAST] = reply_json({}, 429, retry_after="7200")
+    found = ask()
+    assert found.troubles[0].startswith("Open-Meteo: asks for patience")
+    assert said_of(young_book, "Open-Meteo")["forecast"].not_before == at(5, 15, 8, 30)
+    service.mend()
+    for minute in (31, 59):
+        again = ask(at(5, 15, 7, minute))
+        assert again.troubles[0] == "Open-Meteo: asked us to wait until 08:30 on 15 May."
+    assert len(service.asked(FORECAST)) == 1
+    assert ask(at(5, 15, 8, 31)).troubles == ()
+    assert len(service.asked(FORECAST)) == 2
+    assert pages_of(young_book).forecasts
+
+
+def test_patience_that_the_ensemble_wants_is_kept_too(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    service.script[ENSEMBLE] = reply_json({}, 429, retry_after="7200")
+    ask()
+    assert said_of(young_book, "Open-Meteo")["ensemble"].not_before == at(5, 15, 8, 30)
+    ask(at(5, 15, 7, 31))
+    assert len(service.asked(ENSEMBLE)) == 1
+    service.mend()
+    ask(at(5, 15, 8, 31))
+    assert len(service.asked(ENSEMBLE)) == 2
+    assert pages_of(young_book).forecasts[0].days[0].rain_members_mm
+
+
+@pytest.mark.parametrize(
+    "reply",
+    [
+        Reply(408),
+        Reply(200, b"<html>", "text/html"),
+        reply_json({"hourly": {}}),
+        reply_json({"error": True, "reason": "no"}, 400),
+    ],
+    ids=["fault", "page", "no hours", "refused"],
+)
+def test_where_all_fails_the_book_is_as_it_was(
+    reply: Reply, ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    service.script |= {FORECAST: reply, SECOND: reply}
+    before = look_at(young_book)
+    found = ask(contact=CONTACT)
+    assert len(found.troubles) == 2
+    assert (found.values_added, found.calls_changed) == (0, ())
+    after = look_at(young_book)
+    assert (after.pages, after.mark) == (before.pages, before.mark)
+
+
+def test_an_older_answer_that_stands_in_makes_no_day_analysed(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    """Asked on the 15th, and on the 18th in vain: the days between were never more than forecast."""
+    ask()
+    ask(at(5, 15, 6, 50))  # asks for a week alone, as on the days after
+    forecast = pages_of(young_book).forecasts
+    service.fail(FORECAST, ENSEMBLE)
+    found = ask(at(5, 18, 6, 30))
+    assert sum("Open-Meteo: has a fault of its own" in one for one in found.troubles) == 2
+    after = pages_of(young_book)
+    assert after.forecasts == forecast
+    assert {day: kind for day, kind in kinds(after).items() if day >= 14} == {
+        14: "analysed",
+        15: "forecast",
+        16: "forecast",
+        17: "forecast",
+    }
+    service.mend()
+    ask(at(5, 18, 12))
+    assert kinds(pages_of(young_book))[17] == "analysed"
+
+
+def test_an_answer_from_the_day_before_yesterday_does_not_keep_the_second_from_being_asked(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    ask(contact=CONTACT)
+    ask(at(5, 15, 6, 50), contact=CONTACT)
+    service.fail(FORECAST, ENSEMBLE)
+    ask(at(5, 15, 12), contact=CONTACT)
+    assert service.asked(SECOND) == []
+    ask(at(5, 17, 6, 30), contact=CONTACT)
+    assert len(service.asked(SECOND)) == 1
+    assert pages_of(young_book).forecasts[0].source == "MET Norway"
+
+
+def test_a_long_outage_is_made_up_for_once_it_is_over(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    """Out from the 15th to the 26th, all of it as forecast in between."""
+    ask()
+    service.fail(FORECAST)
+    ask(at(5, 26, 6, 30))
+    ask(at(5, 26, 12), contact=CONTACT)
+    assert {kind for day, kind in kinds(pages_of(young_book)).items() if day >= 15} == {"forecast"}
+    service.mend()
+    ask(at(5, 26, 18))
+    pages = pages_of(young_book)
+    assert [day.day for day in pages.weather[-11:]] == days(TODAY, 11)
+    assert set(kinds(pages).values()) == {"analysed"}
+
+
+def test_what_a_station_lacks_is_kept_as_it_was_forecast(
+    ask: Ask, young_book: Path, service: WeatherService, tmp_path: Path
+) -> None:
+    """A gauge's file has the rain of a day of which the second service had told."""
+    service.fail(FORECAST)
+    ask(contact=CONTACT)
+    file = tmp_path / "gauge.csv"
+    file.write_text("date,rain_mm\n2031-05-15,0\n2031-05-16,3.5\n", encoding="utf-8")
+    import_file(young_book, file, now=at(5, 17, 6), name="gauge")
+    ask(at(5, 17, 6, 30), contact=CONTACT)
+    day = pages_of(young_book).weather[-1]
+    assert (day.day, day.rain_mm, day.sources["rain_mm"][1]) == (date(2031, 5, 16), 3.5, "measured")
+    assert day.sources["et0_mm"][:2] == ("MET Norway", "forecast")
+
+
+def test_an_archive_that_fails_is_named_and_asked_again(
+    new_book: Path, service: WeatherService
+) -> None:
+    planted(new_book, (TODAY - timedelta(days=200)).isoformat())
+    service.fail(ARCHIVE)
+    found = refresh(new_book, now=NOW, places=service.places())
+    assert len(pages_of(new_book).weather) == 92
+    assert found.troubles[0].startswith("Open-Meteo: has a fault of its own")
+    service.mend()
+    refresh(new_book, now=at(5, 15, 7), places=service.places())
+    assert len(pages_of(new_book).weather) == 200
