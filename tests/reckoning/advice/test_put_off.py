@@ -131,6 +131,32 @@ def test_rain_since_it_was_due_is_not_laid_to_its_charge() -> None:
     assert (one.prospect.share_due > 0.35, one.verdict) == (True, "soak")
 
 
+def test_it_is_not_forgotten_that_it_was_due_before_a_shower() -> None:
+    """Due on FIRST, by 3.5 mm that day not on SECOND, and due again on THIRD: it has had its one wait."""
+    showered = dry_days(rain={FIRST: 3.5})
+    assert verdict(SECOND, days=showered) == "leave"
+    one = found(THIRD, days=showered)
+    assert (one.prospect.can_wait, one.verdict) == (True, "soak")
+
+
+def test_rain_that_the_mulch_kept_does_not_count() -> None:
+    """5.5 mm on chip that was laid dry: less than five go into the soil."""
+    wet = dry_days(rain={SECOND: 5.5})
+    one = found(THIRD, mulch(at(SECOND, 5), 5.0), days=wet)
+    assert one.prospect.can_wait
+    assert (one.prospect.share_due > 0.35, one.verdict) == (True, "soak")
+
+
+def test_what_was_planted_since_was_not_due_before() -> None:
+    """Dug ones due since yesterday; beside them pots planted yesterday, first due today."""
+    new = roses(name="new", planted_on=FIRST, canopy_start_m2=0.2)
+    of = morning(SECOND, plantings=(DUG, new))
+    assert judged_of(of).verdict == "soak"
+    young = judged_of(of, "bed/new")
+    assert young.prospect.share_due > 0.35
+    assert young.verdict == "rain"
+
+
 def test_what_cannot_wait_is_not_put_off() -> None:
     """Below half its threshold by the evening: no promise is good enough, though 60 mm would slake it."""
     day = PLANTED + timedelta(days=2)

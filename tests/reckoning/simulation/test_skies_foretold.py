@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from soakbook.garden.pages import Pages
-from soakbook.garden.weather import Forecast, ForecastDay
+from soakbook.garden.weather import Forecast, ForecastDay, WeatherKind
 from soakbook.reckoning.simulation.skies import Skies, skies_of
 from tests.reckoning.forecasts import foretold, in_members, issued, wet_in
 from tests.reckoning.gardens import PLANTED, at, garden, pages, rain, weather
@@ -301,3 +301,13 @@ def test_a_day_of_a_forecast_without_a_temperature_is_warm_as_the_last_ten() -> 
     step = seen(book(issued(MORNING, bare))).ahead
     assert step.soil_warmth_c == pytest.approx(16.0)
     assert step.filled == ()
+
+
+def test_a_day_gone_by_that_is_only_known_as_forecast_is_not_measured() -> None:
+    """Its rain and ET0 stand; the last day measured is the one before it."""
+    by_forecast: tuple[str, WeatherKind, str] = ("a service", "forecast", "")
+    said = {"et0_mm": by_forecast, "rain_mm": by_forecast}
+    *known, last = weather(days=15, rain={BEFORE: 3.0})
+    skies = seen(pages(days=[*known, replace(last, sources=said)]))
+    assert skies.measured_to == day(-2)
+    assert (skies.steps[-1].rain_mm, skies.steps[-1].et0_mm) == (3.0, 4.0)
