@@ -77,9 +77,10 @@ def _forecast(pages: Pages, now: datetime) -> Report | None:
 def _week(pages: Pages, skies: Skies, today: date) -> str:
     if not pages.forecasts or today not in skies.coming:
         return ""
-    fallen = sum(piece.rain_mm for piece in skies.ahead.pieces)
     usual = skies.assumed.et0_mm or None
-    week = week_of(pages.forecasts[0], today, fallen_today_mm=fallen, usual_et0_mm=usual)
+    week = week_of(
+        pages.forecasts[0], today, fallen_today_mm=skies.fallen_as_told_mm, usual_et0_mm=usual
+    )
     return week_words(week) if week else ""
 
 

@@ -13,6 +13,7 @@ from soakbook.reckoning.simulation.draws import (
     LOG_SD,
     Floats,
     daily_errors,
+    future_numbers,
     given_factors,
     log_multipliers,
     seed_of,
@@ -153,3 +154,29 @@ def test_what_was_given_is_doubted_by_planting_and_day() -> None:
     assert np.log(drawn[:, 1:]).std() == pytest.approx(0.10, rel=0.03)
     assert np.array_equal(drawn[7], given_factors("roses", DAY + timedelta(days=7), 101))
     assert np.all(drawn[7, 1:] != given_factors("asters", DAY + timedelta(days=7), 101)[1:])
+
+
+@pytest.mark.parametrize("members", [2, 20, 200])
+def test_futures_are_dealt_one_to_a_member_and_the_plain_one_to_the_first(members: int) -> None:
+    numbers = future_numbers("an issue", members)
+    assert numbers[0] == 0
+    assert sorted(numbers.tolist()) == list(range(members))
+
+
+def test_a_garden_of_one_member_goes_with_the_plain_future() -> None:
+    assert future_numbers("an issue", 1).tolist() == [0]
+
+
+def test_an_issue_deals_its_futures_alike_whenever_it_is_asked_and_another_anew() -> None:
+    numbers = future_numbers("an issue", 200)
+    assert np.array_equal(numbers, future_numbers("an issue", 200))
+    other = future_numbers("another issue", 200)
+    assert np.mean(numbers[1:] == other[1:]) < 0.05
+    assert numbers[1:].tolist() != sorted(numbers[1:].tolist())
+
+
+def test_the_deal_is_crossed_with_the_multipliers() -> None:
+    """Neither a bed's nor a planting's draw says which future a member goes with: four standard errors of 200."""
+    numbers = future_numbers("an issue", 201)[1:]
+    for column in logs("bed").values():
+        assert abs(np.corrcoef(numbers, column)[0, 1]) < 0.3

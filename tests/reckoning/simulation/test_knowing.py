@@ -6,7 +6,9 @@ from datetime import datetime, time, timedelta
 import pytest
 
 from soakbook.garden.entries import AnyEntry
+from soakbook.garden.weather import Forecast
 from soakbook.reckoning.simulation.knowing import known_now, known_on
+from tests.reckoning.forecasts import foretold, issued
 from tests.reckoning.gardens import (
     PLANTED,
     at,
@@ -134,3 +136,46 @@ def test_now_is_the_gardens_day_wherever_the_clock_stands() -> None:
     known = known_now(pages([roses()], [feel(DAY, ball="dry")], days=weather(days=30)), late)
     assert len(known.entries) == 1
     assert known.weather[-1].day == BEFORE
+
+
+EARLY, LATE = issued(BEFORE, foretold(DAY), hour=6), issued(DAY, foretold(DAY), hour=6)
+AFTER_ROUND = issued(DAY, foretold(DAY, 9.0), hour=8)
+TOMORROWS = issued(AFTER, foretold(AFTER, 9.0), hour=6)
+EVERY = (TOMORROWS, AFTER_ROUND, LATE, EARLY)
+
+
+@pytest.mark.parametrize(
+    ("hour", "known"),
+    [
+        (time(5, 59), (EARLY,)),
+        (time(6), (LATE, EARLY)),
+        (time(7), (LATE, EARLY)),
+        (time(8), (AFTER_ROUND, LATE, EARLY)),
+    ],
+)
+def test_of_forecasts_those_issued_by_the_round_hour(
+    hour: time, known: tuple[Forecast, ...]
+) -> None:
+    """By the minute; what was issued on the morning after its round is not known on it, nor what came later."""
+    book = pages([roses()], forecasts=EVERY, garden=garden(round_hour=hour))
+    assert known_on(book, DAY).forecasts == known
+
+
+def test_the_forecast_is_that_of_the_mornings_own_clock() -> None:
+    """Six in London is five hours later in Karachi: eleven, after the round."""
+    book = pages([roses()], forecasts=EVERY, garden=garden(timezone="Asia/Karachi"))
+    assert known_on(book, DAY).forecasts == (EARLY,)
+
+
+def test_now_of_forecasts_those_issued_by_now() -> None:
+    book = pages([roses()], forecasts=EVERY)
+    assert known_now(book, NOW).forecasts == (AFTER_ROUND, LATE, EARLY)
+    assert known_now(book, at(DAY, 6)).forecasts == (LATE, EARLY)
+    assert known_now(book, at(DAY, 5, 59)).forecasts == (EARLY,)
+    assert known_now(book, at(BEFORE, 5)).forecasts == ()
+
+
+def test_what_is_known_of_the_day_before_can_be_told_of_the_morning() -> None:
+    """As a round asks what yesterday's said: out of this morning's pages."""
+    book = pages([roses()], forecasts=EVERY)
+    assert known_on(known_on(book, DAY), BEFORE).forecasts == (EARLY,)

@@ -145,6 +145,7 @@ def _judged(
     ball, soil, lead, ball_leads = stood.ball, stood.bed, stood.lead, stood.ball_leads
     sodden = stood.sodden_share > 0.5
     held = sodden or (diary.bed_felt_wet() and soil.p50 > stood.bed_limit)
+    for_rain = for_rain and not held  # too wet for water now, whatever is forecast
     water_in = _to_water_in(planting, diary)
     felt_dry = diary.felt_dry_mid(planting, ball_leads) is not None
     short, felt_wet = prospect.share_due > RISK, diary.felt_wet_today(planting, ball_leads)

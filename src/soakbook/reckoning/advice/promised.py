@@ -152,7 +152,7 @@ def _due_before(
     """
     found = [False] * dawn.size
     open_rows = set(range(dawn.size))
-    after = [*earlier[1:], dawn]
+    after = [*earlier, dawn][1:]
     for before, following in reversed(list(zip(earlier, after, strict=True))):
         open_rows -= {row for row in open_rows if _refilled(before, following, row, diaries[row])}
         if not open_rows:

@@ -19,11 +19,10 @@ def week_ahead(season: Season) -> WeekAhead | None:
     forecasts, skies = season.pages.forecasts, season.skies
     if not forecasts or season.morning not in skies.coming:
         return None
-    fallen = sum(piece.rain_mm for piece in skies.ahead.pieces)
     week = week_of(
         forecasts[0],
         season.morning,
-        fallen_today_mm=fallen,
+        fallen_today_mm=skies.fallen_as_told_mm,
         usual_et0_mm=skies.assumed.et0_mm or None,
     )
     if week is None:

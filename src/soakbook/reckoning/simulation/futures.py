@@ -116,12 +116,13 @@ def _future(day: ForecastDay, count: int) -> Future:
         asked = np.array(day.et0_members_mm[:count] or (thirst,) * count)
     else:
         count = count or len(THREE)
-        members, asked = rain * np.resize(THREE, count), np.full(count, thirst)
+        spread = ((np.arange(count) + 0.5) * len(THREE) / count).astype(np.intp)
+        members, asked = rain * THREE[spread], np.full(count, thirst)
     return Future(np.concatenate(([rain], members)), np.concatenate(([thirst], asked)))
 
 
 THREE = np.repeat((0.0, 1.0, MORE_RAIN), [round(20 * w) for w in (DRY, AS_FORECAST, WETTER)])
-"""The three futures as twenty, by their weights."""
+"""The three futures as twenty, by their weights; for another number of futures they are spread over it."""
 
 
 def days_between(first: date, last: date) -> list[date]:

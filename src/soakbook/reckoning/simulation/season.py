@@ -124,15 +124,19 @@ class Season(NamedTuple):
         future = None if step.future is None else picked(self.numbers, step.future)
         rain = step.rain_mm if future is None else step.rain_mm + future.rain_mm
         raining = bool(np.any(rain))
+        hours: Floats | float = RAIN_HOURS_UNSAID  # for water thrown over the mulch on a dry day
+        if raining:
+            unsaid = self.errors.unsaid_rain_hours[index][beds]
+            hours = step.rain_hours(unsaid)
+            if future is not None and step.pieces:
+                hours = hours + unsaid * (future.rain_mm > 0)
         factor = self.errors.et0_factor[index, beds]
         moved = self.beliefs.et0_moved(step.day)
         return Sky(
             rain_mm=rain * self.errors.rain_factor[index][beds] if raining else 0.0,
             et0_mm=(step.et0_mm if future is None else future.et0_mm)
             * (factor if moved is None else factor * np.exp(moved)[beds]),
-            rain_hours=step.rain_hours(self.errors.unsaid_rain_hours[index][beds])
-            if raining
-            else RAIN_HOURS_UNSAID,  # for water thrown over the mulch on a dry day
+            rain_hours=hours,
             soil_warmth_c=step.soil_warmth_c,
             kc_max=step.kc_max,
         )

@@ -6,16 +6,18 @@ hours stays on its day. A morning asked for late in its day knows what came afte
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence, Set
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
 from soakbook.garden.entries import Rain
+from soakbook.garden.hours import HOUR
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import RainPiece, days_without_rain, pieces
 from soakbook.garden.weather import ForecastDay, WeatherDay
+from soakbook.garden.windows import local_moment
 from soakbook.reckoning.physics.atmosphere import kc_max
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.futures import (
@@ -79,10 +81,11 @@ class Skies(NamedTuple):
     issue: str
     """Names the forecast; of none, the garden."""
     rain_days: frozenset[date]
-    """Days whose steps may have rain, on this morning or asked on the next."""
+    """Days whose steps may have rain, on this morning, asked on the next, or as the day before was told."""
     measured_to: date | None
     night_minima: Mapping[date, float]
-
+    fallen_as_told_mm: float
+    """What of the forecast's rain of the morning's own day fell before its issue."""
     raining: bool = False
     """Whether the forecast's rain comes; the plain question is what happens if it does not."""
 
@@ -107,7 +110,12 @@ class Skies(NamedTuple):
         """The same as if no rain had come from a day on: what one who asked that morning had to reckon with."""
         index = max((day - self.first).days, 0)
         dry = tuple(step._replace(pieces=(), future=None) for step in self.steps[index:])
-        return self._replace(steps=self.steps[:index] + dry)
+        return self._replace(
+            steps=self.steps[:index] + dry,
+            ahead=self.ahead._replace(pieces=()),
+            assumed=self.assumed._replace(pieces=()),
+            coming={when: step._replace(pieces=()) for when, step in self.coming.items()},
+        )
 
     def rain_lately_mm(self) -> float:
         """Rain at the gauge in the morning's step and the one before."""
@@ -156,10 +164,12 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
         assumed=assumed,
         issue=ahead.issue or pages.garden.uid,
         rain_days=frozenset(piece.step_day for piece in found)
-        | {morning - A_DAY, morning, *coming}
+        | {morning - A_DAY, morning}
+        | {day.day for forecast in pages.forecasts for day in forecast.days}
         | {step.day for step in steps if step.future is not None},
         measured_to=max(measured, default=None),
         night_minima={d.day: d.tmin_c for d in known if d.tmin_c is not None},
+        fallen_as_told_mm=sum(ahead.fallen),
     )
 
 
@@ -183,8 +193,9 @@ class _Told(NamedTuple):
         issued = forecast.issued_at.astimezone(zone)
         fallen: tuple[float, ...] = ()
         if morning in futures and issued.date() == morning:
-            futures[morning] = rest_of(futures[morning], days[morning], issued.hour)
-            fallen = days[morning].rain_by_hour_mm[: issued.hour]
+            gone = (forecast.issued_at - local_moment(morning, time(0), zone)) // HOUR
+            futures[morning] = rest_of(futures[morning], days[morning], gone)
+            fallen = days[morning].rain_by_hour_mm[:gone]
         return cls(f"{forecast.source} {forecast.issued_at}", morning, today, days, futures, fallen)
 
 

@@ -1,0 +1,173 @@
+"""The foot of the round: the week by the newest forecast, and what to do on the eve of heat."""
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+
+from soakbook.garden.pages import Pages
+from soakbook.garden.weather import Forecast
+from soakbook.reckoning.advice.report import Round, WeekAhead
+from soakbook.reckoning.advice.rounds import morning_on, round_of
+from soakbook.reckoning.advice.week_ahead import week_ahead
+from tests.reckoning.forecasts import foretold, in_members, issued, promising, wet_in
+from tests.reckoning.gardens import (
+    PLANTED,
+    at,
+    bed,
+    finding_of,
+    garden,
+    pages,
+    rain,
+    roses,
+    season,
+    soak,
+    weather,
+)
+
+MORNING = PLANTED + timedelta(days=12)
+BEFORE = MORNING - timedelta(days=1)
+KNOWN = weather(PLANTED - timedelta(days=5), 17, et0_mm=2.0)
+
+
+def day(number: int) -> date:
+    """So many days after the morning."""
+    return MORNING + timedelta(days=number)
+
+
+def book(*forecasts: Forecast, **fields: Any) -> Pages:
+    given: dict[str, Any] = {"plantings": (roses(),), "days": KNOWN, "forecasts": forecasts}
+    return pages(**given | fields)
+
+
+def a_round(*forecasts: Forecast, **fields: Any) -> Round:
+    return round_of(morning_on(book(*forecasts, **fields), MORNING, 5))
+
+
+def week(*forecasts: Forecast, **fields: Any) -> WeekAhead:
+    found = week_ahead(season(book(*forecasts, **fields), MORNING))
+    assert found is not None
+    return found
+
+
+def test_without_a_forecast_there_is_no_week() -> None:
+    assert a_round().week is None
+    assert week_ahead(season(book(), MORNING)) is None
+
+
+def test_a_forecast_that_does_not_reach_the_morning_has_no_week_for_it() -> None:
+    assert a_round(issued(BEFORE, foretold(BEFORE))).week is None
+    assert a_round(issued(MORNING, foretold(day(1)))).week is None
+    assert a_round(issued(MORNING, foretold(MORNING)._replace(et0_mm=None))).week is None
+
+
+def test_a_forecast_issued_after_the_round_is_not_known() -> None:
+    assert a_round(promising(MORNING, {day(2): 9.0}, hour=8)).week is None
+
+
+def test_the_week_is_the_forecasts_counted_in_members() -> None:
+    """Rain in eight of ten on the third day; the air asks for 2 mm as it did."""
+    found = week(promising(MORNING, {day(2): 9.0}, tenths=8, days=12))
+    assert found.last == day(6)
+    assert found.useful_rain_chance == pytest.approx(0.8)
+    assert found.useful_rain_by == day(2)
+    assert (found.tmax_c, found.warm_from, found.hot_from) == (21.0, None, None)
+    assert found.et0_factor == pytest.approx(1.0)
+    assert found.say == "Useful rain likely by Thu 15."
+    assert a_round(promising(MORNING, {day(2): 9.0}, tenths=8, days=12)).week == found
+
+
+def test_the_air_is_measured_against_the_last_ten_days() -> None:
+    """3 mm where it was 2: not against what the forecast itself says of today."""
+    days = [in_members(day(n), wet_in(0, 0.0), et0_mm=3.0) for n in range(7)]
+    assert week(issued(MORNING, *days)).et0_factor == pytest.approx(1.5)
+
+
+def test_warm_and_hot_days_are_named_from_the_first() -> None:
+    highs = (21.0, 24.0, 26.0, 28.0, 31.0, 32.0, 24.0)
+    found = week(issued(MORNING, *(foretold(day(n), tmax_c=high) for n, high in enumerate(highs))))
+    assert (found.tmax_c, found.warm_from, found.hot_from) == (32.0, day(2), day(4))
+
+
+def test_rain_of_today_that_has_fallen_is_no_chance_any_more() -> None:
+    """6 mm today, all of it before the issue at six: the gauge has it, and nothing more is likely."""
+    hours = (0.0, 3.0, 3.0) + (0.0,) * 21
+    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), rain_by_hour_mm=hours), hour=6)
+    assert week(told).useful_rain_chance == 0.0
+    early = told._replace(issued_at=at(MORNING, 0))
+    assert week(early).useful_rain_chance == 1.0
+
+
+def test_rain_of_yesterday_evening_takes_nothing_from_todays() -> None:
+    """The gauge had 9 mm from five to midnight; today's 6 mm in the afternoon are still to come."""
+    hours = (0.0,) * 15 + (6.0,) + (0.0,) * 8
+    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), rain_by_hour_mm=hours), hour=6)
+    evening = rain(at(BEFORE, 23), 9.0, at(BEFORE, 17))
+    assert week(told, entries=[evening]).useful_rain_chance == 1.0
+
+
+def heat(*highs_c: float, first: int = 0) -> Forecast:
+    return issued(
+        MORNING, *(foretold(day(first + n), tmax_c=high) for n, high in enumerate(highs_c))
+    )
+
+
+def said_of_heat(told: Sequence[Forecast], **fields: Any) -> str:
+    found = finding_of(a_round(*told, **fields), "heat")
+    return found.say if found else ""
+
+
+def test_heat_is_spoken_of_on_its_eve_and_on_no_other_day() -> None:
+    """Three days of 27 degC or more from tomorrow; from today, or from the day after, it is not its eve."""
+    assert said_of_heat([heat(22, 29, 30, 31)]) != ""
+    assert said_of_heat([heat(22, 24, 29, 30, 31)]) == ""
+    assert said_of_heat([heat(29, 30, 31)]) == ""
+    assert said_of_heat([heat(22, 29, 30, 24)]) == ""
+    assert said_of_heat([heat(22, 24, 25, 24)]) == ""
+    assert said_of_heat([]) == ""
+
+
+def test_heat_that_has_begun_is_known_by_the_days_before() -> None:
+    """Yesterday had it, today not, tomorrow again: its eve; on the second day of a run it is not."""
+    hot = [one for one in KNOWN if one.day < BEFORE]
+    yesterday = [*hot, *weather(BEFORE, 1, et0_mm=2.0, tmean_c=25.0)]
+    assert said_of_heat([heat(22, 29, 30, 31)], days=yesterday) != ""
+    assert said_of_heat([heat(29, 30, 31, 22)], days=yesterday) == ""
+
+
+def test_what_heat_is_the_garden_says() -> None:
+    warm = heat(22, 26, 26, 26)
+    assert said_of_heat([warm]) == ""
+    assert said_of_heat([warm], garden=garden(heat_c=25.0)) != ""
+
+
+def test_on_the_eve_beds_are_named_with_what_tomorrow_will_likely_want() -> None:
+    """The thirsty one with its litres, both as young, the ones in their balls to be shaded; none left out."""
+    highs = enumerate((22, 29, 30, 31))
+    told = issued(MORNING, *(foretold(day(n), tmax_c=high, et0_mm=6.0) for n, high in highs))
+    thirsty = roses(canopy_start_m2=0.4)
+    wet = roses("wet", ball_volume_l=60.0, ball_diameter_m=0.6)
+    entries = [soak(at(BEFORE, 8), 400.0, "wet")]
+    of = a_round(told, plantings=(thirsty, wet), entries=entries, beds=[bed(), bed("wet")])
+    found = finding_of(of, "heat")
+    assert found is not None
+    assert found.bed is None
+    assert "Soak this evening or by 8 tomorrow: Bed " in found.say
+    assert "Wet" not in found.say.split("No round")[0]
+    assert "under 4 weeks in the ground: Bed and Wet" in found.say
+
+
+def test_what_has_stood_four_weeks_is_not_looked_at_twice() -> None:
+    old = roses(planted_on=MORNING - timedelta(days=28))
+    young = roses("young", planted_on=MORNING - timedelta(days=27))
+    known = weather(PLANTED - timedelta(days=25), 37, et0_mm=2.0)
+    say = said_of_heat([heat(22, 29, 30, 31)], plantings=(old, young), days=known)
+    assert "under 4 weeks in the ground: Young." in say
+
+
+def test_where_nothing_is_wanted_before_it_that_is_said() -> None:
+    wet = [soak(at(MORNING - timedelta(days=n), 8), 300.0) for n in (1, 2)]
+    dug = roses(origin="dug", plant_class="dug_shrub", ball_volume_l=60.0, ball_diameter_m=0.6)
+    say = said_of_heat([heat(22, 29, 30, 31)], plantings=(dug,), entries=wet)
+    assert "By the reckoning no bed wants water before it." in say
