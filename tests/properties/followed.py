@@ -64,7 +64,7 @@ def followed(book: Pages, first: date, last: date, members: int) -> Followed:
                 uid = one.judged.planting.uid
                 soaks[uid].append(Soaked(dawn.day, one.litres, one.judged.stage))
                 soak = _given(book, call.bed.uid, uid, dawn.day, one.litres)
-                book = replace(book, entries=(*book.entries, soak))
+                book = book._replace(entries=(*book.entries, soak))
         season = _as_known(whole, book, dawn.day + timedelta(days=1))
         dawn = next_dawn(dawn._replace(season=season))
     return Followed(dict(soaks))
@@ -90,14 +90,14 @@ def _given(book: Pages, bed_uid: Uid, planting_uid: Uid, day: date, litres: floa
 def rained(book: Pages, factor: float) -> Pages:
     """The same book with all its rain multiplied."""
     days = tuple(
-        day if day.rain_mm is None else replace(day, rain_mm=factor * day.rain_mm)
+        day if day.rain_mm is None else day._replace(rain_mm=factor * day.rain_mm)
         for day in book.weather
     )
     entries: list[AnyEntry] = [
         replace(one, rain_mm=factor * one.rain_mm) if isinstance(one, Rain) else one
         for one in book.entries
     ]
-    return replace(book, weather=days, entries=tuple(entries))
+    return book._replace(weather=days, entries=tuple(entries))
 
 
 @cache
@@ -111,7 +111,7 @@ def undone_specimen() -> Pages:
     """The specimen's garden and weather; nothing watered, nobody away, nothing barred."""
     book = specimen()
     kept = tuple(one for one in book.entries if type(one).__name__ in ("Rain", "MulchLaid"))
-    return replace(book, entries=kept, people=(), restrictions=())
+    return book._replace(entries=kept, people=(), restrictions=())
 
 
 @cache

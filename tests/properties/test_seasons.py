@@ -1,6 +1,5 @@
 """What holds of a whole season; each law in the form that holds."""
 
-from dataclasses import replace
 from datetime import timedelta
 from math import pi
 from typing import Any
@@ -71,7 +70,7 @@ def ended(book: Pages, members: int) -> tuple[Season, Dawn]:
 def test_permuting_plantings_permutes_results() -> None:
     """The book's order decides nothing; nor do the uids' own order and the beds'."""
     book = mixed_bed()
-    turned = replace(book, plantings=book.plantings[::-1], entries=book.entries[::-1])
+    turned = book._replace(plantings=book.plantings[::-1], entries=book.entries[::-1])
     (first, one), (second, other) = ended(book, 6), ended(turned, 6)
     for planting in book.plantings:
         rows = row_of(first, planting.uid), row_of(second, planting.uid)
@@ -81,8 +80,7 @@ def test_permuting_plantings_permutes_results() -> None:
 
 def test_permuting_members_permutes_results() -> None:
     """Parameters and daily errors with their members in another order: the same lanes in that order."""
-    unsoaked = replace(
-        mixed_bed(),
+    unsoaked = mixed_bed()._replace(
         entries=tuple(one for one in mixed_bed().entries if one.uid.startswith("mulch")),
     )
     laid_out, dawn = ended(unsoaked, 9)

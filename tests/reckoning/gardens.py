@@ -1,7 +1,6 @@
 """Small gardens made by hand: the pages of a book that was never written."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -187,7 +186,7 @@ def _entry(what: str, when: When) -> dict[str, Any]:
 def with_entries(book: Pages, *entries: AnyEntry) -> Pages:
     """The book with more in it."""
     every = sorted((*book.entries, *entries), key=lambda one: as_moment(one.happened_at))
-    return replace(book, entries=tuple(every))
+    return book._replace(entries=tuple(every))
 
 
 def season(book: Pages, morning: date, members: int = 1) -> Season:

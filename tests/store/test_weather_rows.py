@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from contextlib import AbstractContextManager
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -32,8 +31,7 @@ def _rows(book: BookFile) -> int:
 
 def test_a_value_comes_back_whole(book: BookFile) -> None:
     told = [
-        replace(
-            RAIN,
+        RAIN._replace(
             variable="et0_mm",
             value=3.25,
             kind="filled",
@@ -50,8 +48,8 @@ def test_days_take_what_they_know(book: BookFile) -> None:
     """A day has what the reckoning reads; the rest is kept for those who ask for all."""
     added = [
         RAIN,
-        replace(RAIN, variable="sunshine_h", value=3.0),
-        replace(RAIN, day=DAY - timedelta(days=2), variable="et0_mm", value=3.1, method="by hand"),
+        RAIN._replace(variable="sunshine_h", value=3.0),
+        RAIN._replace(day=DAY - timedelta(days=2), variable="et0_mm", value=3.1, method="by hand"),
     ]
     assert add_weather(book, added) == 3
     assert weather_days(book) == (
@@ -66,7 +64,7 @@ def test_days_take_what_they_know(book: BookFile) -> None:
 
 
 def test_a_span_includes_both_days(book: BookFile) -> None:
-    add_weather(book, [replace(RAIN, day=DAY + timedelta(days=n)) for n in range(-3, 4)])
+    add_weather(book, [RAIN._replace(day=DAY + timedelta(days=n)) for n in range(-3, 4)])
     found = weather_days(book, DAY - timedelta(days=1), DAY + timedelta(days=1))
     assert [(each.day - DAY).days for each in found] == [-1, 0, 1]
     assert len(weather_days(book, from_day=DAY)) == 4
@@ -74,20 +72,20 @@ def test_a_span_includes_both_days(book: BookFile) -> None:
 
 
 def test_the_same_file_again_adds_nothing(book: BookFile) -> None:
-    told = [replace(RAIN, day=DAY + timedelta(days=n), value=float(n)) for n in range(30)]
+    told = [RAIN._replace(day=DAY + timedelta(days=n), value=float(n)) for n in range(30)]
     assert add_weather(book, told) == 30
     mark = book.change_mark()
-    again = [replace(value, fetched_at=FETCHED + timedelta(days=1)) for value in reversed(told)]
+    again = [value._replace(fetched_at=FETCHED + timedelta(days=1)) for value in reversed(told)]
     assert add_weather(book, again) == 0
     assert book.change_mark() == mark
-    longer = [*again, replace(RAIN, day=DAY + timedelta(days=30))]
+    longer = [*again, RAIN._replace(day=DAY + timedelta(days=30))]
     assert add_weather(book, longer) == 1
     assert _rows(book) == 31
 
 
 def test_a_correction_counts_and_so_does_its_correction(book: BookFile) -> None:
     for hour, (value, added) in enumerate([(15.6, 1), (5.6, 1), (5.6, 0), (15.6, 1)]):
-        told = replace(RAIN, value=value, fetched_at=FETCHED + timedelta(hours=hour))
+        told = RAIN._replace(value=value, fetched_at=FETCHED + timedelta(hours=hour))
         assert add_weather(book, [told]) == added
         assert weather_days(book)[0].rain_mm == value
     assert _rows(book) == 3
@@ -96,11 +94,11 @@ def test_a_correction_counts_and_so_does_its_correction(book: BookFile) -> None:
 @pytest.mark.parametrize(
     "other",
     [
-        replace(RAIN, source="station.csv"),
-        replace(RAIN, kind="analysed"),
-        replace(RAIN, variable="et0_mm"),
-        replace(RAIN, day=DAY + timedelta(days=1)),
-        replace(RAIN, issued_at=FETCHED),
+        RAIN._replace(source="station.csv"),
+        RAIN._replace(kind="analysed"),
+        RAIN._replace(variable="et0_mm"),
+        RAIN._replace(day=DAY + timedelta(days=1)),
+        RAIN._replace(issued_at=FETCHED),
     ],
 )
 def test_what_is_said_of_something_else_is_added(book: BookFile, other: WeatherValue) -> None:
@@ -110,14 +108,14 @@ def test_what_is_said_of_something_else_is_added(book: BookFile, other: WeatherV
 
 def test_another_way_of_making_is_a_correction(book: BookFile) -> None:
     for method in ("mean of the neighbours", "FAO-56 Penman-Monteith"):
-        assert add_weather(book, [replace(RAIN, method=method)]) == 1
+        assert add_weather(book, [RAIN._replace(method=method)]) == 1
     assert [each.method for each in best_values(book)] == ["FAO-56 Penman-Monteith"]
 
 
 def test_issues_read_again_add_nothing(book: BookFile) -> None:
     """A file of forecasts has several issues of one day; none is news the second time."""
     issues = [
-        replace(RAIN, kind="forecast", value=float(n), issued_at=FETCHED - timedelta(days=n))
+        RAIN._replace(kind="forecast", value=float(n), issued_at=FETCHED - timedelta(days=n))
         for n in range(4)
     ]
     assert add_weather(book, issues) == 4
@@ -127,18 +125,17 @@ def test_issues_read_again_add_nothing(book: BookFile) -> None:
 
 def test_an_issue_that_says_the_same_is_kept(book: BookFile) -> None:
     """On Wednesday the first service repeats its Monday: the second's Tuesday is outdated."""
-    promise = replace(RAIN, kind="forecast", source="first", value=8.0, issued_at=FETCHED)
+    promise = RAIN._replace(kind="forecast", source="first", value=8.0, issued_at=FETCHED)
     for days, source, value in ((0, "first", 8.0), (1, "second", 3.0), (2, "first", 8.0)):
         issued = FETCHED + timedelta(days=days)
-        told = replace(promise, source=source, value=value, issued_at=issued, fetched_at=issued)
+        told = promise._replace(source=source, value=value, issued_at=issued, fetched_at=issued)
         assert add_weather(book, [told]) == 1
     assert weather_days(book)[0].rain_mm == 8.0
 
 
 def test_an_older_issue_fetched_late_is_not_the_best(book: BookFile) -> None:
-    new = replace(RAIN, kind="forecast", value=8.0, issued_at=FETCHED)
-    old = replace(
-        new,
+    new = RAIN._replace(kind="forecast", value=8.0, issued_at=FETCHED)
+    old = new._replace(
         value=3.0,
         issued_at=FETCHED - timedelta(days=1),
         fetched_at=FETCHED + timedelta(days=1),
@@ -174,7 +171,7 @@ def test_the_best_of_a_day_against_the_rule_in_python(
 ) -> None:
     """Every value is told as news of its own source, so that all of them are added."""
     told = [
-        replace(value, source=f"{value.source} {number}")
+        value._replace(source=f"{value.source} {number}")
         for number, value in enumerate(value for call in calls for value in call)
     ]
     best: dict[tuple[date, str], WeatherValue] = {}
@@ -202,7 +199,7 @@ def test_telling_again_adds_nothing_and_changes_nothing(
 
 @pytest.mark.parametrize("value", [float("nan"), float("inf"), -1e300])
 def test_what_is_no_number_is_refused_with_everything(book: BookFile, value: float) -> None:
-    wrong = replace(RAIN, day=DAY + timedelta(days=1), value=value)
+    wrong = RAIN._replace(day=DAY + timedelta(days=1), value=value)
     mark = book.change_mark()
     with pytest.raises(InputError, match=r"rain_mm: .* a number of weather for 2031-05-15"):
         add_weather(book, [RAIN, wrong])
@@ -212,7 +209,7 @@ def test_what_is_no_number_is_refused_with_everything(book: BookFile, value: flo
 
 def test_a_failure_half_way_leaves_nothing(book: BookFile) -> None:
     """The arrival of the first source is written when the second turns out to have no zone."""
-    naive = replace(RAIN, source="station", fetched_at=datetime.fromisoformat("2031-05-15T06:00"))
+    naive = RAIN._replace(source="station", fetched_at=datetime.fromisoformat("2031-05-15T06:00"))
     mark = book.change_mark()
     with pytest.raises(InputError, match="fetched_at"):
         add_weather(book, [RAIN, naive])
@@ -222,8 +219,8 @@ def test_a_failure_half_way_leaves_nothing(book: BookFile) -> None:
 
 def test_rain_of_services_whatever_was_measured(book: BookFile) -> None:
     """The gauge's is better and is not theirs; of two that they said the later counts; a forecast is not what fell."""
-    service = replace(RAIN, source="Open-Meteo", kind="analysed", value=9.0)
-    before, after = (replace(service, day=DAY + timedelta(days=n)) for n in (-1, 1))
+    service = RAIN._replace(source="Open-Meteo", kind="analysed", value=9.0)
+    before, after = (service._replace(day=DAY + timedelta(days=n)) for n in (-1, 1))
     add_weather(
         book,
         [
@@ -231,11 +228,11 @@ def test_rain_of_services_whatever_was_measured(book: BookFile) -> None:
             RAIN,
             before,
             after,
-            replace(service, variable="et0_mm"),
-            replace(service, day=DAY - timedelta(days=2), kind="forecast", issued_at=FETCHED),
+            service._replace(variable="et0_mm"),
+            service._replace(day=DAY - timedelta(days=2), kind="forecast", issued_at=FETCHED),
         ],
     )
-    add_weather(book, [replace(service, value=7.5)])
+    add_weather(book, [service._replace(value=7.5)])
     assert rain_of_services(book, DAY - timedelta(days=2), DAY) == {before.day: 9.0, DAY: 7.5}
     assert [each.value for each in best_values(book, DAY, DAY) if each.variable == "rain_mm"] == [
         15.6

@@ -4,7 +4,6 @@
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from typing import NamedTuple
@@ -72,8 +71,7 @@ def only(
     kept = [one for one in book.entries if isinstance(one, Rain | MulchLaid)]
     uids = {one.uid for one in beds}
     chosen = book.plantings if plantings is None else plantings
-    return replace(
-        book,
+    return book._replace(
         beds=beds,
         plantings=tuple(one for one in chosen if one.bed_uid in uids),
         entries=tuple(sorted([*kept, *entries], key=_when)),

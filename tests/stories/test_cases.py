@@ -115,10 +115,9 @@ def three_beds(*, wet: bool) -> Morning:
     if not wet:
         evening = date(2031, 5, 14)
         days = tuple(
-            replace(day, rain_mm=0.0) if day.day == evening else day for day in book.weather
+            day._replace(rain_mm=0.0) if day.day == evening else day for day in book.weather
         )
-        book = replace(
-            book,
+        book = book._replace(
             weather=days,
             entries=tuple(one for one in book.entries if not isinstance(one, Rain)),
         )

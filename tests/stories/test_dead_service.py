@@ -4,7 +4,6 @@ The people go on: they soak and feel as they did. The last forecast is that of t
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from statistics import mean
@@ -52,8 +51,7 @@ def dead_pages(day: date) -> Pages:
     """The same without weather from the 20th on, but for the forecast of that morning."""
     pages = pages_on(day)
     zone = ZoneInfo(pages.garden.timezone)
-    return replace(
-        pages,
+    return pages._replace(
         weather=tuple(one for one in pages.weather if one.day <= LAST_SEEN),
         forecasts=pages_on(LAST).forecasts,
         entries=tuple(
@@ -161,7 +159,7 @@ def test_a_hotter_forecast_makes_a_thirstier_garden() -> None:
         )
         for one in newest.days
     )
-    pages = replace(pages, forecasts=(newest._replace(days=hotter), *older))
+    pages = pages._replace(forecasts=(newest._replace(days=hotter), *older))
     hot = round_of(morning_on(pages, day, MEMBERS))
     for call in rounds_on(day).dead.calls:
         assert call_of(hot, call.bed).bed_fraction.p50 < call.bed_fraction.p50

@@ -87,7 +87,7 @@ def in_a_book(trial: Trial, kept: list[Kept]) -> Iterator[tuple[float, float]]:
             entries.append(
                 Feel(uid=f"feel {one.day}", happened_at=at, written_at=at, bed_uid=trial.bed.uid, ball=ball, bed=bed)
             )  # fmt: skip
-        book = replace(bare, entries=tuple(entries))
+        book = bare._replace(entries=tuple(entries))
         season = season_of(known_on(book, one.day), one.day, MEMBERS)
         assert season is not None
         dawn = run(season)[-1]

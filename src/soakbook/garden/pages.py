@@ -1,7 +1,7 @@
 """Everything a reckoning may know: the pages of one book, read at one moment."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.promises import Made
@@ -9,8 +9,7 @@ from soakbook.garden.records import Bed, Garden, Person, Planting, Rate, Restric
 from soakbook.garden.weather import Forecast, WeatherDay
 
 
-@dataclass(frozen=True, slots=True)
-class Pages:
+class Pages(NamedTuple):
     """The book as it stands: entries in force only, in the order they happened; weather by day, oldest first."""
 
     garden: Garden

@@ -3,7 +3,7 @@
 A value is kept for ever with where it came from; a day is the best that is known of it now.
 """
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Literal, NamedTuple
 
@@ -13,8 +13,7 @@ WEATHER_KINDS: tuple[WeatherKind, ...] = ("measured", "analysed", "forecast", "f
 """Best first."""
 
 
-@dataclass(frozen=True, slots=True)
-class WeatherValue:
+class WeatherValue(NamedTuple):
     """One variable on one local day, as one source said it.
 
     `method` names how a filled or reckoned value was made, in a gardener's words; empty when read as it stands.
@@ -30,8 +29,10 @@ class WeatherValue:
     method: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class WeatherDay:
+NO_SOURCES: Mapping[str, tuple[str, WeatherKind, str]] = {}
+
+
+class WeatherDay(NamedTuple):
     """The best known values of one local day; `None` where nothing is known."""
 
     day: date
@@ -44,7 +45,7 @@ class WeatherDay:
     wind_2m_m_per_s: float | None = None
     rain_by_hour_mm: tuple[float, ...] = ()
     """The shape of the day's rain, whosever its total is: an hour each from local midnight; empty: not known."""
-    sources: dict[str, tuple[str, WeatherKind, str]] = field(default_factory=dict)
+    sources: Mapping[str, tuple[str, WeatherKind, str]] = NO_SOURCES
     """variable -> (source, kind, method)"""
 
 

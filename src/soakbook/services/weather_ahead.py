@@ -28,19 +28,10 @@ def dry_and_ahead(pages: Pages, today: date, now: datetime) -> Report:
     }
 
 
-def fell_by_day(skies: Skies) -> dict[date, float]:
-    """What is known to have fallen in the step of each day, by gauge and service [mm]."""
-    return {
-        step.day: step.rain_mm
-        for step in skies.steps
-        if step.future is None and "rain" not in step.filled
-    }
-
-
 def _dry(pages: Pages, skies: Skies, today: date) -> Report:
     et0 = {day.day: day.et0_mm for day in pages.weather}
     spell = spell_of(
-        fell_by_day(skies),
+        skies.fell_by_day(),
         et0,
         today,
         fallen_today_mm=sum(piece.rain_mm for piece in skies.ahead.pieces),
@@ -109,7 +100,7 @@ def promise_record(pages: Pages, today: date) -> Report:
     from soakbook.reckoning.advice.report import as_json
 
     skies = skies_of(pages, today)
-    record = judge_promises(pages.promises, fell_by_day(skies) if skies else {}, today)
+    record = judge_promises(pages.promises, skies.fell_by_day() if skies else {}, today)
     services = sorted({one.source for one in record.reliabilities})
     report: Report = as_json(
         {

@@ -10,7 +10,6 @@ a verdict.
 import csv
 import tempfile
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from random import Random
@@ -103,7 +102,7 @@ def act(pages: Pages) -> list[Row]:
 def _with(pages: Pages, written: list[Row], row: Row) -> Pages:
     entry = text.entry(len(written), row)
     written.append(row)
-    return replace(pages, entries=(*pages.entries, entry))
+    return pages._replace(entries=(*pages.entries, entry))
 
 
 def _gauge_read(day: date) -> Iterator[Row]:
@@ -216,7 +215,7 @@ def main() -> None:
     """Write the season's entries among the specimen's text."""
     with tempfile.TemporaryDirectory() as folder, begun(Path(folder) / "corrody.book") as book:
         pages = read_pages(book)
-    rows = act(replace(pages, forecasts=tuple(reversed(text.forecasts()))))
+    rows = act(pages._replace(forecasts=tuple(reversed(text.forecasts()))))
     target = Path(__file__).parent / "source" / "entries.csv"
     with target.open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, COLUMNS, lineterminator="\n")

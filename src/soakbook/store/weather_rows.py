@@ -3,7 +3,6 @@
 import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import fields
 from datetime import date, datetime
 from typing import Any, NamedTuple
 
@@ -128,7 +127,7 @@ class _Said(NamedTuple):
     method: str
 
 
-_DAY_FIELDS = {each.name for each in fields(WeatherDay)} - {"day", "rain_by_hour_mm", "sources"}
+_DAY_FIELDS = set(WeatherDay._fields) - {"day", "rain_by_hour_mm", "sources"}
 
 _LARGEST = 1e9  # as the table has it
 

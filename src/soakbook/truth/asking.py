@@ -11,7 +11,6 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from datetime import time as clock
 from random import Random
@@ -75,7 +74,7 @@ class Garden:
 
     def enter(self, *entries: AnyEntry) -> None:
         """Add what happened on the dawn's day."""
-        self.pages = replace(self.pages, entries=(*self.pages.entries, *entries))
+        self.pages = self.pages._replace(entries=(*self.pages.entries, *entries))
 
     def square_up(self) -> None:
         """Take in this morning's feels."""
@@ -191,7 +190,7 @@ def _untouched() -> Pages:
     with open_book(SPECIMEN, read_only=True, immutable=True) as book:
         pages = read_pages(book)
     kept = tuple(one for one in pages.entries if isinstance(one, Rain | MulchLaid))
-    return replace(pages, entries=kept, people=(), restrictions=())
+    return pages._replace(entries=kept, people=(), restrictions=())
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -1,6 +1,5 @@
 """A whole morning out of a book's pages: the record that is printed, sent and kept."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -210,7 +209,7 @@ def test_what_was_foreseen_for_tomorrow_is_tomorrows_round() -> None:
         if one.litres_each
     ]
     following = DAY + timedelta(days=1)
-    days = (*COOL, replace(COOL[-1], day=DAY))
+    days = (*COOL, COOL[-1]._replace(day=DAY))
     came = round_of(morning(book(*given, days=days), following))
     assert found.tomorrow is not None
     assert (found.tomorrow.calls, found.tomorrow.litres) == (came.totals.calls, came.totals.litres)
@@ -218,7 +217,7 @@ def test_what_was_foreseen_for_tomorrow_is_tomorrows_round() -> None:
 
 def test_the_weather_seen_names_its_sources_and_its_age() -> None:
     measured: Any = {"rain_mm": ("own gauge", "measured", ""), "et0_mm": ("sheet", "measured", "")}
-    known = [replace(day, sources=measured) for day in COOL]
+    known = [day._replace(sources=measured) for day in COOL]
     found = a_round(book(days=known)).weather
     assert (found.measured_to, found.forecast_to, found.age_days) == (BEFORE, None, 1)
     assert found.sources == ("own gauge", "sheet")
@@ -232,7 +231,7 @@ def test_those_who_come_are_named() -> None:
 
 def test_permuting_the_book_changes_no_round() -> None:
     of = book()
-    turned = replace(of, beds=of.beds[::-1], plantings=of.plantings[::-1], taps=of.taps[::-1])
+    turned = of._replace(beds=of.beds[::-1], plantings=of.plantings[::-1], taps=of.taps[::-1])
     straight, mixed = a_round(of), a_round(turned)
     assert [one.bed for one in mixed.calls] == [one.bed for one in straight.calls]
     for one in straight.calls:

@@ -1,6 +1,5 @@
 """The ground of a plant, and the day from which it is reckoned."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from math import pi
 
@@ -71,5 +70,5 @@ def test_reckoning_starts_at_planting_or_with_the_first_weather_within_14_days(
 def test_cells_do_not_hang_on_the_order_of_the_book() -> None:
     plantings = [roses(name=name, count=n, cell_m2=1.7) for n, name in enumerate("abcd", 9)]
     book = pages(plantings, beds=[bed(area_m2=31.0)])
-    turned = replace(book, plantings=tuple(reversed(book.plantings)))
+    turned = book._replace(plantings=tuple(reversed(book.plantings)))
     assert cells_m2(turned)[0] == pytest.approx(cells_m2(book)[0])

@@ -1,7 +1,6 @@
 """Days nobody has measured: each member's futures, the days like those of the book, what of a day is still to come."""
 
 from collections import Counter
-from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -163,14 +162,14 @@ def test_like_days_are_taken_from_the_last_sixty() -> None:
 
 def test_fewer_than_ten_whole_days_are_too_few_to_be_like() -> None:
     days = known(11)
-    days[3], days[5] = replace(days[3], rain_mm=None), replace(days[5], et0_mm=None)
+    days[3], days[5] = days[3]._replace(rain_mm=None), days[5]._replace(et0_mm=None)
     assert like_days(days, [DAY], 4.0) == {}
     assert len(like_days(days[:3] + known(8), [DAY], 4.0)[DAY].rain_mm) == 1 + 11
     assert len(like_days(known(10), [DAY], 4.0)[DAY].rain_mm) == 1 + 10
 
 
 def test_like_days_that_asked_for_nothing_are_no_fault() -> None:
-    frozen = [replace(one, et0_mm=0.0) for one in known(12)]
+    frozen = [one._replace(et0_mm=0.0) for one in known(12)]
     assert like_days(frozen, [DAY], 4.0)[DAY].et0_mm[1:].tolist() == [0.0] * 12
 
 

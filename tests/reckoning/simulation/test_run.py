@@ -83,7 +83,7 @@ def test_every_morning_is_told_and_the_last_ones_are_kept() -> None:
 
 
 def test_on_the_planting_day_there_is_one_dawn_and_nothing_has_moved() -> None:
-    book = replace(eventful(), weather=weather(PLANTED - timedelta(days=5)))
+    book = eventful()._replace(weather=weather(PLANTED - timedelta(days=5)))
     kept = run(season(book, PLANTED), last=2)
     assert len(kept) == 1
     assert kept[0].flows is None
@@ -126,7 +126,7 @@ def run_of(book: Pages, members: int = 6) -> tuple[Season, Dawn]:
 @pytest.mark.parametrize("bed_key", ["bed", "new"])
 def test_another_planting_changes_nobodys_last_bit(planted_after_days: int, bed_key: str) -> None:
     """Planted before the others, with them or later; beside them or in a bed of its own."""
-    book = replace(eventful(), weather=weather(PLANTED - timedelta(days=10), 80))
+    book = eventful()._replace(weather=weather(PLANTED - timedelta(days=10), 80))
     more = roses(
         bed_key, name="more", planted_on=PLANTED + timedelta(days=planted_after_days), cell_m2=0.5
     )
@@ -134,9 +134,9 @@ def test_another_planting_changes_nobodys_last_bit(planted_after_days: int, bed_
         replace(one, planting_uid=one.planting_uid or "bed/roses") if isinstance(one, Soak) else one
         for one in book.entries
     )
-    book = replace(book, entries=named)
+    book = book._replace(entries=named)
     beds = book.beds if bed_key == "bed" else (bed("new"), *book.beds)
-    grown = replace(book, plantings=(more, *book.plantings), beds=beds)
+    grown = book._replace(plantings=(more, *book.plantings), beds=beds)
     before, after = run_of(book), run_of(grown)
     for uid in ("bed/roses", "bed/asters", "hedge/whips"):
         assert row(before[1], before[0], uid) == row(after[1], after[0], uid)
@@ -144,7 +144,7 @@ def test_another_planting_changes_nobodys_last_bit(planted_after_days: int, bed_
 
 def test_the_order_of_the_book_changes_nothing() -> None:
     book = eventful()
-    turned = replace(book, plantings=book.plantings[::-1], beds=book.beds[::-1])
+    turned = book._replace(plantings=book.plantings[::-1], beds=book.beds[::-1])
     assert equal(run_of(book)[1].stores, run_of(turned)[1].stores)
 
 

@@ -1,6 +1,5 @@
 """The sky of a step over members and beds: errors of the day, and the future each member goes with."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -159,7 +158,7 @@ def test_a_day_drawn_for_or_not_leaves_the_others_as_they_were() -> None:
     wet = {PLANTED + timedelta(days=4): 9.0}
     plain = pages([roses()], days=weather(days=15, rain=wet))
     one, other = (
-        season(replace(plain, forecasts=told), MORNING, MEMBERS) for told in ((), (TOLD,))
+        season(plain._replace(forecasts=told), MORNING, MEMBERS) for told in ((), (TOLD,))
     )
     assert np.array_equal(one.errors.rain_factor[4], other.errors.rain_factor[4])
     a, b = run(one)[-1].stores, run(other)[-1].stores

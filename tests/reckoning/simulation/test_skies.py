@@ -1,6 +1,5 @@
 """The weather as the steps drink it."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -70,16 +69,16 @@ def test_a_missing_day_is_as_the_ten_before_and_named() -> None:
 
 def test_only_what_is_missing_is_named() -> None:
     days = list(rising())
-    days[3] = replace(days[3], et0_mm=None)
-    days[4] = replace(days[4], rain_mm=None)
-    days[5] = replace(days[5], tmin_c=None, tmean_c=None)
+    days[3] = days[3]._replace(et0_mm=None)
+    days[4] = days[4]._replace(rain_mm=None)
+    days[5] = days[5]._replace(tmin_c=None, tmean_c=None)
     steps = seen(pages(days=days)).steps
     assert [step.filled for step in steps[2:7]] == [(), ("et0",), ("rain",), ("temperature",), ()]
 
 
 def test_the_last_day_measured_is_one_with_reference_et() -> None:
     days = list(rising())
-    days[14] = replace(days[14], et0_mm=None)
+    days[14] = days[14]._replace(et0_mm=None)
     assert seen(pages(days=days)).measured_to == PLANTED + timedelta(days=13)
 
 
@@ -91,8 +90,8 @@ def test_the_mean_is_the_middle_of_the_extremes_where_there_is_none() -> None:
 
 def test_kc_max_by_wind_and_dryness_else_1_20() -> None:
     days = list(rising())
-    days[0] = replace(days[0], wind_2m_m_per_s=3.0, rhmin_percent=30.0)
-    days[1] = replace(days[1], wind_2m_m_per_s=3.0)
+    days[0] = days[0]._replace(wind_2m_m_per_s=3.0, rhmin_percent=30.0)
+    days[1] = days[1]._replace(wind_2m_m_per_s=3.0)
     steps = seen(pages(days=days)).steps
     assert steps[0].kc_max == pytest.approx(float(kc_max(3.0, 30.0)))
     assert steps[0].kc_max > 1.25

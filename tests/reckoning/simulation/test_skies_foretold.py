@@ -1,6 +1,5 @@
 """The days that nobody has measured, as a forecast has them: ahead of the morning and behind it."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -225,7 +224,7 @@ def test_a_gap_that_a_gauge_owns_has_its_rain_and_no_more() -> None:
 def test_a_day_with_a_total_and_without_et0_keeps_its_own_rain() -> None:
     """A gauge file gives rain and no ET0: nothing is added to its day."""
     known = weather(days=15, rain={day(-2): 6.0})
-    days = [replace(one, et0_mm=None) if one.day in GAP else one for one in known]
+    days = [one._replace(et0_mm=None) if one.day in GAP else one for one in known]
     step = seen(pages(days=days, forecasts=(GAP_TOLD,))).steps[-2]
     assert step.rain_mm == 6.0
     assert step.future is not None
@@ -308,6 +307,6 @@ def test_a_day_gone_by_that_is_only_known_as_forecast_is_not_measured() -> None:
     by_forecast: tuple[str, WeatherKind, str] = ("a service", "forecast", "")
     said = {"et0_mm": by_forecast, "rain_mm": by_forecast}
     *known, last = weather(days=15, rain={BEFORE: 3.0})
-    skies = seen(pages(days=[*known, replace(last, sources=said)]))
+    skies = seen(pages(days=[*known, last._replace(sources=said)]))
     assert skies.measured_to == day(-2)
     assert (skies.steps[-1].rain_mm, skies.steps[-1].et0_mm) == (3.0, 4.0)

@@ -1,6 +1,6 @@
 """What a call says of rain that is forecast: waited for, once; or likely, and not waited for."""
 
-from datetime import date
+from datetime import date, timedelta
 
 from soakbook.garden.promises import DOUBTFUL_SHARE
 from soakbook.quantities.dates import short_day
@@ -18,7 +18,7 @@ def rain_waited_for(judgement: Judgement, call: BedCall) -> str:
     row = min(waiting, key=lambda row: float(promise.share[row]))
     return (
         f"Rain is likely {_by(promise, judgement.dawn.day)}, {_brings(promise, row)}. "
-        "Should it not come, soak tomorrow: it is not waited for twice."
+        f"Should it not come, soak {_then(promise, judgement.dawn.day)}: it is not waited for twice."
     )
 
 
@@ -39,6 +39,11 @@ def rain_not_waited_for(judgement: Judgement, call: BedCall) -> str:
 
 def _by(promise: Promised, today: date) -> str:
     return "by tonight" if promise.until == today else f"by {short_day(promise.until)} evening"
+
+
+def _then(promise: Promised, today: date) -> str:
+    visit = promise.until + timedelta(days=1)
+    return "tomorrow" if visit == today + timedelta(days=1) else f"on {short_day(visit)}"
 
 
 def _brings(promise: Promised, row: int) -> str:

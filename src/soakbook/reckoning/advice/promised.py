@@ -129,12 +129,7 @@ def put_off(
 def _bar(season: Season) -> float:
     """From which share on the newest forecast's word is good, by what came of its service's earlier ones."""
     pages = season.pages
-    fell = {
-        step.day: step.rain_mm
-        for step in season.skies.steps
-        if step.future is None and "rain" not in step.filled
-    }
-    record = judge_promises(pages.promises, fell, season.morning)
+    record = judge_promises(pages.promises, season.skies.fell_by_day(), season.morning)
     return bar_of(of_service(record.reliabilities, pages.forecasts[0].source))
 
 

@@ -1,7 +1,6 @@
 """The garden as it would be if a round were done: tomorrow's likely list, and the two readings of a silent bed."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
@@ -39,7 +38,7 @@ def as_if_done(pages: Pages, calls: Iterable[BedCall], day: date) -> Pages:
         for call in calls
         for one in call.going
     )
-    return replace(pages, entries=pages.entries + done)
+    return pages._replace(entries=pages.entries + done)
 
 
 def tomorrow(

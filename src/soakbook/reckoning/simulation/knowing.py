@@ -1,6 +1,5 @@
 """What of a book may be known on a morning: chosen by when things happened, never by when they were typed."""
 
-from dataclasses import replace
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
@@ -50,6 +49,6 @@ def cut(pages: Pages, morning: date, entries: tuple[AnyEntry, ...], at: datetime
     plantings = tuple(one for one in pages.plantings if one.planted_on <= morning)
     weather = tuple(day for day in pages.weather if day.day < morning)
     forecasts = tuple(one for one in pages.forecasts if one.issued_at <= at)
-    return replace(
-        pages, plantings=plantings, entries=entries, weather=weather, forecasts=forecasts
+    return pages._replace(
+        plantings=plantings, entries=entries, weather=weather, forecasts=forecasts
     )

@@ -83,6 +83,8 @@ class Skies(NamedTuple):
     rain_days: frozenset[date]
     """Days whose steps may have rain, on this morning, asked on the next, or as the day before was told."""
     measured_to: date | None
+    as_forecast: frozenset[date]
+    """Days behind the morning that are known no better."""
     night_minima: Mapping[date, float]
     fallen_as_told_mm: float
     """What of the forecast's rain of the morning's own day fell before its issue."""
@@ -117,6 +119,16 @@ class Skies(NamedTuple):
             coming={when: step._replace(pieces=()) for when, step in self.coming.items()},
         )
 
+    def fell_by_day(self) -> dict[date, float]:
+        """What fell in the step of each day, by gauge and service; a day known only as forecast is left out."""
+        return {
+            step.day: step.rain_mm
+            for step in self.steps
+            if step.future is None
+            and "rain" not in step.filled
+            and step.day not in self.as_forecast
+        }
+
     def rain_lately_mm(self) -> float:
         """Rain at the gauge in the morning's step and the one before."""
         return self.ahead.rain_mm + (self.steps[-1].rain_mm if self.steps else 0.0)
@@ -150,7 +162,8 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
     days = days_between(first, morning)
     rainless = set(days_without_rain(readings, {day: totals.get(day) for day in days}, zone, hour))
     seen_to = max((d.day for d in known if d.et0_mm is not None), default=None)
-    measured = (d.day for d in known if d.et0_mm is not None and not _as_forecast(d))
+    as_forecast = frozenset(d.day for d in known if _as_forecast(d))
+    measured = (d.day for d in known if d.et0_mm is not None and d.day not in as_forecast)
     series = _Series({day.day: day for day in known}, fallen, rainless)
     steps = [series.step(day) for day in days if seen_to is None or day <= seen_to]
     steps += series.unseen(days[len(steps) :], ahead, known)
@@ -168,6 +181,7 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
         | {day.day for forecast in pages.forecasts for day in forecast.days}
         | {step.day for step in steps if step.future is not None},
         measured_to=max(measured, default=None),
+        as_forecast=as_forecast,
         night_minima={d.day: d.tmin_c for d in known if d.tmin_c is not None},
         fallen_as_told_mm=sum(ahead.fallen),
     )

@@ -4,7 +4,6 @@ That is the evening's stores with the rain and the soaks that came between 17:00
 """
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date
 from typing import NamedTuple
 
@@ -77,5 +76,5 @@ def _given(season: Season, cut: BedCut, day: date, touch: Touch) -> Mapping[Uid,
     plantings = [season.plantings[number] for number in cut.numbers]
     bowls = {season.plantings[n].uid: plain(season.fixed.bowl_m2, n) for n in cut.numbers}
     losses = (one for one in season.pages.entries if isinstance(one, Loss))
-    pages = replace(season.pages, entries=(*losses, *touch.soaks))
+    pages = season.pages._replace(entries=(*losses, *touch.soaks))
     return given_by_step(pages, plantings, bowls, day).get(day, {})

@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import NamedTuple
@@ -23,7 +22,7 @@ COUNTED_FROM = (4, 1)
 MOST_UNKNOWN_DAYS = 5
 """Days of a season that may lack their rain, or their ET0. common practice, no source."""
 
-VARIABLES = frozenset(WeatherDay.__dataclass_fields__) - {"day", "rain_by_hour_mm", "sources"}
+VARIABLES = frozenset(WeatherDay._fields) - {"day", "rain_by_hour_mm", "sources"}
 
 
 class Place(NamedTuple):
@@ -151,4 +150,4 @@ def _tower_days(path: Path, place: Place) -> dict[date, WeatherDay]:
         if there
     }
     read = _file_days(path, place)
-    return {day: replace(one, et0_mm=known.get(day)) for day, one in read.items()}
+    return {day: one._replace(et0_mm=known.get(day)) for day, one in read.items()}
