@@ -132,6 +132,19 @@ def test_member_0_has_no_daily_error() -> None:
     assert np.all(errors.unsaid_rain_hours[:, 0] == 4.0)
 
 
+def test_a_bed_that_begins_later_has_the_same_draws_from_then_on() -> None:
+    """Rows before its own need no factors on rain; ET0's are there, for the error remembers."""
+    whole = daily_errors(["bed", "other"], DAY, 10, 12, range(10))
+    later = daily_errors(["bed", "other"], DAY, 10, 12, range(10), [0, 6])
+    assert np.array_equal(whole.et0_factor, later.et0_factor)
+    for row in range(10):
+        beds = slice(None) if row >= 6 else slice(0, 1)
+        assert np.array_equal(whole.rain_factor[row][beds], later.rain_factor[row][beds])
+        assert np.array_equal(
+            whole.unsaid_rain_hours[row][beds], later.unsaid_rain_hours[row][beds]
+        )
+
+
 def test_the_moments_of_daily_errors() -> None:
     """Rain and ET0 factors of mean 1, log sd 0.30; hours 4 exp(N(0, 0.75)); ET0 remembers 0.9."""
     errors = errors_of("bed", DAY, 400, 101)

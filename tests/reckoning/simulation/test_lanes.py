@@ -9,7 +9,7 @@ from soakbook.reckoning.simulation.lanes import (
     members_of,
     middle,
     plain,
-    plain_run,
+    plain_columns,
     rows_of,
 )
 
@@ -42,10 +42,13 @@ def test_a_planting_is_read_in_all_members_in_the_plain_run_and_in_the_middle() 
     )
 
 
-def test_one_planting_in_the_plain_run_is_a_record_of_single_lanes() -> None:
-    one = plain_run(STORES, 2)
-    assert [np.shape(field) for field in one] == [(1, 1)] * 7
+def test_plantings_in_the_plain_run_are_columns_of_single_lanes() -> None:
+    one = plain_columns(STORES, slice(2, 3))
+    assert all(np.shape(field) in ((), (1, 1)) for field in one)
     assert [float(np.max(field)) for field in one] == [10.0, 3.0, 7.0, 110.0, 9.0, 10.0, 3.0]
+    two = plain_columns(STORES, slice(1, 3))
+    assert {np.shape(field) for field in two} <= {(), (1, 1), (2, 1)}
+    assert [float(np.ravel(field)[-1]) for field in two] == [float(np.max(field)) for field in one]
 
 
 def test_spread_fields_have_every_lane() -> None:

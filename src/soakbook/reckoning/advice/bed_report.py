@@ -1,21 +1,21 @@
 """A bed's call as the report gives it."""
 
 import math
+from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
 import numpy as np
 
 from soakbook.reckoning.advice.calling import BedCall, Dosed
-from soakbook.reckoning.advice.diary import Diary
 from soakbook.reckoning.advice.feel_first import days_since_felt, feel_first
 from soakbook.reckoning.advice.judging import Judged, Judgement
 from soakbook.reckoning.advice.read_off import band
 from soakbook.reckoning.advice.report import Aim, Band, Call, DoseKind, PlantingCall, Verdict
 from soakbook.reckoning.advice.squared_words import felt_of
-from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage
+from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stages
 from soakbook.reckoning.advice.words import rain_reached_mm, reason
-from soakbook.reckoning.simulation.lanes import grid, plain
+from soakbook.reckoning.simulation.lanes import grid
 
 PRESSING: tuple[DoseKind, ...] = ("re_wet", "rescue", "water_in", "soak")
 
@@ -34,8 +34,19 @@ def verdict_of(judgement: Judgement, call: BedCall) -> Verdict:
     return "feel" if verdict == "leave" and feel_first(judgement, call) else verdict
 
 
-def call_report(judgement: Judgement, call: BedCall, place: Place) -> Call:
-    """One bed's entry on the round."""
+def stages_until(judgement: Judgement) -> Sequence[date | None]:
+    """When each planting's next stage likely begins, by its row; None where it is farther off than can be said."""
+    clocks = np.array(
+        grid(judgement.morning.stores.warm_days, judgement.morning.sodden.shape)[:, 0]
+    )
+    coming = coming_stages(judgement.season, slice(0, len(clocks)), clocks, SOON_DAYS)
+    return [one and judgement.dawn.day + timedelta(days=one[1]) for one in coming]
+
+
+def call_report(
+    judgement: Judgement, call: BedCall, place: Place, until: Sequence[date | None]
+) -> Call:
+    """One bed's entry on the round, `until` as by `stages_until`."""
     diary = judgement.diaries[call.bed.uid]
     verdict = verdict_of(judgement, call)
     given = diary.given_on(diary.morning)
@@ -84,11 +95,11 @@ def call_report(judgement: Judgement, call: BedCall, place: Place) -> Call:
         days_since_water=diary.days_since(soaks[-1]) if soaks else None,
         rain_reached_mm=rain_reached_mm(judgement, call),
         reason=reason(judgement, call),
-        plantings=tuple(_planting(judgement, call, one, diary) for one in call.dosed),
+        plantings=tuple(_planting(call, one, until[one.judged.row]) for one in call.dosed),
     )
 
 
-def _planting(judgement: Judgement, call: BedCall, one: Dosed, diary: Diary) -> PlantingCall:
+def _planting(call: BedCall, one: Dosed, until: date | None) -> PlantingCall:
     judged, flow = one.judged, call.supply.flow_l_per_min
     seconds = (
         None if flow is None or call.supply.means == "cans" else round(one.litres_each / flow * 60)
@@ -98,7 +109,7 @@ def _planting(judgement: Judgement, call: BedCall, one: Dosed, diary: Diary) -> 
         kind=judged.planting.plant_class,
         count=judged.count,
         stage=judged.stage,
-        stage_until=_stage_until(judgement, judged, diary.morning),
+        stage_until=until,
         ball_fraction=judged.ball,
         bed_fraction=judged.soil,
         ball_state=judged.ball_state,
@@ -114,12 +125,6 @@ def _planting(judgement: Judgement, call: BedCall, one: Dosed, diary: Diary) -> 
         wanted_on=judged.prospect.wanted_on,
         last_safe=judged.prospect.last_safe,
     )
-
-
-def _stage_until(judgement: Judgement, judged: Judged, morning: date) -> date | None:
-    warm_days = plain(judgement.morning.stores.warm_days, judged.row)
-    coming = coming_stage(judgement.season, judged.row, warm_days, SOON_DAYS)
-    return coming and morning + timedelta(days=coming[1])
 
 
 def _shown_ball(call: BedCall) -> Judged | None:

@@ -62,6 +62,10 @@ def _too_long_unfelt(judgement: Judgement, call: BedCall, diary: Diary) -> str:
     return ""
 
 
+LONG_SEEN_DAYS = 2
+"""What was seen longer ago does not count any more, whatever it was."""
+
+
 def half_width(lead: Band) -> float:
     """Half the 80 % band of a leading store; how far above capacity it stands decides nothing."""
     return (min(lead.p90, 1.0) - min(lead.p10, 1.0)) / 2
@@ -83,7 +87,8 @@ def days_since_felt(diary: Diary) -> int | None:
 
 def limp_unfelt(diary: Diary) -> bool:
     """Whether something was seen limp this morning and no finger has told yet what it is."""
-    if not any(isinstance(one, Wilt) for one in diary.entries):
+    wilts = [one for one in diary.entries if isinstance(one, Wilt)]
+    if not wilts or diary.days_since(wilts[-1]) > LONG_SEEN_DAYS:
         return False
     from soakbook.reckoning.advice.sightings import seen_of
     from soakbook.reckoning.advice.triage import triage_of

@@ -3,12 +3,10 @@
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from soakbook.garden.records import Planting
 from soakbook.reckoning.advice.due import BALL_LEADS_FROM
 from soakbook.reckoning.advice.report import Band, Stage
-from soakbook.reckoning.advice.stages import stage_numbers, stages_of
+from soakbook.reckoning.advice.stages import bare_of, stage_numbers, stages_of
 from soakbook.reckoning.simulation.ahead import Standing
 from soakbook.reckoning.simulation.bands import middle_of, ranks
 from soakbook.reckoning.simulation.draws import Floats
@@ -58,11 +56,6 @@ def read_off(dawn: Dawn, morning: Standing) -> tuple[Stood, ...]:
         )
         for row, planting in enumerate(plantings)
     )
-
-
-def bare_of(plantings: tuple[Planting, ...]) -> NDArray[np.bool_]:
-    """Which plantings are bare-rooted, (planting, 1)."""
-    return np.array([[one.origin == "bare"] for one in plantings])
 
 
 def band(values: Floats) -> Band:

@@ -8,7 +8,7 @@ from soakbook.garden.entries import Rain
 from soakbook.garden.pages import Pages
 from soakbook.garden.tables.credits import credits_of
 from soakbook.reckoning.advice import findings
-from soakbook.reckoning.advice.bed_report import Place, call_report, verdict_of
+from soakbook.reckoning.advice.bed_report import Place, call_report, stages_until, verdict_of
 from soakbook.reckoning.advice.broken_promises import of_broken_promises
 from soakbook.reckoning.advice.calling import BedCall, bed_calls
 from soakbook.reckoning.advice.drift import of_drift
@@ -150,11 +150,12 @@ def _calls(morning: Morning) -> tuple[Call, ...]:
     rest = morning.calls[morning.walked :]
     felt = [call for call in rest if verdict_of(judgement, call) == "feel"]
     others = [call for call in rest if call not in felt]
-    found = []
+    found, until = [], stages_until(judgement)
     for place, call in enumerate([*walked, *felt, *others]):
         order = place + 1 if place < len(walked) + len(felt) else None
         meanwhile = names.get(slots.get(call.bed.uid) or "")
-        found.append(call_report(judgement, call, Place(order, meanwhile, call.bed.key in silent)))
+        at = Place(order, meanwhile, call.bed.key in silent)
+        found.append(call_report(judgement, call, at, until))
     return tuple(found)
 
 

@@ -1,15 +1,18 @@
 """Where a plant stands on its way out of the ball, by reckoned roots, and how its stores are called."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
+from soakbook.garden.records import Planting
 from soakbook.reckoning.advice.report import Stage, State
 from soakbook.reckoning.physics.records import Plot
 from soakbook.reckoning.physics.roots import canopy_m2, geometry, warm_days_of
 from soakbook.reckoning.physics.settling import Fixed
 from soakbook.reckoning.simulation.bands import middle_of
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.reckoning.simulation.lanes import plain_run
+from soakbook.reckoning.simulation.lanes import plain_columns
 from soakbook.reckoning.simulation.season import Season
 
 SETTLED_ROOT_M = 0.02
@@ -61,22 +64,46 @@ def stages_of(numbers: Floats) -> list[Stage]:
     return [STAGES[int(number)] for number in middle_of(numbers)]
 
 
-def coming_stage(
-    season: Season, row: int, warm_days: float, look_days: int = LONGEST_LOOK_DAYS
-) -> tuple[Stage, int] | None:
+def coming_stages(
+    season: Season, rows: slice, warm_days: Floats, look_days: int = LONGEST_LOOK_DAYS
+) -> list[tuple[Stage, int] | None]:
     """The stage after this one and the days until it, if air stays as in the last ten days; None beyond `look_days`.
 
     It is that of the plain run.
+
+    Parameters
+    ----------
+    season : Season
+    rows : slice
+        Of the plantings asked for.
+    warm_days : ndarray, shape (planting,)
+        Their growth clocks.
+    look_days : int
+        How far to look.
     """
-    plot, fixed = plain_run(season.plot, row), plain_run(season.fixed, row)
+    plot, fixed = plain_columns(season.plot, rows), plain_columns(season.fixed, rows)
     daily = float(warm_days_of(season.skies.ahead.soil_warmth_c))
     days = np.arange(look_days + 1, dtype=np.float64)
-    clock = warm_days + daily * days[np.newaxis, :]
-    numbers = stage_numbers(season.plantings[row].origin == "bare", plot, fixed, clock)[0]
-    later = np.flatnonzero(numbers > numbers[0])
-    if not later.size:
-        return None
-    return STAGES[int(numbers[later[0]])], int(later[0])
+    clock = warm_days[:, np.newaxis] + daily * days
+    numbers = stage_numbers(bare_of(season.plantings[rows]), plot, fixed, clock)
+    found: list[tuple[Stage, int] | None] = []
+    for of_one in numbers:
+        later = np.flatnonzero(of_one > of_one[0])
+        day = int(later[0]) if later.size else 0
+        found.append((STAGES[int(of_one[day])], day) if later.size else None)
+    return found
+
+
+def coming_stage(
+    season: Season, row: int, warm_days: float, look_days: int = LONGEST_LOOK_DAYS
+) -> tuple[Stage, int] | None:
+    """The same for one planting."""
+    return coming_stages(season, slice(row, row + 1), np.array([warm_days]), look_days)[0]
+
+
+def bare_of(plantings: Sequence[Planting]) -> NDArray[np.bool_]:
+    """Which plantings are bare-rooted, (planting, 1)."""
+    return np.array([[one.origin == "bare"] for one in plantings])
 
 
 def state_of(wetness: float, limit: float, sodden: bool) -> State:

@@ -131,7 +131,12 @@ class DailyNormals:
 
 
 def daily_errors(
-    uids: Sequence[str], first: date, days: int, members: int, wet: Collection[int]
+    uids: Sequence[str],
+    first: date,
+    days: int,
+    members: int,
+    wet: Collection[int],
+    since: Sequence[int] = (),
 ) -> DailyErrors:
     """The errors of some beds' weather from `first` on.
 
@@ -145,6 +150,8 @@ def daily_errors(
         How many of each.
     wet : collection of int
         Rows of the days with rain: the others need no factors on it.
+    since : sequence of int
+        From which row on each bed needs factors on rain; empty: from the first.
 
     Returns
     -------
@@ -160,12 +167,15 @@ def daily_errors(
     run_up = (first - date(first.year, 1, 1)).days
     calendar = [date.fromordinal(first.toordinal() + n) for n in range(-run_up, days)]
     for_et0 = np.empty((run_up + days, len(uids), members))
-    of_wet = {row: np.empty((len(uids), 3, members)) for row in wet}
+    of_wet = {row: np.zeros((len(uids), 3, members)) for row in wet}
     for row, day in enumerate(calendar, -run_up):
-        drawn = of_wet.get(row, for_et0[run_up + row])
+        drawn = of_wet.get(row)
         for bed, seed in enumerate(seeds):
             normals.wind_to(seed, day)
-            normals.fill(drawn[bed])
+            if drawn is None:
+                normals.fill(for_et0[run_up + row, bed])
+            else:
+                normals.fill(drawn[bed] if not since or row >= since[bed] else drawn[bed, 0])
     for row, drawn in of_wet.items():
         for_et0[run_up + row] = drawn[:, 0]
     et0_factor = np.exp(_remembered(for_et0, calendar)[run_up:] - LOG_MEAN)

@@ -81,9 +81,14 @@ def members_of(field: Number, row: int) -> Floats:
     return one
 
 
-def plain_run(record: Record, row: int) -> Record:
-    """A record cut to one planting in the plain run, every field of shape (1, 1)."""
-    cut: Any = (np.array([[plain(field, row)]]) for field in record)
+def plain_columns(record: Record, rows: slice) -> Record:
+    """A record cut to some plantings in the plain run, every field (planting, 1), (1, 1) or a number."""
+    cut: Any = (
+        field
+        if not isinstance(field, np.ndarray) or field.ndim < 2
+        else field[rows if len(field) > 1 else slice(0, 1), :1]
+        for field in record
+    )
     return type(record)(*cut)
 
 

@@ -218,6 +218,9 @@ def season_of(
     beliefs = drawn_beliefs(beds, shares, plantings, members)
     plot, fixed = laid_out(plains, beliefs, bed_index)
     first = starts[0]
+    begins = {
+        bed.uid: min(start for start, one in placed if one.bed_uid == bed.uid) for bed in beds
+    }
     bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}
     return Season(
         pages=pages,
@@ -237,7 +240,7 @@ def season_of(
         bed_cuts={},
         grounds={},
         numbers=future_numbers(skies.issue, members),
-        errors=_errors(beds, first, (morning - first).days + ahead_days, members, skies),
+        errors=_errors(begins, first, (morning - first).days + ahead_days, members, skies),
         given=given_by_step(pages, plantings, bowls, morning),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
@@ -280,6 +283,10 @@ def _column(values: Sequence[float]) -> Floats:
     return np.array(values, np.float64)[:, np.newaxis]
 
 
-def _errors(beds: Sequence[Bed], first: date, days: int, members: int, skies: Skies) -> DailyErrors:
+def _errors(
+    beds: Mapping[Uid, date], first: date, days: int, members: int, skies: Skies
+) -> DailyErrors:
+    """Of beds, each with the day on which its reckoning begins."""
     wet = {row for day in skies.rain_days if 0 <= (row := (day - first).days) < days}
-    return daily_errors([bed.uid for bed in beds], first, days, members, wet)
+    since = [(begins - first).days for begins in beds.values()]
+    return daily_errors(list(beds), first, days, members, wet, since)
