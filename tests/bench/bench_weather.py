@@ -23,7 +23,7 @@ from soakbook.store.weather_rows import add_weather
 from soakbook.weather.bodies import read_json
 from soakbook.weather.hearing import Heard, Spot
 from soakbook.weather.open_meteo.reading import USUAL, read_open_meteo
-from soakbook.weather.session import Answer, Outside, Request
+from soakbook.weather.session import Answer, Outside, Request, Said
 from tests.services.weather_service import LONDON, MadeWeather, ensemble_body, hourly_body
 
 GARDENS = 10
@@ -50,11 +50,12 @@ class AtHand(Outside):
     def __init__(self, bodies: dict[str, bytes]) -> None:
         self._bodies = bodies
 
-    def get_json(self, request: Request, check: Callable[[Any], None], now: datetime) -> Answer:
-        """The body of an address."""
+    def get_json(
+        self, request: Request, made_of: Callable[[Any], Said], now: datetime
+    ) -> Answer[Said]:
+        """What the body of an address says."""
         body = read_json(self._bodies[request.url], "application/json")
-        check(body)
-        return Answer(body, now, False, None, 200, None)
+        return Answer(made_of(body), now, False, None, 200, None)
 
 
 class OneGarden(NamedTuple):

@@ -16,9 +16,8 @@ from numpy.typing import NDArray
 
 from soakbook.quantities.conversions import mj_m2_hour_from_w_m2
 from soakbook.quantities.names import QUANTITIES
-from soakbook.weather.answers import HourTable
 from soakbook.weather.days import spans
-from soakbook.weather.hour_rows import Rows, sound_rows
+from soakbook.weather.hour_rows import Rows
 from soakbook.weather.reference_et import DayInputs, Site, saturation_vapour_pressure, wind_at_2m
 from soakbook.weather.sanity import most_of_a_day
 from soakbook.weather.wall_clock import HOUR_S, Floats, WallDay, wall_days
@@ -63,20 +62,17 @@ class LocalDays(NamedTuple):
     findings: tuple[str, ...] = ()
 
 
-def days_of(table: HourTable, zone: tzinfo, site: Site, *, service: str) -> LocalDays:
+def days_of(rows: Rows, zone: tzinfo, site: Site) -> LocalDays:
     """The whole local days in a service's hours.
 
     Parameters
     ----------
-    table
-        Rows of 1 to 6 whole hours; those in disorder are sorted, and of two for one moment the
-        first counts.
+    rows
+        Of 1 to 6 whole hours, as from `sound_rows`.
     zone
         The garden's.
     site
         Where: the sun's height bounds the radiation of a day.
-    service
-        Whose answer it is, for what is said of it.
 
     Returns
     -------
@@ -86,18 +82,13 @@ def days_of(table: HourTable, zone: tzinfo, site: Site, *, service: str) -> Loca
         line, and `filled` says so. A column that is empty throughout makes no day less whole: it
         is `None` in the inputs.
 
-    Raises
-    ------
-    WeatherError
-        Kind "rubbish": more than a tenth of a column cannot be right, or there are no hours.
-
     Notes
     -----
     Vapour pressure is the mean of e°(dew point) over the hours (FAO-56 eq 14, 11), wind the mean
     over the hours brought to 2 m (eq 47), radiation the sum of its hours. The lowest humidity is
     that of the hours, e°(dew point) over e°(temperature) (eq 10).
     """
-    rows, findings = sound_rows(table, service)
+    findings = rows.findings
     if not rows.hours.any():
         return LocalDays((), (*findings, "no two of the hours follow one another"))
     hours = _hours_of(rows)
