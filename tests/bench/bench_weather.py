@@ -23,7 +23,7 @@ from soakbook.store.weather_rows import add_weather
 from soakbook.weather.bodies import read_json
 from soakbook.weather.hearing import Heard, Spot
 from soakbook.weather.open_meteo.reading import USUAL, read_open_meteo
-from soakbook.weather.session import Answer, Outside, Request
+from soakbook.weather.session import Answer, Outside, Request, Said
 from tests.services.weather_service import LONDON, MadeWeather, ensemble_body, hourly_body
 
 GARDENS = 10
@@ -50,11 +50,12 @@ class AtHand(Outside):
     def __init__(self, bodies: dict[str, bytes]) -> None:
         self._bodies = bodies
 
-    def get_json(self, request: Request, check: Callable[[Any], None], now: datetime) -> Answer:
-        """The body of an address."""
+    def get_json(
+        self, request: Request, made_of: Callable[[Any], Said], now: datetime
+    ) -> Answer[Said]:
+        """What the body of an address says."""
         body = read_json(self._bodies[request.url], "application/json")
-        check(body)
-        return Answer(body, now, False, None, 200, None)
+        return Answer(made_of(body), now, False, None, 200, None)
 
 
 class OneGarden(NamedTuple):
@@ -108,9 +109,10 @@ def gardens(folder: Path) -> list[OneGarden]:
     found = []
     for number in range(GARDENS):
         path = folder / f"{number}.book"
-        garden = Garden(f"garden-{number}", f"Bench {number}", 52.3, -0.4, 62.0, "Europe/London")
+        north = 52.3 + number / 10  # gardens apart share nothing that is reckoned for a place
+        garden = Garden(f"garden-{number}", f"Bench {number}", north, -0.4, 62.0, "Europe/London")
         create(path, garden, at=YESTERDAY).close()
-        spot = Spot(52.3, -0.4, 62.0, LONDON)
+        spot = Spot(north, -0.4, 62.0, LONDON)
         one = OneGarden(path, spot, bodies_of(number, YESTERDAY))
         put(path, heard(one, YESTERDAY), YESTERDAY)
         found.append(one._replace(bodies=bodies_of(number, TODAY)))

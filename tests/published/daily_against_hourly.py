@@ -26,6 +26,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from soakbook.weather.answers import HourTable
+from soakbook.weather.hour_rows import sound_rows
 from soakbook.weather.hours import days_of
 from soakbook.weather.reference_et import DayInputs, Site, reference_et, wind_at_2m
 from tests.published.fao56_hourly import above_the_air, hourly_et0, vapour_pressure
@@ -79,7 +80,7 @@ def inputs_of(season: Season) -> tuple[DayInputs, ...]:
         radiation_w_m2=tuple(season.radiation_w_m2.ravel().tolist()),
         rain_mm=(0.0,) * count,
     )
-    found = days_of(table, ZoneInfo("Etc/GMT"), SITE, service="made")
+    found = days_of(sound_rows(table, "made"), ZoneInfo("Etc/GMT"), SITE)
     assert [one.day for one in found.days] == list(season.days), found.findings
     return tuple(one.inputs for one in found.days)
 

@@ -59,10 +59,11 @@ class Case(NamedTuple):
     most_s: float = PATIENCE_S + SLACK_S
 
 
-def has_rain(body: Any) -> None:
-    """A check as parsers have one."""
+def has_rain(body: Any) -> Any:
+    """The body as it is, checked as parsers check one."""
     if not body["hourly"]["rain_mm"]:
         raise ValueError("no rain in it")
+    return body
 
 
 def outdated(hours: float = 1, **more: str) -> Reply:
@@ -77,7 +78,7 @@ def request(url: str, **more: str) -> Request:
 
 
 def on_the_line(
-    reply: Reply, *, check: Callable[[Any], None] = has_rain, stands_in: bool = True
+    reply: Reply, *, check: Callable[[Any], Any] = has_rain, stands_in: bool = True
 ) -> Callable[[Path], Came]:
     """Play a bad answer twice: with no older one, and with one that stands in (or does not)."""
 
@@ -96,7 +97,7 @@ def reply_alone(server: Server, reply: Reply) -> str:
 
 
 def compared(
-    folder: Path, url: str, alone: str, check: Callable[[Any], None], stands_in: bool
+    folder: Path, url: str, alone: str, check: Callable[[Any], Any], stands_in: bool
 ) -> Came:
     """What is said without an older answer, and what is given with one; both are to agree."""
     started = monotonic()
@@ -121,7 +122,7 @@ def compared(
     return Came(bare.kind, bare.say, kept(folder, url), seconds, tuple(wrong))
 
 
-def heard(ask: Callable[[], Answer]) -> Answer | WeatherError:
+def heard(ask: Callable[[], Answer[Any]]) -> Answer[Any] | WeatherError:
     """The answer, or the error of ours; any other is a fault."""
     try:
         return ask()
@@ -133,7 +134,7 @@ def kept(folder: Path, url: str) -> bool:
     """Whether the older answer is there for one who stays at home."""
     with Outside(folder, AGENT, offline=True) as outside:
         found = heard(lambda: outside.get_json(request(url), has_rain, LATER))
-    return isinstance(found, Answer) and found.body == RAIN and found.fetched_at == NOW
+    return isinstance(found, Answer) and found.said == RAIN and found.fetched_at == NOW
 
 
 def good(folder: Path, reply: Reply, *then: Reply) -> Came:
@@ -145,7 +146,7 @@ def good(folder: Path, reply: Reply, *then: Reply) -> Came:
         if then:
             answer = outside.get_json(request(server.url()), has_rain, LATER)
         seconds = monotonic() - started
-        wrong = () if answer.body == RAIN and not answer.stale else (f"came as {answer}",)
+        wrong = () if answer.said == RAIN and not answer.stale else (f"came as {answer}",)
         old_kept = kept(folder, server.url())
     return Came("", f"answered, status {answer.status}", old_kept, seconds, wrong)
 
@@ -164,7 +165,7 @@ def nobody_there(folder: Path) -> Came:
         second = heard(lambda: outside.get_json(request(url), has_rain, LATER))
     seconds = (monotonic() - started) / 2
     assert isinstance(bare, WeatherError)
-    stood_in = isinstance(second, Answer) and second.stale and second.body == first.body
+    stood_in = isinstance(second, Answer) and second.stale and second.said == first.said
     wrong = () if stood_in else (f"no older answer stood in: {second}",)
     return Came(bare.kind, bare.say, kept(folder, url), seconds, wrong)
 

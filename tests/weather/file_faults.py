@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, closing, contextmanager
 from pathlib import Path
 from time import monotonic
+from typing import Any
 
 from soakbook.weather.session import Answer, Outside
 from tests.weather.faults import (
@@ -153,7 +154,7 @@ def nothing_old_when_down(folder: Path) -> Came:
             seconds = monotonic() - started
             kind, say = getattr(error, "kind", type(error).__name__), str(error)
             after = outside.get_json(request(server.url()), has_rain, LATER)
-            wrong = () if after.body == RAIN else ("not well afterwards",)
+            wrong = () if after.said == RAIN else ("not well afterwards",)
             return Came(kind, say, None, seconds, wrong)
     return Came("", "answered", None, 0.0)
 
@@ -210,9 +211,9 @@ def asked_anew(folder: Path, server: Server, *, again: bool = True) -> Came:
     return came
 
 
-def came_of(answer: Answer, outside: Outside, seconds: float) -> Came:
+def came_of(answer: Answer[Any], outside: Outside, seconds: float) -> Came:
     """What was given, and what was found of the file."""
-    wrong = () if answer.body == RAIN and not answer.stale else (f"came as {answer}",)
+    wrong = () if answer.said == RAIN and not answer.stale else (f"came as {answer}",)
     return Came("", "; ".join(("answered", *outside.findings)), None, seconds, wrong)
 
 

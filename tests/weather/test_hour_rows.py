@@ -15,8 +15,8 @@ MAY = datetime(2031, 5, 1, tzinfo=UTC)
 
 def test_rows_in_order_pass_as_they_are() -> None:
     table = made_hours(MAY, 48)
-    rows, findings = sound_rows(table, "made")
-    assert findings == ()
+    rows = sound_rows(table, "made")
+    assert rows.findings == ()
     assert rows.begins_s.tolist() == [begin.timestamp() for begin in table.begins]
     assert set(rows.hours.tolist()) == {1}
     assert tuple(rows.columns["temperature_c"].tolist()) == table.temperature_c
@@ -27,9 +27,9 @@ def test_rows_out_of_order_are_sorted_and_of_two_the_first_counts() -> None:
     table = HourTable(
         tuple(MAY + timedelta(hours=n) for n in order), rain_mm=(0.2, 0.0, 0.1, 9.0, 0.3)
     )
-    rows, findings = sound_rows(table, "made")
+    rows = sound_rows(table, "made")
     assert rows.columns["rain_mm"].tolist() == [0.0, 0.1, 0.2, 0.3]
-    assert findings == (
+    assert rows.findings == (
         "1 hour came twice: the first of each counts",
         "the hours came out of order and were sorted",
     )
@@ -39,7 +39,7 @@ def test_a_row_lasts_until_the_next_and_a_hole_is_no_row() -> None:
     """Hours, then six at a time, then a gap of two days, then hours again."""
     moments = [*begins(MAY, 3), *begins(MAY + timedelta(hours=3), 2, 6)]
     moments += begins(MAY + timedelta(hours=63), 2)
-    rows, _ = sound_rows(HourTable(tuple(moments), rain_mm=(0.0,) * 7), "made")
+    rows = sound_rows(HourTable(tuple(moments), rain_mm=(0.0,) * 7), "made")
     assert rows.hours.tolist() == [1, 1, 1, 6, 0, 1, 1]
 
 
@@ -50,13 +50,13 @@ def test_what_is_no_row_of_whole_hours_is_a_hole(
     minutes: tuple[int, ...], expected: list[int]
 ) -> None:
     moments = tuple(MAY + timedelta(minutes=each) for each in minutes)
-    rows, _ = sound_rows(HourTable(moments, rain_mm=(0.0,) * len(moments)), "made")
+    rows = sound_rows(HourTable(moments, rain_mm=(0.0,) * len(moments)), "made")
     assert rows.hours.tolist() == expected
 
 
 def test_rows_at_the_ends_that_say_nothing_fall_away() -> None:
     table = HourTable(begins(MAY, 6), temperature_c=(None, 9, 8, 7, None, None))
-    rows, _ = sound_rows(table._replace(rain_mm=(None, None, 0.0, 0.0, None, None)), "made")
+    rows = sound_rows(table._replace(rain_mm=(None, None, 0.0, 0.0, None, None)), "made")
     assert rows.begins_s[0] == (MAY + timedelta(hours=1)).timestamp()
     assert rows.columns["temperature_c"].tolist() == [9, 8, 7]
 
@@ -78,31 +78,31 @@ def test_rows_at_the_ends_that_say_nothing_fall_away() -> None:
 def test_a_single_value_that_cannot_be_is_dropped(name: str, value: float) -> None:
     made = made_hours(MAY, 48)
     table = with_columns(made, {name: changed(getattr(made, name), {30: value})})
-    rows, findings = sound_rows(table, "made")
+    rows = sound_rows(table, "made")
     assert np.isnan(rows.columns[name]).tolist() == [n == 30 for n in range(48)]
     assert sum(np.isnan(column).sum() for column in rows.columns.values()) == 1
     if value != float("inf"):
-        (finding,) = findings
+        (finding,) = rows.findings
         assert finding.startswith("values that cannot be right were left out: ")
         assert finding.endswith(" 1")
 
 
 def test_six_hours_may_bring_more_than_one() -> None:
     table = HourTable(begins(MAY, 3, 6), rain_mm=(160.0, 0.0, 901.0))
-    rows, _ = sound_rows(table, "made")
+    rows = sound_rows(table, "made")
     assert rows.columns["rain_mm"].tolist()[:2] == [160.0, 0.0]
     assert len(rows.columns["rain_mm"]) == 2  # the third fell away
 
 
 def test_a_lowest_above_the_highest_is_dropped() -> None:
     table = HourTable(begins(MAY, 3, 6), tmin_c=(8.0, 12.0, 9.0), tmax_c=(14.0, 11.0, 13.0))
-    rows, findings = sound_rows(table, "made")
+    rows = sound_rows(table, "made")
     assert np.isnan(rows.columns["tmin_c"]).tolist() == [False, True, False]
-    assert findings == ("values that cannot be right were left out: lowest temperature 1",)
+    assert rows.findings == ("values that cannot be right were left out: lowest temperature 1",)
 
 
 def test_no_negative_zero() -> None:
-    rows, _ = sound_rows(made_hours(MAY, 3, rain_mm=(-0.0, 0.0, 0.0)), "made")
+    rows = sound_rows(made_hours(MAY, 3, rain_mm=(-0.0, 0.0, 0.0)), "made")
     assert not np.signbit(rows.columns["rain_mm"]).any()
 
 
@@ -114,7 +114,7 @@ def test_many_values_that_cannot_be_are_no_weather(bad: int, rubbish: bool) -> N
     wind: Column = (70.0,) * bad + (3.0,) * (48 - bad)
     table = made_hours(MAY, 48, wind_10m_m_per_s=wind)
     if not rubbish:
-        assert sound_rows(table, "made")[1] == (
+        assert sound_rows(table, "made").findings == (
             "values that cannot be right were left out: wind 4",
         )
         return

@@ -8,6 +8,7 @@ import pytest
 
 from soakbook.errors import WeatherError
 from soakbook.weather.answers import Column, HourTable
+from soakbook.weather.hour_rows import sound_rows
 from soakbook.weather.hours import LocalDay, LocalDays, days_of
 from soakbook.weather.reference_et import Site, wind_at_2m
 from tests.weather.made_hours import GLOUCESTER, begins, changed, made_hours, only, with_columns
@@ -16,7 +17,7 @@ MAY = datetime(2031, 5, 1, tzinfo=UTC)
 
 
 def found_in(table: HourTable, zone: str = "Etc/GMT", site: Site = GLOUCESTER) -> LocalDays:
-    return days_of(table, ZoneInfo(zone), site, service="made")
+    return days_of(sound_rows(table, "made"), ZoneInfo(zone), site)
 
 
 def day_of(found: LocalDays, day: date) -> LocalDay:

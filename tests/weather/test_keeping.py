@@ -9,6 +9,7 @@ import pytest
 from soakbook.garden.weather import WeatherDay
 from soakbook.weather.answers import HourTable, Told
 from soakbook.weather.columns import QUANTITIES
+from soakbook.weather.hour_rows import sound_rows
 from soakbook.weather.hours import LocalDays, days_of
 from soakbook.weather.keeping import DECIMALS, told_of
 from soakbook.weather.reference_et import Site, reference_et
@@ -20,7 +21,7 @@ ISSUED = datetime(2031, 5, 2, 0, 0, tzinfo=UTC)
 
 
 def days(table: HourTable, site: Site = GLOUCESTER) -> LocalDays:
-    return days_of(table, ZoneInfo("Etc/GMT"), site, service="made")
+    return days_of(sound_rows(table, "made"), ZoneInfo("Etc/GMT"), site)
 
 
 def told(found: LocalDays, site: Site = GLOUCESTER, today: date = date(2031, 5, 2)) -> Told:

@@ -57,7 +57,7 @@ def outside(tmp_path: Path) -> Iterator[Outside]:
         yield found
 
 
-def ask(outside: Outside, server: Server, now: datetime = NOW, **more: str) -> Answer:
+def ask(outside: Outside, server: Server, now: datetime = NOW, **more: str) -> Answer[Any]:
     return outside.get_json(request(server.url(), **more), has_rain, now)
 
 
@@ -95,7 +95,7 @@ def test_nothing_is_asked_twice_within_its_lifetime(tmp_path: Path, server: Serv
 def test_a_service_may_name_a_shorter_lifetime(outside: Outside, server: Server) -> None:
     server.script["/weather"] = [outdated(), reply_json({"hourly": {"rain_mm": [9.0]}})]
     ask(outside, server)
-    assert ask(outside, server, LATER).body["hourly"]["rain_mm"] == [9.0]
+    assert ask(outside, server, LATER).said["hourly"]["rain_mm"] == [9.0]
 
 
 def test_what_a_service_forbids_to_keep_is_not_kept(outside: Outside, server: Server) -> None:
@@ -148,7 +148,7 @@ def test_another_service_is_not_waited_for(outside: Outside, server: Server) -> 
     server.script["/shut"] = Reply(403)
     with pytest.raises(WeatherError):
         outside.get_json(Request("Shut", server.url("/shut"), {}, 60), has_rain, NOW)
-    assert ask(outside, server).body == RAIN
+    assert ask(outside, server).said == RAIN
 
 
 @pytest.mark.parametrize(("status", "times"), [(503, 3), (500, 3), (429, 1), (403, 1), (501, 1)])
@@ -203,7 +203,7 @@ def test_a_turning_is_followed_and_leaves_nothing_on_disk(tmp_path: Path, server
     server.script["/there.csv"] = Reply(200, CSV.encode(), "text/csv")
     ask_for = Request("Station", server.url("/station.csv"), {}, 60)
     with Outside(tmp_path, AGENT) as first:
-        assert first.get_text(ask_for, NOW).body == CSV
+        assert first.get_text(ask_for, NOW).said == CSV
     assert [seen.path for seen in server.seen] == ["/station.csv", "/there.csv"]
     with Outside(tmp_path, AGENT, offline=True) as second:
         assert second.get_text(ask_for, LATER) == Answer(CSV, NOW, False, None, 200, None)
@@ -260,7 +260,7 @@ def test_without_a_file_answers_are_kept_for_the_run(tmp_path: Path, server: Ser
 def test_one_at_a_time_to_a_service(tmp_path: Path, server: Server) -> None:
     """Eight threads with a place each, and eight more that want the same as they."""
     server.script["/weather"] = reply_json(RAIN)._replace(after_s=0.02)
-    answers: list[Answer] = []
+    answers: list[Answer[Any]] = []
     with Outside(tmp_path, AGENT) as outside:
         threads = [
             threading.Thread(

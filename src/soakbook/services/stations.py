@@ -100,5 +100,5 @@ def _at_hand(file: str, now: datetime, offline: bool) -> Iterator[Path]:
         if answer.trouble is not None:  # of an older answer the book has everything already
             raise answer.trouble
         local = Path(folder) / name
-        local.write_text(answer.body, encoding="utf-8")
+        local.write_text(answer.said, encoding="utf-8")
         yield local

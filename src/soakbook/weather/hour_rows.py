@@ -52,16 +52,18 @@ _SUMS = frozenset({"rain_mm", "et0_mm"})
 class Rows(NamedTuple):
     """Sound rows: one for each moment, rising; NaN where nothing is known, or nothing that can be.
 
-    A row of 0 hours is the last before a hole: what it began nobody has said.
+    A row of 0 hours is the last before a hole: what it began nobody has said. What was found wrong with them is in
+    `findings`, in words.
     """
 
     begins_s: Floats  # seconds of UTC since 1970
     hours: NDArray[np.int64]
     columns: dict[str, Floats]  # those that the answer has
+    findings: tuple[str, ...] = ()
 
 
-def sound_rows(table: HourTable, service: str) -> tuple[Rows, tuple[str, ...]]:
-    """Rows in order, with what was found wrong with them, in words.
+def sound_rows(table: HourTable, service: str) -> Rows:
+    """Rows in order, each value held to what it can be.
 
     Parameters
     ----------
@@ -86,7 +88,7 @@ def sound_rows(table: HourTable, service: str) -> tuple[Rows, tuple[str, ...]]:
     }
     hours = _lengths(begins_s)
     findings += _drop_what_cannot_be(columns, hours, service)
-    return _without_unsaid_ends(Rows(begins_s, hours, columns)), tuple(findings)
+    return _without_unsaid_ends(Rows(begins_s, hours, columns, tuple(findings)))
 
 
 def _in_order(
@@ -161,7 +163,7 @@ def _without_unsaid_ends(rows: Rows) -> Rows:
         return rows
     kept = slice(known[0], known[-1] + 1)
     columns = {name: column[kept] for name, column in rows.columns.items()}
-    return Rows(rows.begins_s[kept], rows.hours[kept], columns)
+    return rows._replace(begins_s=rows.begins_s[kept], hours=rows.hours[kept], columns=columns)
 
 
 def _rubbish(service: str, say: str) -> WeatherError:

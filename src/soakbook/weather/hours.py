@@ -6,8 +6,9 @@ that holds its middle, a row of several hours cut into hours first. What single 
 """
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, tzinfo
+from math import isnan, nan
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -16,9 +17,8 @@ from numpy.typing import NDArray
 
 from soakbook.quantities.conversions import mj_m2_hour_from_w_m2
 from soakbook.quantities.names import QUANTITIES
-from soakbook.weather.answers import HourTable
 from soakbook.weather.days import spans
-from soakbook.weather.hour_rows import Rows, sound_rows
+from soakbook.weather.hour_rows import Rows
 from soakbook.weather.reference_et import DayInputs, Site, saturation_vapour_pressure, wind_at_2m
 from soakbook.weather.sanity import most_of_a_day
 from soakbook.weather.wall_clock import HOUR_S, Floats, WallDay, wall_days
@@ -63,20 +63,17 @@ class LocalDays(NamedTuple):
     findings: tuple[str, ...] = ()
 
 
-def days_of(table: HourTable, zone: tzinfo, site: Site, *, service: str) -> LocalDays:
+def days_of(rows: Rows, zone: tzinfo, site: Site) -> LocalDays:
     """The whole local days in a service's hours.
 
     Parameters
     ----------
-    table
-        Rows of 1 to 6 whole hours; those in disorder are sorted, and of two for one moment the
-        first counts.
+    rows
+        Of 1 to 6 whole hours, as from `sound_rows`.
     zone
         The garden's.
     site
         Where: the sun's height bounds the radiation of a day.
-    service
-        Whose answer it is, for what is said of it.
 
     Returns
     -------
@@ -86,28 +83,23 @@ def days_of(table: HourTable, zone: tzinfo, site: Site, *, service: str) -> Loca
         line, and `filled` says so. A column that is empty throughout makes no day less whole: it
         is `None` in the inputs.
 
-    Raises
-    ------
-    WeatherError
-        Kind "rubbish": more than a tenth of a column cannot be right, or there are no hours.
-
     Notes
     -----
     Vapour pressure is the mean of e°(dew point) over the hours (FAO-56 eq 14, 11), wind the mean
     over the hours brought to 2 m (eq 47), radiation the sum of its hours. The lowest humidity is
     that of the hours, e°(dew point) over e°(temperature) (eq 10).
     """
-    rows, findings = sound_rows(table, service)
+    findings = rows.findings
     if not rows.hours.any():
         return LocalDays((), (*findings, "no two of the hours follow one another"))
     hours = _hours_of(rows)
     left_out: defaultdict[str, list[date]] = defaultdict(list)
     whole = []
-    for wall_day in wall_days(hours.begins_s, zone):
-        if fault := _fault(hours, wall_day):
+    for wall_day, sums in _with_sums(hours, wall_days(hours.begins_s, zone)):
+        if fault := _fault(wall_day, sums):
             left_out[fault].append(wall_day.day)
         else:
-            whole.append(_day(wall_day.day, hours, wall_day.hours))
+            whole.append(_day(wall_day, hours, sums))
     found = _within_the_sky(whole, site, left_out)
     filled = [one.day for one in found if one.filled]
     findings += tuple(f"left out, {spans(gone)}: {why}" for why, gone in left_out.items() if gone)
@@ -120,10 +112,15 @@ class _Hours(NamedTuple):
     """The rows cut into hours; NaN where nothing is known."""
 
     begins_s: Floats
-    columns: dict[str, Floats]
+    columns: dict[str, Floats]  # those of the rows, and vapour pressure where there is a dew point
     unsaid: dict[str, NDArray[np.bool_]]  # instants that the answer should have had and has not
-    ea_kpa: Floats | None
-    rh_percent: Floats | None
+    lowest_c: Floats
+    highest_c: Floats
+    rh_percent: Floats
+
+
+_Sums = Mapping[str, float]
+"""Of a day's hours, by column: NaN where one of them is not known."""
 
 
 def _hours_of(rows: Rows) -> _Hours:
@@ -141,7 +138,20 @@ def _hours_of(rows: Rows) -> _Hours:
         else:
             shared = rows.hours[row] if name in ("rain_mm", "et0_mm") else 1
             columns[name] = column[row] / shared
-    return _Hours(begins_s, columns, unsaid, *_humidity(columns))
+    unknown = np.full(len(begins_s), np.nan)
+    temperature_c = columns.get("temperature_c", unknown)
+    ea_kpa = rh_percent = unknown
+    if "dew_point_c" in columns:
+        ea_kpa = columns["vapour_pressure_kpa"] = _saturation_kpa(columns["dew_point_c"])
+        rh_percent = np.minimum(100.0, 100.0 * ea_kpa / _saturation_kpa(temperature_c))
+    return _Hours(
+        begins_s,
+        columns,
+        unsaid,
+        np.fmin(temperature_c, columns.get("tmin_c", unknown)),
+        np.fmax(temperature_c, columns.get("tmax_c", unknown)),
+        rh_percent,
+    )
 
 
 def _between_neighbours(at_s: Floats, begins_s: Floats, column: Floats) -> Floats:
@@ -160,88 +170,68 @@ def _between_neighbours(at_s: Floats, begins_s: Floats, column: Floats) -> Float
     return np.where(inside & near, np.interp(at_s, times_s, column[known]), np.nan)
 
 
-def _humidity(columns: Mapping[str, Floats]) -> tuple[Floats | None, Floats | None]:
-    """Vapour pressure [kPa] and humidity [%] of each hour; None where there is no dew point."""
-    if "dew_point_c" not in columns:
-        return None, None
-    ea_kpa = np.array(saturation_vapour_pressure(columns["dew_point_c"].tolist()))
-    if "temperature_c" not in columns:
-        return ea_kpa, None
-    full_kpa = np.array(saturation_vapour_pressure(columns["temperature_c"].tolist()))
-    return ea_kpa, np.minimum(100.0, 100.0 * ea_kpa / full_kpa)
+def _saturation_kpa(temperature_c: Floats) -> Floats:
+    return np.array(saturation_vapour_pressure(temperature_c.tolist()))
 
 
-def _fault(hours: _Hours, wall_day: WallDay) -> str | None:
+def _with_sums(hours: _Hours, days: Sequence[WallDay]) -> Iterator[tuple[WallDay, _Sums]]:
+    """Each day with the sums of its columns, and how many instants of each are `unsaid`."""
+    names = [*hours.columns, *map(_unsaid, hours.unsaid)]
+    columns = np.array([*hours.columns.values(), *hours.unsaid.values()])
+    for one in days:
+        yield one, dict(zip(names, columns[:, one.hours].sum(axis=1).tolist(), strict=True))
+
+
+def _unsaid(name: str) -> str:
+    return f"unsaid {name}"
+
+
+def _fault(wall_day: WallDay, sums: _Sums) -> str | None:
     """Why a day is not whole, in words; None if it is."""
-    place = wall_day.hours
     if not wall_day.whole:
         return _CUT
-    if "rain_mm" not in hours.columns:
+    if isnan(sums.get("rain_mm", nan)):
         return _NO_RAIN
-    for name, fault in (("rain_mm", _NO_RAIN), ("radiation_w_m2", _NO_SUN)):
-        if name in hours.columns and np.isnan(hours.columns[name][place]).any():
-            return fault
+    if isnan(sums.get("radiation_w_m2", 0.0)):
+        return _NO_SUN
     for name in _AIR:
-        if name in hours.columns and (
-            hours.unsaid[name][place].sum() > MOST_FILLED
-            or np.isnan(hours.columns[name][place]).any()
-        ):
+        if name in sums and (sums[_unsaid(name)] > MOST_FILLED or isnan(sums[name])):
             return _NO_AIR
-    if hours.columns["rain_mm"][place].sum() > QUANTITIES["rain_mm"].highest:
+    if sums["rain_mm"] > QUANTITIES["rain_mm"].highest:
         return _TOO_WET
     return None
 
 
-def _day(day: date, hours: _Hours, place: slice) -> LocalDay:
-    temperature_c = hours.columns.get("temperature_c")
-    lows, highs = (
-        _known(place, temperature_c, hours.columns.get(name)) for name in ("tmin_c", "tmax_c")
-    )
-    wind_10m = _mean(hours.columns.get("wind_10m_m_per_s"), place)
-    radiation_w_m2 = _sum(hours.columns.get("radiation_w_m2"), place)
-    rain_mm = hours.columns["rain_mm"][place]
+def _day(wall_day: WallDay, hours: _Hours, sums: _Sums) -> LocalDay:
+    day, place, _ = wall_day
+    rain_by_hour_mm = hours.columns["rain_mm"][place].tolist()
+    means = {name: total / len(rain_by_hour_mm) for name, total in sums.items()}
+    wind_10m = _known(means.get("wind_10m_m_per_s", nan))
+    radiation_w_m2 = _known(sums.get("radiation_w_m2", nan))
     return LocalDay(
         day,
         DayInputs(
             day,
-            tmin_c=float(lows.min()) if len(lows) else None,
-            tmax_c=float(highs.max()) if len(highs) else None,
-            tmean_c=_mean(temperature_c, place),
-            vapour_pressure_kpa=_mean(hours.ea_kpa, place),  # (14)
-            rhmin_percent=None
-            if hours.rh_percent is None
-            else float(hours.rh_percent[place].min()),
+            tmin_c=_known(float(np.fmin.reduce(hours.lowest_c[place]))),
+            tmax_c=_known(float(np.fmax.reduce(hours.highest_c[place]))),
+            tmean_c=_known(means.get("temperature_c", nan)),
+            vapour_pressure_kpa=_known(means.get("vapour_pressure_kpa", nan)),  # (14)
+            rhmin_percent=_known(float(hours.rh_percent[place].min())),
             radiation_mj_m2_day=None
             if radiation_w_m2 is None
             else mj_m2_hour_from_w_m2(radiation_w_m2),
-            cloud_fraction=_mean(hours.columns.get("cloud_fraction"), place),
+            cloud_fraction=_known(means.get("cloud_fraction", nan)),
             wind_2m_m_per_s=None if wind_10m is None else wind_at_2m(wind_10m, WIND_HEIGHT_M),
         ),
-        rain_mm=float(rain_mm.sum()),
-        rain_by_hour_mm=tuple(rain_mm.tolist()),
-        own_et0_mm=_sum(hours.columns.get("et0_mm"), place),
-        filled=any(unsaid[place].any() for name, unsaid in hours.unsaid.items() if name in _AIR),
+        rain_mm=sums["rain_mm"],
+        rain_by_hour_mm=tuple(rain_by_hour_mm),
+        own_et0_mm=_known(sums.get("et0_mm", nan)),
+        filled=any(sums.get(_unsaid(name), 0) for name in _AIR),
     )
 
 
-def _known(place: slice, *columns: Floats | None) -> Floats:
-    """What is known in a day in any of the columns."""
-    there = [column[place] for column in columns if column is not None]
-    values = np.concatenate([np.empty(0), *there])
-    known: Floats = values[~np.isnan(values)]
-    return known
-
-
-def _mean(column: Floats | None, place: slice) -> float | None:
-    """Mean over the day's hours, None where one of them is not known."""
-    mean = np.nan if column is None else float(column[place].mean())
-    return None if np.isnan(mean) else mean
-
-
-def _sum(column: Floats | None, place: slice) -> float | None:
-    """Sum over the day's hours, None where one of them is not known."""
-    total = np.nan if column is None else float(column[place].sum())
-    return None if np.isnan(total) else total
+def _known(value: float) -> float | None:
+    return None if isnan(value) else value
 
 
 def _within_the_sky(

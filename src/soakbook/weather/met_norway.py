@@ -21,6 +21,7 @@ from soakbook.weather.hearing import Heard, Spot, heard_of
 from soakbook.weather.hearing import Question as Asked
 
 if TYPE_CHECKING:
+    from soakbook.weather.hour_rows import Rows
     from soakbook.weather.session import Outside
 
 NAME = "MET Norway"
@@ -97,24 +98,17 @@ def question(
     )
 
 
-def check(body: object) -> None:
-    """Nothing, if the body is a forecast that can be read; else a `ValueError` that says why not.
-
-    It is none without steps in rising order of time, with another unit than celsius, m/s, % and mm, or with a value
-    that no weather has. What is missing from single steps is no fault.
-    """
-    _steps(body)
-    issued_at(body)
-
-
 def issued_at(body: object) -> datetime | None:
-    """When the forecast was made, UTC; None where the answer does not say. For a body that passed `check`."""
+    """When the forecast was made, UTC; None where the answer does not say, `ValueError` where it says no moment."""
     said = _inside(body, "properties", "meta").get("updated_at")
     return None if said is None else _time(said)
 
 
 def hour_table(body: object) -> HourTable:
-    """The steps of an answer as rows, for a body that passed `check`; else a `ValueError`.
+    """The steps of an answer as rows; a `ValueError` says why a body is no forecast that can be read.
+
+    It is none without steps in rising order of time, with another unit than celsius, m/s, % and mm, or with a value
+    that no weather has. What is missing from single steps is no fault.
 
     A sum or an extreme is taken from the span that is as long as the row itself: the next hour's in the hourly part,
     the next six hours' behind it, so that no rain is counted twice. Where that span says nothing, or a step is
@@ -162,10 +156,10 @@ def read_met_norway(
     from soakbook.weather.session import Request
 
     asked = question(spot.latitude_deg, spot.longitude_deg, spot.elevation_m, base_url)
-    answer = outside.get_json(Request(NAME, asked.url, asked.params, LIFETIME_S), _sound, now)
-    issued = issued_at(answer.body) or answer.fetched_at
+    answer = outside.get_json(Request(NAME, asked.url, asked.params, LIFETIME_S), _said, now)
+    issued = answer.said.issued_at or answer.fetched_at
     told = told_of(
-        days_of(hour_table(answer.body), spot.zone, spot.site, service=NAME),
+        days_of(answer.said.rows, spot.zone, spot.site),
         spot.site,
         today=min(now.astimezone(spot.zone).date(), issued.astimezone(spot.zone).date()),
         source=NAME,
@@ -176,12 +170,18 @@ def read_met_norway(
     return heard_of(NAME, told, issued_at=issued, questions=fared)
 
 
-def _sound(body: object) -> None:
-    """As `check`, and what only the steps together show: before the answer is kept in the place of a good one."""
+class _Said(NamedTuple):
+    """What is wanted of an answer."""
+
+    rows: "Rows"
+    issued_at: datetime | None
+
+
+def _said(body: object) -> _Said:
+    """Also holds the steps to what only they together show: before the answer is kept in the place of a good one."""
     from soakbook.weather.hour_rows import sound_rows
 
-    check(body)
-    sound_rows(hour_table(body), NAME)
+    return _Said(sound_rows(hour_table(body), NAME), issued_at(body))
 
 
 def _two_decimals(degrees: float) -> str:

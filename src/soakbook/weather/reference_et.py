@@ -8,9 +8,10 @@ inside the functions, because the morning must not wait for them.
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from soakbook.errors import InputError
@@ -18,6 +19,10 @@ from soakbook.weather import sunless
 
 if TYPE_CHECKING:
     import pandas as pd
+
+    from soakbook.weather.wall_clock import Floats
+
+    _Measured = Mapping[str, Floats]
 
 WIND_WHERE_UNKNOWN_M_PER_S = 2.0  # FAO-56 p. 63: mean of over 2000 stations
 
@@ -121,6 +126,8 @@ def reference_et(days: Sequence[DayInputs], site: Site) -> tuple[ReferenceEt, ..
     reckonable = [day for day in days if _has_temperatures(day)]
     if not reckonable:
         return tuple(_without_temperatures(day) for day in days)
+    for day in reckonable:
+        _check(day)
     reckoned = iter(_reckoned(reckonable, site))
     return tuple(
         next(reckoned) if _has_temperatures(day) else _without_temperatures(day) for day in days
@@ -136,21 +143,18 @@ def wind_at_2m(wind_m_per_s: float, height_m: float) -> float:
 
 def extraterrestrial_radiation(days: Sequence[date], latitude_deg: float) -> tuple[float, ...]:
     """Radiation above the air on each day, MJ/m2 (FAO-56 eq 21): the ground can have no more."""
-    import pyet
-
     _check_latitude(latitude_deg)
-    radiation = pyet.extraterrestrial_r(_index(days), math.radians(latitude_deg))
-    return tuple(float(value) for value in radiation)
+    return tuple(_above_air(tuple(days), latitude_deg).tolist())
 
 
 def daylight_hours(days: Sequence[date], latitude_deg: float) -> tuple[float, ...]:
     """Hours from sunrise to sunset (FAO-56 eq 34): 0 in polar night, 24 in polar day."""
+    import pandas as pd
     import pyet
 
     _check_latitude(latitude_deg)
-    return tuple(
-        float(value) for value in pyet.daylight_hours(_index(days), math.radians(latitude_deg))
-    )
+    index = pd.DatetimeIndex(list(days))
+    return tuple(pyet.daylight_hours(index, math.radians(latitude_deg)).tolist())
 
 
 def saturation_vapour_pressure(temperatures_c: Sequence[float]) -> tuple[float, ...]:
@@ -158,12 +162,21 @@ def saturation_vapour_pressure(temperatures_c: Sequence[float]) -> tuple[float, 
     import numpy as np
     import pyet
 
-    return tuple(float(value) for value in pyet.calc_e0(np.array(temperatures_c)))
+    return tuple(pyet.calc_e0(np.array(temperatures_c)).tolist())
 
 
 def _check_latitude(latitude_deg: float) -> None:
     if not -90.0 <= latitude_deg <= 90.0:
         raise InputError("latitude", latitude_deg, "degrees from -90 (south) to 90 (north)")
+
+
+def _check(day: DayInputs) -> None:
+    low, high, cloud = day.tmin_c, day.tmax_c, day.cloud_fraction
+    if low is not None and high is not None and low > high:
+        raise InputError(f"tmin_c on {day.day}", low, f"at most the day's highest, {high}")
+    if cloud is not None and (cloud < 0 or cloud > 1):
+        right = "from 0, a clear sky, to 1, an overcast one"
+        raise InputError(f"cloud_fraction on {day.day}", cloud, right)
 
 
 def _has_temperatures(day: DayInputs) -> bool:
@@ -175,37 +188,35 @@ def _without_temperatures(day: DayInputs) -> ReferenceEt:
 
 
 def _reckoned(days: Sequence[DayInputs], site: Site) -> list[ReferenceEt]:
+    import numpy as np
     import pandas as pd
     import pyet
 
-    measured = pd.DataFrame(
-        {
-            name: [getattr(day, name) for day in days]
-            for name in DayInputs.__dataclass_fields__
-            if name != "day"
-        },
-        index=_index([day.day for day in days]),
-        dtype=float,
-    )
-    _check_range(measured)
-    _check_cloud(measured)
-    tmean = _first_known([measured["tmean_c"], (measured["tmin_c"] + measured["tmax_c"]) / 2])
+    measured = {
+        name: np.array([getattr(day, name) for day in days], dtype=float)  # None becomes NaN
+        for name in DayInputs.__dataclass_fields__
+        if name != "day"
+    }
+    above_air = _above_air(tuple(day.day for day in days), site.latitude_deg)
+    tmin, tmax, wind = measured["tmin_c"], measured["tmax_c"], measured["wind_2m_m_per_s"]
+    tmean = _first_known([measured["tmean_c"], (tmin + tmax) / 2])
     ea = _first_known(_vapour_pressures(measured))
-    rs = _first_known(_radiations(measured, site))
-    wind = measured["wind_2m_m_per_s"].fillna(WIND_WHERE_UNKNOWN_M_PER_S)
+    rs = _first_known(_radiations(measured, above_air, site))
+    wind = np.where(np.isnan(wind), WIND_WHERE_UNKNOWN_M_PER_S, wind)
+    # Of these pyet wants two as series; each further one costs more than its sums.
     et0 = pyet.pm_fao56(
         tmean,
         wind,
-        rs=rs,
+        rs=pd.Series(rs, index=above_air.index),
         ea=ea,
-        tmax=measured["tmax_c"],
-        tmin=measured["tmin_c"],
+        tmax=tmax,
+        tmin=tmin,
         elevation=site.elevation_m,
-        lat=math.radians(site.latitude_deg),
+        rso=pyet.calc_rso(above_air, site.elevation_m),  # (37)
     )
     made_by = f"FAO-56 Penman-Monteith, pyet {pyet.__version__}"
-    used = zip(days, et0, ea, rs, wind, strict=True)
-    return [_result(day, [float(value) for value in values], made_by) for day, *values in used]
+    used = (column.tolist() for column in (et0, ea, rs, wind))
+    return [_result(day, values, made_by) for day, *values in zip(days, *used, strict=True)]
 
 
 def _result(day: DayInputs, values: list[float], made_by: str) -> ReferenceEt:
@@ -214,27 +225,7 @@ def _result(day: DayInputs, values: list[float], made_by: str) -> ReferenceEt:
     return ReferenceEt(day.day, et0, ea, rs, wind, gaps, "; ".join((made_by, *gaps)))
 
 
-def _check_range(measured: "pd.DataFrame") -> None:
-    crossed = measured[measured["tmin_c"] > measured["tmax_c"]]
-    if len(crossed):
-        raise InputError(
-            f"tmin_c on {crossed.index[0]:%Y-%m-%d}",
-            float(crossed["tmin_c"].iloc[0]),
-            f"at most the day's highest, {float(crossed['tmax_c'].iloc[0])}",
-        )
-
-
-def _check_cloud(measured: "pd.DataFrame") -> None:
-    outside = measured[(measured["cloud_fraction"] < 0) | (measured["cloud_fraction"] > 1)]
-    if len(outside):
-        raise InputError(
-            f"cloud_fraction on {outside.index[0]:%Y-%m-%d}",
-            float(outside["cloud_fraction"].iloc[0]),
-            "from 0, a clear sky, to 1, an overcast one",
-        )
-
-
-def _vapour_pressures(measured: "pd.DataFrame") -> "Iterator[pd.Series[float]]":
+def _vapour_pressures(measured: "_Measured") -> "Iterator[Floats]":
     """Actual vapour pressure, kPa, by every way there is, the best first."""
     import pyet
 
@@ -247,33 +238,38 @@ def _vapour_pressures(measured: "pd.DataFrame") -> "Iterator[pd.Series[float]]":
     yield pyet.calc_ea(**temperatures)  # (48)
 
 
-def _radiations(measured: "pd.DataFrame", site: Site) -> "Iterator[pd.Series[float]]":
+def _radiations(
+    measured: "_Measured", above_air: "pd.Series[float]", site: Site
+) -> "Iterator[Floats]":
     """Radiation on the ground, MJ a square metre, by every way there is, the best first."""
+    import numpy as np
     import pandas as pd
     import pyet
 
     yield measured["radiation_mj_m2_day"]
     latitude = math.radians(site.latitude_deg)
-    above_air = pyet.extraterrestrial_r(measured.index, latitude)
-    daylight = pd.Series(pyet.daylight_hours(measured.index, latitude), index=measured.index)
+    daylight = pyet.daylight_hours(above_air.index, latitude)
     # Refraction lets a recorder see more than eq 34's hours, by which eq 35 divides.
-    sunshine = measured["sunshine_h"].clip(upper=daylight)
-    yield pyet.calc_rad_sol_in(sunshine, latitude, nn=daylight.where(daylight > 0, 24.0))  # (35)
+    sunshine = pd.Series(np.minimum(measured["sunshine_h"], daylight), index=above_air.index)
+    possible = np.where(daylight > 0, daylight, 24.0)
+    yield pyet.calc_rad_sol_in(sunshine, latitude, nn=possible).to_numpy()  # (35)
     k_rs = sunless.KRS_COAST if site.coastal else sunless.KRS_INLAND
-    clear_sky = pyet.calc_rso(above_air, site.elevation_m)  # (37)
+    clear_sky = pyet.calc_rso(above_air, site.elevation_m).to_numpy()  # (37)
     by_range = sunless.radiation_from_range(
-        measured["tmin_c"], measured["tmax_c"], above_air, clear_sky, k_rs
+        measured["tmin_c"], measured["tmax_c"], above_air.to_numpy(), clear_sky, k_rs
     )
     yield sunless.radiation_from_cloud(measured["cloud_fraction"], by_range, clear_sky)
     yield by_range
 
 
-def _first_known(ways: "Iterable[pd.Series[float]]") -> "pd.Series[float]":
+def _first_known(ways: "Iterable[Floats]") -> "Floats":
     """Of each day by the first way that knows it; the later ones take long, and are gone only where they must be."""
+    import numpy as np
+
     others = iter(ways)
     known = next(others)
-    while known.isna().any() and (other := next(others, None)) is not None:
-        known = known.where(known.notna(), other)
+    while np.isnan(known).any() and (other := next(others, None)) is not None:
+        known = np.where(np.isnan(known), other, known)
     return known
 
 
@@ -290,7 +286,15 @@ def _gaps(day: DayInputs) -> tuple[str, ...]:
     return tuple(gaps)
 
 
-def _index(days: Sequence[date]) -> "pd.DatetimeIndex":
-    import pandas as pd
+@lru_cache(maxsize=1)
+def _above_air(days: tuple[date, ...], latitude_deg: float) -> "pd.Series[float]":
+    """Radiation above the air on each day, MJ a square metre (FAO-56 eq 21), by the day.
 
-    return pd.DatetimeIndex([pd.Timestamp(day) for day in days])
+    The last one is kept: the check of a service's days asks for it, and so do their sums right behind it.
+    """
+    import pandas as pd
+    import pyet
+
+    index = pd.DatetimeIndex(list(days))
+    radiation: pd.Series[float] = pyet.extraterrestrial_r(index, math.radians(latitude_deg))
+    return radiation

@@ -10,12 +10,17 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from soakbook.weather.hours import days_of
-from soakbook.weather.open_meteo.hourly import check_hours, hour_table, place_of
+from soakbook.weather.hour_rows import sound_rows
+from soakbook.weather.hours import LocalDays, days_of
+from soakbook.weather.open_meteo.hourly import hour_table, place_of
 from tests.weather.made_hours import GLOUCESTER
 from tests.weather.open_meteo.made import Made, labels, made_body, recorded
 
 MAY = datetime(2031, 5, 1, tzinfo=UTC)
+
+
+def found_in(body: Made, zone: str = "Etc/GMT") -> LocalDays:
+    return days_of(sound_rows(hour_table(body), "made"), ZoneInfo(zone), GLOUCESTER)
 
 
 def test_sums_stand_at_the_beginning_of_their_hour_and_instants_where_they_are() -> None:
@@ -33,12 +38,7 @@ def test_sums_stand_at_the_beginning_of_their_hour_and_instants_where_they_are()
 def test_rain_at_the_first_midnight_is_yesterdays() -> None:
     """5 mm labelled 00:00 of the second: fallen on the first."""
     rain = [0.0] * 24 + [5.0] + [0.0] * 24
-    found = days_of(
-        hour_table(made_body(MAY, 49, precipitation=rain)),
-        ZoneInfo("Etc/GMT"),
-        GLOUCESTER,
-        service="made",
-    )
+    found = found_in(made_body(MAY, 49, precipitation=rain))
     assert {one.day: one.rain_mm for one in found.days} == {
         date(2031, 5, 1): 5.0,
         date(2031, 5, 2): 0.0,
@@ -56,7 +56,7 @@ def test_rain_at_the_first_midnight_is_yesterdays() -> None:
 def test_a_day_of_clock_change_in_london(first: datetime, day: date, hours: int) -> None:
     """A tenth of a millimetre in every hour: 2.3 and 2.5 mm."""
     body = made_body(first, 24 * 4, precipitation=[0.1] * 96)
-    found = days_of(hour_table(body), ZoneInfo("Europe/London"), GLOUCESTER, service="made")
+    found = found_in(body, "Europe/London")
     (one,) = [each for each in found.days if each.day == day]
     assert one.rain_by_hour_mm == (0.1,) * hours
     assert one.rain_mm == pytest.approx(hours / 10)
@@ -69,9 +69,7 @@ def test_nulls_beyond_the_end_of_a_model_end_the_days() -> None:
         for name, column in made_body(MAY, 96)["hourly"].items()
         if name not in ("time", "et0_fao_evapotranspiration")
     }
-    found = days_of(
-        hour_table(made_body(MAY, 96, **cut)), ZoneInfo("Etc/GMT"), GLOUCESTER, service="made"
-    )
+    found = found_in(made_body(MAY, 96, **cut))
     assert [one.day.day for one in found.days] == [1, 2]
 
 
@@ -80,7 +78,7 @@ def test_an_hour_twice_and_a_day_missing() -> None:
     kept = [*range(31), 30, *range(31, 48), *range(72, 121)]
     body = made_body(MAY, 121, precipitation=[n / 100 for n in range(121)])
     body["hourly"] = {name: [column[n] for n in kept] for name, column in body["hourly"].items()}
-    found = days_of(hour_table(body), ZoneInfo("Etc/GMT"), GLOUCESTER, service="made")
+    found = found_in(body)
     assert [one.day.day for one in found.days] == [1, 4, 5]
     assert found.days[0].rain_mm == pytest.approx(sum(range(1, 25)) / 100)
     assert found.days[2].rain_mm == pytest.approx(sum(range(97, 121)) / 100)
@@ -136,18 +134,17 @@ def changed(part: str, name: str, value: Any) -> Callable[[], Made]:
     ],
 )
 def test_a_body_that_is_no_answer_is_refused(body: Callable[[], Any], say: str) -> None:
-    for read in (check_hours, hour_table):
-        with pytest.raises(ValueError, match=say):
-            read(body())
+    with pytest.raises(ValueError, match=say):
+        hour_table(body())
 
 
 def test_the_recorded_forecast_is_refused_for_its_hours_and_its_wind() -> None:
     """It was asked for in local time and without a unit of wind."""
     body = recorded("openmeteo_forecast_2026-10-03.json")
     with pytest.raises(ValueError, match="times 7200 s off UTC"):
-        check_hours(body)
+        hour_table(body)
     with pytest.raises(ValueError, match="wind_speed_10m is in km/h, not in m/s"):
-        check_hours(body | {"utc_offset_seconds": 0})
+        hour_table(body | {"utc_offset_seconds": 0})
 
 
 def test_the_recorded_forecast_read_as_if_asked_for_rightly() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from soakbook.errors import WeatherError
 from soakbook.garden.weather import WeatherSeries
-from soakbook.weather.open_meteo.members import Issue, check_members, members, scaled_members
+from soakbook.weather.open_meteo.members import Issue, futures_of, members, scaled_members
 from tests.weather.open_meteo.made import Made, made_members
 
 MAY = datetime(2031, 5, 1, tzinfo=UTC)
@@ -20,7 +20,7 @@ RAIN, ET0 = "precipitation", "et0_fao_evapotranspiration"
 def read(
     body: Made, zone: str = "Etc/GMT", first_day: date = date(2031, 5, 1)
 ) -> dict[tuple[int, str], WeatherSeries]:
-    found = members(body, ZoneInfo(zone), first_day, ISSUE)
+    found = members(futures_of(body), ZoneInfo(zone), first_day, ISSUE)
     return {(one.day.day, one.variable): one for one in found}
 
 
@@ -79,7 +79,6 @@ def test_a_model_without_evaporation_has_rain_alone() -> None:
     for name in [name for name in body["hourly"] if name.startswith(ET0)]:
         body["hourly"][name] = [None] * 49
         body["hourly_units"][name] = "undefined"
-    check_members(body)
     assert {variable for _, variable in read(body)} == {"rain_mm"}
 
 
@@ -139,16 +138,14 @@ def test_a_body_that_is_no_answer_is_refused(change: Callable[[Made], None], say
     body = made_members(MAY, 49, 3)
     change(body)
     with pytest.raises(ValueError, match=say):
-        check_members(body)
-    with pytest.raises(ValueError, match=say):
-        read(body)
+        futures_of(body)
 
 
 def test_futures_that_all_say_nothing_of_rain_are_refused() -> None:
     body = made_members(MAY, 49, 2)
     body["hourly"][RAIN] = body["hourly"][f"{RAIN}_member01"] = [None] * 49
     with pytest.raises(ValueError, match="precipitation says nothing for this place"):
-        check_members(body)
+        futures_of(body)
 
 
 @pytest.mark.parametrize(
@@ -160,7 +157,7 @@ def test_their_evaporation_is_brought_to_ours(
     ours_mm: float, theirs_mm: float, factor: float
 ) -> None:
     day = date(2031, 5, 1)
-    series = members(made_members(MAY, 49, 3), ZoneInfo("Etc/GMT"), day, ISSUE)
+    series = members(futures_of(made_members(MAY, 49, 3)), ZoneInfo("Etc/GMT"), day, ISSUE)
     scaled = scaled_members(series, {day: ours_mm}, {day: theirs_mm})
     by_variable = {one.variable: one.numbers for one in scaled if one.day == day}
     assert by_variable["et0_mm"] == pytest.approx((2.4 * factor,) * 3, abs=5e-4)
@@ -171,7 +168,7 @@ def test_their_evaporation_is_brought_to_ours(
 
 def test_rain_alone_gets_our_evaporation_in_every_future() -> None:
     day = date(2031, 5, 1)
-    rain = members(made_members(MAY, 49, 3), ZoneInfo("Etc/GMT"), day, ISSUE)[0]
+    rain = members(futures_of(made_members(MAY, 49, 3)), ZoneInfo("Etc/GMT"), day, ISSUE)[0]
     found = scaled_members((rain,), {day: 2.3456}, {})
     assert [one.variable for one in found] == ["rain_mm", "et0_mm"]
     assert found[1].numbers == (2.346,) * 3

@@ -20,7 +20,7 @@ from soakbook.weather.open_meteo.reading import (
     read_open_meteo,
     read_place,
 )
-from soakbook.weather.session import Answer, Outside, Request
+from soakbook.weather.session import Answer, Outside, Request, Said
 from tests.weather.faults import AGENT, NOW, no_proxies
 from tests.weather.made_answers import GLOUCESTER, ensemble, forecast
 from tests.weather.open_meteo.made import Made, body_of, recorded
@@ -215,11 +215,12 @@ class Recorder:
         self.bodies = bodies
         self.lifetimes_h: dict[str, float] = {}
 
-    def get_json(self, request: Request, check: Callable[[Any], object], now: datetime) -> Answer:
+    def get_json(
+        self, request: Request, made_of: Callable[[Any], Said], now: datetime
+    ) -> Answer[Said]:
         what = request.url.rpartition("/")[2]
         self.lifetimes_h[what] = request.lifetime_s / 3600
-        check(self.bodies[what])
-        return Answer(self.bodies[what], now, False, None, 200, None)
+        return Answer(made_of(self.bodies[what]), now, False, None, 200, None)
 
 
 def test_for_how_long_answers_hold() -> None:

@@ -5,20 +5,21 @@ column must be, is in `asking` and `hourly`.
 """
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime, tzinfo
+from math import isnan
+from operator import attrgetter
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from soakbook.errors import WeatherError
 from soakbook.garden.weather import WeatherSeries
 from soakbook.quantities.names import QUANTITIES
 from soakbook.weather.hour_rows import ET0_HOUR_MM, MOST_BAD_SHARE
 from soakbook.weather.open_meteo.asking import ENSEMBLE_MODEL, ET0, RAIN, SERVICE, UNITS
-from soakbook.weather.open_meteo.hourly import HOUR, Body, check_column, hourly_of, times_of
-from soakbook.weather.wall_clock import Floats, wall_days
+from soakbook.weather.open_meteo.hourly import Body, column_of, hourly_of, times_of
+from soakbook.weather.wall_clock import HOUR_S, Floats, wall_days
 
 SCALE_BOUNDS = (0.7, 1.2)  # of ours over theirs. common practice, no source
 ET0_DECIMALS, RAIN_DECIMALS = 3, 2
@@ -39,65 +40,79 @@ class Issue(NamedTuple):
     source: str = SERVICE
 
 
-def check_members(body: Body) -> None:
-    """Raise `ValueError`, saying why, for a body that is no answer with futures.
+class Futures(NamedTuple):
+    """What the hours of an answer bring in each of its futures, the control first; NaN where that is not known."""
+
+    begins_s: Floats  # when each hour begins, rising [seconds of UTC since 1970]
+    variables: tuple[str, ...]
+    amounts_mm: Floats  # (variable, member, hour)
+
+
+def futures_of(body: Body) -> Futures:
+    """The hours of an answer with futures; a `ValueError` says why a body is none.
 
     Rain must be there in two futures at least and say something; evaporation must be there, and
-    may say nothing.
+    may say nothing: then there is rain alone. Where futures lack one of the two, those that have
+    both count.
 
     Raises
     ------
     WeatherError
         Kind "rubbish": more than a tenth of the values cannot be right.
     """
-    futures = _checked(body)
-    for variable, columns in ((RAIN, futures.rain), (ET0, futures.et0)):
-        _array(columns, variable)
+    hourly, units = hourly_of(body)
+    rain, et0 = _names(hourly, RAIN), _names(hourly, ET0)
+    if len(rain) < 2:
+        raise ValueError(f"{RAIN} in {len(rain)} futures: fewer than two")
+    if not et0:
+        raise ValueError(f"no column {ET0}")
+    rain_mm, et0_mm = (
+        _array([column_of(hourly, units, name, UNITS[variable]) for name in names], variable)
+        for variable, names in ((RAIN, rain.values()), (ET0, et0.values()))
+    )
+    if np.isnan(rain_mm).all():
+        raise ValueError(f"{RAIN} says nothing for this place")
+    variables: tuple[str, ...] = (RAIN,)
+    amounts_mm = rain_mm[np.newaxis]
+    both = [member for member in rain if member in et0]
+    if len(both) > 1 and not np.isnan(et0_mm).all():
+        variables = (RAIN, ET0)
+        amounts_mm = np.stack([rain_mm[np.isin([*rain], both)], et0_mm[np.isin([*et0], both)]])
+    ends_s = [label.timestamp() for label in times_of(hourly)]
+    rising_s, first_of = np.unique(ends_s, return_index=True)
+    return Futures(rising_s - HOUR_S, variables, amounts_mm[:, :, first_of])
 
 
-def members(body: Body, zone: tzinfo, first_day: date, issue: Issue) -> tuple[WeatherSeries, ...]:
-    """Rain and evaporation of each local day in every future, the control first.
+def members(
+    futures: Futures, zone: tzinfo, first_day: date, issue: Issue
+) -> tuple[WeatherSeries, ...]:
+    """Rain and evaporation of each local day in every future.
 
-    A day is there where all its hours are known in all futures. Where the model says nothing of
-    evaporation there is rain alone; where futures lack one of the two, those that have both count.
+    A day is there where all its hours are known in all futures.
 
     Parameters
     ----------
-    body
-        The answer as parsed; `ValueError` as by `check_members`.
+    futures
+        By the hour.
     zone
         The garden's.
     first_day
         Days before it are left out.
     issue
         What all series share.
-
-    Raises
-    ------
-    WeatherError
-        As by `check_members`.
     """
-    futures = _checked(body)
-    said = {RAIN: _array(futures.rain, RAIN)}
-    et0_mm = _array(futures.et0, ET0)
-    both = [member for member in futures.rain if member in futures.et0]
-    if len(both) > 1 and not np.isnan(et0_mm).all():
-        said = {
-            RAIN: said[RAIN][[list(futures.rain).index(member) for member in both]],
-            ET0: et0_mm[[list(futures.et0).index(member) for member in both]],
-        }
-    begins_s, kept = _hours(futures.labels)
+    days = [one for one in wall_days(futures.begins_s, zone) if one.whole and one.day >= first_day]
     series = []
-    for day, place, whole in wall_days(begins_s, zone):
-        if not whole or day < first_day:
-            continue
-        for variable, array in said.items():
-            ours, decimals = _VARIABLES[variable]
-            sums = array[:, kept[place]].sum(axis=1)
-            if not np.isnan(sums).any():
-                numbers = tuple((np.round(sums, decimals) + 0.0).tolist())
-                series.append(_series(day, ours, numbers, issue))
-    return tuple(series)
+    for variable, amounts_mm in zip(futures.variables, futures.amounts_mm, strict=True):
+        name, decimals = _VARIABLES[variable]
+        sums_mm = np.array([amounts_mm[:, one.hours].sum(axis=1) for one in days])
+        rounded_mm = (np.round(sums_mm, decimals) + 0.0).tolist()  # no negative zero
+        series += [
+            _series(one.day, name, tuple(numbers), issue)
+            for one, numbers in zip(days, rounded_mm, strict=True)
+            if not any(map(isnan, numbers))
+        ]
+    return tuple(sorted(series, key=attrgetter("day")))
 
 
 def scaled_members(
@@ -131,31 +146,6 @@ def scaled_members(
     return tuple(scaled)
 
 
-class _Futures(NamedTuple):
-    """The columns of an answer by member, the control, 0, first, and the labels of their hours."""
-
-    labels: tuple[datetime, ...]
-    rain: dict[int, list[object]]
-    et0: dict[int, list[object]]
-
-
-def _checked(body: Body) -> _Futures:
-    """Columns that are what was asked for; `ValueError` where they are not."""
-    hourly, units = hourly_of(body)
-    rain, et0 = _names(hourly, RAIN), _names(hourly, ET0)
-    if len(rain) < 2:
-        raise ValueError(f"{RAIN} in {len(rain)} futures: fewer than two")
-    if not et0:
-        raise ValueError(f"no column {ET0}")
-    for variable, columns in ((RAIN, rain), (ET0, et0)):
-        for name in columns.values():
-            check_column(hourly, units, name, UNITS[variable])
-    if all(value is None for name in rain.values() for value in hourly[name]):
-        raise ValueError(f"{RAIN} says nothing for this place")
-    columns_of = ({member: hourly[name] for member, name in names.items()} for names in (rain, et0))
-    return _Futures(times_of(hourly), *columns_of)
-
-
 def _names(hourly: Mapping[str, object], variable: str) -> dict[int, str]:
     """Member -> the name of its column. Behind the member's number a model's name may stand."""
     found = {0: variable} if variable in hourly else {}
@@ -165,9 +155,9 @@ def _names(hourly: Mapping[str, object], variable: str) -> dict[int, str]:
     return dict(sorted(found.items()))
 
 
-def _array(columns: Mapping[int, list[object]], variable: str) -> Floats:
+def _array(columns: list[list[float | None]], variable: str) -> Floats:
     """Values (member, hour), NaN where there is none or none that can be."""
-    array = np.array(list(columns.values()), dtype=float)
+    array = np.array(columns, dtype=float)
     low, high = _SPANS[variable]
     bad = (array < low) | (array > high)
     if (count := int(bad.sum())) > MOST_BAD_SHARE * np.sum(~np.isnan(array)):
@@ -175,12 +165,6 @@ def _array(columns: Mapping[int, list[object]], variable: str) -> Floats:
         raise WeatherError(SERVICE, "rubbish", say)
     array[bad] = np.nan
     return array
-
-
-def _hours(labels: Sequence[datetime]) -> tuple[Floats, NDArray[np.intp]]:
-    """When each hour began whose end is labelled, rising, and its place in the columns."""
-    begins_s = np.array([(label - HOUR).timestamp() for label in labels])
-    return np.unique(begins_s, return_index=True)
 
 
 def _series(day: date, variable: str, numbers: tuple[float, ...], issue: Issue) -> WeatherSeries:

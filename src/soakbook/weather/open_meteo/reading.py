@@ -1,8 +1,8 @@
 """Open-Meteo asked and understood: the days behind and ahead, and the futures of its ensemble."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from soakbook.errors import WeatherError
 from soakbook.garden.weather import WeatherSeries
@@ -10,6 +10,7 @@ from soakbook.weather.hearing import Heard, Question, Spot, heard_of
 from soakbook.weather.open_meteo import asking
 
 if TYPE_CHECKING:
+    from soakbook.weather.hour_rows import Rows
     from soakbook.weather.session import Answer, Outside
 
 USUAL = {
@@ -22,6 +23,8 @@ USUAL = {
 LEAST_PAST_DAYS = 7
 ARCHIVE_BEHIND_DAYS = 92
 """The forecast's own past reaches so far back; what is older comes from the archive."""
+
+_Said = TypeVar("_Said")
 
 
 def read_open_meteo(
@@ -57,12 +60,11 @@ def read_open_meteo(
     """
     from soakbook.weather.hours import days_of
     from soakbook.weather.keeping import told_of
-    from soakbook.weather.open_meteo.hourly import hour_table
 
     place = (spot.latitude_deg, spot.longitude_deg, spot.elevation_m)
     url, params = asking.forecast_request(*place, past_days=past_days, base_url=urls["forecast"])
-    answer = _ask(outside, url, params, asking.FORECAST_LIFETIME_S, _check_hours, now)
-    found = days_of(hour_table(answer.body), spot.zone, spot.site, service=asking.SERVICE)
+    answer = _ask(outside, url, params, asking.FORECAST_LIFETIME_S, _rows_of, now)
+    found = days_of(answer.said, spot.zone, spot.site)
     # Days of an older answer that have gone by since were never more than forecast.
     today = min(now, answer.fetched_at).astimezone(spot.zone).date()
     told = told_of(
@@ -104,14 +106,13 @@ def read_archive(
     """
     from soakbook.weather.hours import days_of
     from soakbook.weather.keeping import told_of
-    from soakbook.weather.open_meteo.hourly import hour_table
 
     place = (spot.latitude_deg, spot.longitude_deg, spot.elevation_m)
     today = now.astimezone(spot.zone).date()
     url, params = asking.archive_request(*place, days, base_url=urls["archive"])
     lifetime_s = asking.archive_lifetime_s(days[1], today)
-    answer = _ask(outside, url, params, lifetime_s, _check_hours, now)
-    found = days_of(hour_table(answer.body), spot.zone, spot.site, service=asking.SERVICE)
+    answer = _ask(outside, url, params, lifetime_s, _rows_of, now)
+    found = days_of(answer.said, spot.zone, spot.site)
     told = told_of(
         found,
         spot.site,
@@ -147,15 +148,15 @@ def read_place(
 
     url, params = asking.place_request(latitude_deg, longitude_deg, base_url=urls["forecast"])
     lifetime_s = int(timedelta(days=30).total_seconds())
-    return place_of(_ask(outside, url, params, lifetime_s, place_of, now).body)
+    return _ask(outside, url, params, lifetime_s, place_of, now).said
 
 
-def _check_hours(body: Any) -> None:
-    """Also what only the hours together show: before the answer is kept, or it would push out a good one."""
+def _rows_of(body: Any) -> "Rows":
+    """Also held to what only the hours together show: before the answer is kept, or it would push out a good one."""
     from soakbook.weather.hour_rows import sound_rows
     from soakbook.weather.open_meteo.hourly import hour_table
 
-    sound_rows(hour_table(body), asking.SERVICE)
+    return sound_rows(hour_table(body), asking.SERVICE)
 
 
 def _members(
@@ -169,7 +170,7 @@ def _members(
     """The futures of the ensemble, and what went wrong with it."""
     from soakbook.weather.open_meteo.members import (
         Issue,
-        check_members,
+        futures_of,
         members,
         scaled_members,
     )
@@ -177,11 +178,11 @@ def _members(
     place = (spot.latitude_deg, spot.longitude_deg, spot.elevation_m)
     url, params = asking.ensemble_request(*place, base_url=urls["ensemble"])
     try:
-        answer = _ask(outside, url, params, asking.ENSEMBLE_LIFETIME_S, check_members, now)
+        answer = _ask(outside, url, params, asking.ENSEMBLE_LIFETIME_S, futures_of, now)
     except WeatherError as trouble:
         return (), trouble
     today = min(now, issued_at).astimezone(spot.zone).date()
-    found = members(answer.body, spot.zone, today, Issue(answer.fetched_at, issued_at))
+    found = members(answer.said, spot.zone, today, Issue(answer.fetched_at, issued_at))
     return scaled_members(found, *et0_mm), answer.trouble
 
 
@@ -190,9 +191,9 @@ def _ask(
     url: str,
     params: Mapping[str, str],
     lifetime_s: int,
-    check: object,
+    made_of: Callable[[Any], _Said],
     now: datetime,
-) -> "Answer":
+) -> "Answer[_Said]":
     from soakbook.weather.session import Request
 
-    return outside.get_json(Request(asking.SERVICE, url, params, lifetime_s), check, now)  # type: ignore[arg-type]
+    return outside.get_json(Request(asking.SERVICE, url, params, lifetime_s), made_of, now)

@@ -5,7 +5,7 @@ status means for `weather.refusals`. Kept answers serve politeness and a service
 goes into the book, and the file here may be thrown away at any time.
 """
 
-from soakbook.weather.session.asking import Answer, Request
+from soakbook.weather.session.asking import Answer, Request, Said
 from soakbook.weather.session.outside import Outside
 
-__all__ = ["Answer", "Outside", "Request"]
+__all__ = ["Answer", "Outside", "Request", "Said"]

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 
 from soakbook.errors import WeatherError
 from soakbook.weather.refusals import trouble_of_status
@@ -11,6 +11,9 @@ from soakbook.weather.refusals import trouble_of_status
 if TYPE_CHECKING:
     from requests import Response
     from requests_cache import CachedSession
+
+Said = TypeVar("Said")
+"""What was made of a body."""
 
 GOOD = (200, 203)
 STANDS_IN_FOR = timedelta(
@@ -29,30 +32,30 @@ class Request(NamedTuple):
     lifetime_s: int  # above 0; holds where the answer says nothing of its own
 
 
-class Answer(NamedTuple):
+class Answer(NamedTuple, Generic[Said]):
     """What it said, now or when it was last asked."""
 
-    body: Any  # parsed JSON, or text
-    fetched_at: datetime  # UTC; when this body came from the service
+    said: Said  # what was made of its body
+    fetched_at: datetime  # UTC; when that body came from the service
     stale: bool  # an older answer, because the service failed now
     trouble: WeatherError | None  # how it failed
     status: int  # 203: the service means to shut this address, or to change it
     last_modified: str | None
 
 
-class Question:
+class Question(Generic[Said]):
     """One request on its way, and what was heard of it; `accepted` is filled before anything is kept."""
 
     def __init__(
-        self, request: Request, read: Callable[[bytes, str], Any], now: datetime, patience_s: float
+        self, request: Request, read: Callable[[bytes, str], Said], now: datetime, patience_s: float
     ) -> None:
         self.request = request
         self.now = now.astimezone(UTC)
-        self.accepted: list[Answer] = []
+        self.accepted: list[Answer[Said]] = []
         self._read = read
         self._patience_s = patience_s
 
-    def put_to(self, session: "CachedSession") -> Answer:
+    def put_to(self, session: "CachedSession") -> Answer[Said]:
         """The answer, from the service or from what is kept within its lifetime."""
         response = self._send(session)
         if response.status_code in GOOD and not self.accepted:
@@ -65,7 +68,7 @@ class Question:
             self.request.service, response.status_code, response.headers, response.content, self.now
         )
 
-    def look_up(self, session: "CachedSession", trouble: WeatherError) -> Answer | None:
+    def look_up(self, session: "CachedSession", trouble: WeatherError) -> Answer[Said] | None:
         """The answer that is kept, without asking."""
         allowed = {"Cache-Control": f"stale-if-error={int(STANDS_IN_FOR.total_seconds())}"}
         response = self._send(session, only_if_cached=True, headers=allowed)
@@ -92,12 +95,12 @@ class Question:
             response.headers[_FETCHED_AT] = self.now.isoformat()
             self.accepted.append(self._answer(response))
 
-    def _answer(self, response: "Response") -> Answer:
+    def _answer(self, response: "Response") -> Answer[Said]:
         headers = response.headers
         try:
-            body = self._read(response.content, headers.get("Content-Type", ""))
+            said = self._read(response.content, headers.get("Content-Type", ""))
         except ValueError as fault:
             raise WeatherError(self.request.service, "rubbish", str(fault)) from fault
         fetched_at = datetime.fromisoformat(headers[_FETCHED_AT])
         modified = headers.get("Last-Modified")
-        return Answer(body, fetched_at, False, None, response.status_code, modified)
+        return Answer(said, fetched_at, False, None, response.status_code, modified)

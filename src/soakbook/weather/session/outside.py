@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Self
 from soakbook.errors import InputError, WeatherError
 from soakbook.weather.bodies import read_json, read_text
 from soakbook.weather.refusals import QuestionError
-from soakbook.weather.session.asking import Answer, Question, Request
+from soakbook.weather.session.asking import Answer, Question, Request, Said
 from soakbook.weather.session.kept import (
     FILE_NAME,
     Locked,
@@ -62,16 +62,19 @@ class Outside:
         with self._opening:
             self._close()
 
-    def get_json(self, request: Request, check: Callable[[Any], None], now: datetime) -> Answer:
+    def get_json(
+        self, request: Request, made_of: Callable[[Any], Said], now: datetime
+    ) -> Answer[Said]:
         """What a service answers in JSON, or its last good answer while it fails.
 
         Parameters
         ----------
         request
             Goes to its service one at a time; within its lifetime an answer is not asked for again.
-        check
-            Raises a ValueError, an InputError or a WeatherError for a body that is no such weather. That is not
-            kept, and does not push out the older answer.
+        made_of
+            Makes of a body, parsed, what is wanted of it, once for each answer. Raises a ValueError, an InputError
+            or a WeatherError for a body that is no such weather: that is not kept, and does not push out the older
+            answer.
         now
             Zone-aware; a body that comes now is fetched now.
 
@@ -82,19 +85,18 @@ class Outside:
             wrongly, where no older answer stands in.
         """
 
-        def read(content: bytes, content_type: str) -> Any:
+        def read(content: bytes, content_type: str) -> Said:
             body = read_json(content, content_type)
             try:
-                check(body)
+                return made_of(body)
             except (LookupError, TypeError, AttributeError) as fault:
                 raise ValueError("sent an answer of another form than it should have") from fault
             except (ValueError, InputError) as fault:
                 raise ValueError(f"sent an answer that cannot be right: {fault}") from fault
-            return body
 
         return self._get(Question(request, read, now, self._patience_s))
 
-    def get_text(self, request: Request, now: datetime) -> Answer:
+    def get_text(self, request: Request, now: datetime) -> Answer[str]:
         """A table as text, at most 20 MB, or the last good one while the service fails.
 
         Parameters
@@ -116,7 +118,7 @@ class Outside:
         if trouble.not_before is not None:
             self._told_to_wait[trouble.service] = trouble
 
-    def _get(self, question: Question) -> Answer:
+    def _get(self, question: Question[Said]) -> Answer[Said]:
         service = question.request.service
         with self._turns.setdefault(service, threading.Lock()):
             trouble = self._why_not(service, question.now)
@@ -143,7 +145,7 @@ class Outside:
         told = self._told_to_wait.get(service)
         return told if told is not None and told.not_before and now < told.not_before else None
 
-    def _asked(self, question: Question) -> Answer:
+    def _asked(self, question: Question[Said]) -> Answer[Said]:
         """What the service says now, or said within its lifetime; within the time that there is."""
         ends_at = monotonic() + self._patience_s
         for _ in range(3):  # as things are; with a new file of answers; with none
@@ -163,7 +165,7 @@ class Outside:
                 raise trouble from fault
         raise WeatherError(question.request.service, "down", "could not be asked")
 
-    def _held(self, question: Question, trouble: WeatherError) -> Answer | None:
+    def _held(self, question: Question[Said], trouble: WeatherError) -> Answer[Said] | None:
         """The answer that is kept, if it is good still."""
         session = self._opened()
         try:
