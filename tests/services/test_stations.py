@@ -1,13 +1,16 @@
 """Stations' files that are read again: kept by path or address, and what comes of those that are gone."""
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from soakbook.errors import InputError, WeatherError
+from soakbook.garden.weather import WeatherValue
 from soakbook.services.stations import bring, is_address, read_again
 from soakbook.store.book import open_book
 from soakbook.store.garden_rows import locations
+from soakbook.store.weather_rows import add_weather
 from tests.services.looking import NOW, at, look_at, pages_of
 from tests.services.weather_service import WeatherService
 from tests.weather.server import Reply
@@ -78,6 +81,22 @@ def test_a_kept_file_brings_its_new_days(new_book: Path, file: Path) -> None:
     read_again(new_book, now=LATER)
     after = look_at(new_book)
     assert (after.pages, after.mark) == (before.pages, before.mark)
+
+
+def test_a_gauge_that_stands_still_is_said_while_it_does(new_book: Path, file: Path) -> None:
+    """A service has 12 mm on each of three days, the gauge none; a fortnight and more later that is no news."""
+    service_mm = [
+        WeatherValue(date(2031, 5, day), "rain_mm", 12.0, "Open-Meteo", "analysed", NOW)
+        for day in (12, 13, 14)
+    ]
+    with open_book(new_book) as book:
+        add_weather(book, service_mm)
+    dry = [f"2031-05-{day},6.0,19.0,0" for day in (12, 13, 14)]
+    file.write_text(text_of(*dry), encoding="utf-8")
+    bring(new_book, str(file), keep=True, now=NOW)
+    _, still = read_again(new_book, now=LATER)
+    assert "the gauge stood at 0 while the weather service has 36 mm on 3 wet days" in still
+    assert len(read_again(new_book, now=at(6, 1, 6, 30))) == 1
 
 
 def test_a_kept_path_holds_wherever_it_is_asked_from(

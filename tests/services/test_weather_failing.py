@@ -8,6 +8,9 @@ import pytest
 from soakbook.garden.pages import Pages
 from soakbook.services.weather_asking import refresh
 from soakbook.services.weather_files import import_file
+from soakbook.services.weather_told import Refreshed
+from soakbook.store.places import cache_folder
+from soakbook.weather.session.kept import FILE_NAME
 from tests.services.looking import NOW, at, look_at, pages_of
 from tests.services.weather_service import (
     ARCHIVE,
@@ -15,7 +18,9 @@ from tests.services.weather_service import (
     ENSEMBLE,
     FORECAST,
     SECOND,
+    SKY,
     TODAY,
+    WET,
     Ask,
     WeatherService,
     days,
@@ -128,6 +133,26 @@ def test_patience_that_the_ensemble_wants_is_kept_too(
     assert pages_of(young_book).forecasts[0].days[0].rain_members_mm
 
 
+def test_patience_that_the_archive_wants_is_kept_too(
+    new_book: Path, service: WeatherService
+) -> None:
+    """Two hours from half past six, in which others ask for the rest."""
+    first = TODAY - timedelta(days=200)
+    planted(new_book, first.isoformat())
+    service.script[ARCHIVE] = reply_json({}, 429, retry_after="7200")
+
+    def asked_at(hour: int) -> Refreshed:
+        service.now = at(5, 15, hour, 31)
+        return refresh(new_book, now=service.now, places=service.places())
+
+    assert asked_at(6).troubles[0].startswith("Open-Meteo: asks for patience")
+    service.mend()
+    assert asked_at(7).troubles == ("Open-Meteo: asked us to wait until 08:31 on 15 May.",)
+    assert len(service.asked(ARCHIVE)) == 1
+    assert asked_at(8).troubles == ()
+    assert pages_of(new_book).weather[0].day == first
+
+
 @pytest.mark.parametrize(
     "reply",
     [
@@ -228,3 +253,24 @@ def test_an_archive_that_fails_is_named_and_asked_again(
     service.mend()
     refresh(new_book, now=at(5, 15, 7), places=service.places())
     assert len(pages_of(new_book).weather) == 200
+
+
+def test_what_was_found_of_an_answer_is_told(
+    ask: Ask, service: WeatherService, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An hour's rain of 400 mm, and no rain known for that day then."""
+    monkeypatch.setattr(service, "sky", SKY._replace(rain={**SKY.rain, WET: [(5, 400.0)]}))
+    found = ask()
+    (finding,) = [say for say in found.say if say.startswith("To know of Open-Meteo: values")]
+    assert finding.endswith("values that cannot be right were left out: rain 1.")
+    assert any("an hour's rain is missing" in say for say in found.say)
+
+
+def test_a_broken_file_of_answers_is_told(ask: Ask) -> None:
+    """Nothing is lost but the answers; the rubbish is kept beside the new file."""
+    ask()
+    (cache_folder() / FILE_NAME).write_bytes(b"no database" * 1000)
+    found = ask(at(5, 15, 12, 30))
+    assert any(
+        say.startswith("To know: answers of weather services could not") for say in found.say
+    )

@@ -8,9 +8,11 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
 from soakbook.weather.answers import HourTable
+from soakbook.weather.hour_rows import sound_rows
 from soakbook.weather.met_norway import (
     ATTRIBUTION,
     BASE_URL,
@@ -248,16 +250,22 @@ def test_steps_out_of_order_are_refused(second: int) -> None:
 
 @pytest.mark.parametrize(
     "value",
-    ["12", True, 300.0, float("nan"), float("inf"), 10**400, [12.0]],
+    ["12", True, float("nan"), float("inf"), 10**400, [12.0]],
     ids=lambda value: str(value)[:9],
 )
-def test_a_value_that_no_weather_has_is_refused(value: object) -> None:
+def test_a_value_that_is_no_number_is_refused(value: object) -> None:
     body = made((9, 0.0, 0.0))
     steps_of(body)[0]["data"]["instant"]["details"]["air_temperature"] = value
-    with pytest.raises(
-        ValueError, match=r"air_temperature at 2031-05-03T09:00Z: .* not from -60 to 60"
-    ):
+    with pytest.raises(ValueError, match=r"air_temperature at 2031-05-03T09:00Z: .* not a number"):
         hour_table(body)
+
+
+def test_one_value_that_no_weather_has_costs_that_value_alone() -> None:
+    body = made(*((hour, 0.0, 0.0) for hour in range(24)))
+    steps_of(body)[3]["data"]["instant"]["details"]["air_temperature"] = 300.0
+    rows = sound_rows(hour_table(body), "made")
+    assert np.flatnonzero(np.isnan(rows.columns["temperature_c"])).tolist() == [3]
+    assert rows.findings == ("values that cannot be right were left out: temperature 1",)
 
 
 @pytest.mark.parametrize(

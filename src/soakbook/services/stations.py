@@ -67,11 +67,12 @@ def read_again(
     said = []
     for name, location in known.items():
         try:
-            answer = bring(path, location, keep=False, offline=offline, now=now, by=by, name=name)
+            how = {"now": now, "by": by, "name": name, "again": True}
+            answer = bring(path, location, keep=False, offline=offline, **how)
         except (InputError, WeatherError, OSError) as fault:
             said.append(f"{name}: not read again. {_sentence(fault)} What the book has stays.")
         else:
-            said.append(str(answer["say"][0]))
+            said += answer["say"]
     return said
 
 

@@ -14,7 +14,7 @@ from soakbook import __version__
 from soakbook.errors import WeatherError
 from soakbook.garden.pages import Pages
 from soakbook.garden.weather import Forecast, WeatherValue
-from soakbook.services.weather_told import Refreshed, refreshed
+from soakbook.services.weather_told import AllHeard, Refreshed, refreshed
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.forecast_rows import add_forecasts
@@ -94,13 +94,13 @@ def refresh(
     """
     with open_book(path) as book:
         before, asked = read_pages(book), last_asked(book)
-    heard, troubles = _ask_around(before, asked, now, offline, (places or places_of(), folder))
+    came = _ask_around(before, asked, now, offline, (places or places_of(), folder))
     with open_book(path) as book, book.writing():
-        added = sum(_keep(book, before, one, now) for one in heard)
-        for trouble in troubles:
+        added = sum(_keep(book, before, one, now) for one in came.heard)
+        for trouble in came.troubles:
             _keep_trouble(book, trouble, now)
         after = read_pages(book)
-    return refreshed(before, after, heard, troubles, added, now)
+    return refreshed(before, after, came, added, now)
 
 
 def _ask_around(
@@ -109,7 +109,7 @@ def _ask_around(
     now: datetime,
     offline: bool,
     where: tuple[Places, Path | None],
-) -> tuple[list[Heard], list[WeatherError]]:
+) -> AllHeard:
     """The chosen service, and where it gives no forecast of the last day the second; what came and what did not."""
     places, folder = where
     order = {"first": ("first", "second"), "second": ("second",), "none": ()}
@@ -128,7 +128,7 @@ def _ask_around(
                 troubles.append(trouble)
             if any(one.forecast and now - one.forecast.issued_at < A_DAY for one in heard):
                 break
-    return heard, troubles
+    return AllHeard(heard, troubles, outside.findings)
 
 
 def _heard_from(
@@ -164,6 +164,8 @@ def _heard_from(
     if past_days > FIRST_FILLING_DAYS:
         days = (today - timedelta(days=behind), today - timedelta(days=FIRST_FILLING_DAYS - 1))
         try:
+            if waits := _waits(asked.get((service, "archive")), now, spot):
+                raise waits
             yield reading.read_archive(outside, spot, days, now, urls=places.open_meteo)
         except WeatherError as trouble:  # asked again next time; what is recent has come
             yield Heard(service, (), (), None, (Question("archive", trouble),))

@@ -1,8 +1,8 @@
 """Weather from a file: read whole or not at all, reckoned, kept with where it came from."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Required, TypedDict, Unpack
 
@@ -29,13 +29,16 @@ from soakbook.weather.column_map import (
 from soakbook.weather.files import WeatherFile, read_weather_file
 from soakbook.weather.reference_et import Site
 
+STILL_BLOCKED = timedelta(days=14)
+"""How long after its last sign a gauge is still said to be blocked when its file is read again."""
+
 
 class FileSaid(TypedDict, total=False):
     """What comes with a file, by name: who brings it in, and how it is to be read.
 
     `columns` are texts such as `rain=Precip:in`; `rain_day` says whose day a rain is that was read in
     the morning; `clock` what the times of a file of hours are written by; `gaps` whether days may be
-    missing; `name` whose weather it is.
+    missing; `name` whose weather it is; `again` that the file is only read once more.
     """
 
     now: Required[datetime]
@@ -46,6 +49,7 @@ class FileSaid(TypedDict, total=False):
     clock: Clock | None
     gaps: bool
     name: str | None
+    again: bool
 
 
 def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
@@ -61,7 +65,7 @@ def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
     file : Path
         A table as text, one row a day or rows of parts of a day.
     **said
-        now, by; columns, dates, rain_day, clock, gaps, name.
+        now, by; columns, dates, rain_day, clock, gaps, name; again.
 
     Raises
     ------
@@ -85,8 +89,13 @@ def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
         with book.writing():
             added = add_weather(book, values)
             keep_mapping(book, name, as_json(read.column_map), at=now, by=pen.by)
-        beside = _beside_a_service(values, rain_of_services(book, read.first, read.last))
-    return _answer(replace(read, findings=(*read.findings, *beside)), values, added)
+        service_mm = rain_of_services(book, read.first, read.last)
+    since = now.date() - STILL_BLOCKED if said.get("again") else date.min
+    gauge_mm = {value.day: value.value for value in values if value.variable == "rain_mm"}
+    blocked = blocked_gauge(gauge_mm, service_mm, since=since)
+    if said.get("again"):  # the file's other findings were told when it was brought
+        return _answer(replace(read, taken=(), left_out=(), findings=()), values, added, blocked)
+    return _answer(read, values, added, blocked)
 
 
 def _column_map(said: FileSaid) -> ColumnMap:
@@ -107,16 +116,10 @@ def _gone_by(read: WeatherFile, today: date, file: Path) -> list[WeatherValue]:
     return [value for value in read.values if value.day < today]
 
 
-def _beside_a_service(
-    values: Sequence[WeatherValue], service_by_day_mm: Mapping[date, float]
-) -> tuple[str, ...]:
-    """What the rain of a weather service in the book tells of the file's gauge."""
-    gauge = {value.day: value.value for value in values if value.variable == "rain_mm"}
-    found = blocked_gauge(gauge, service_by_day_mm)
-    return () if found is None else (found,)
-
-
-def _answer(read: WeatherFile, values: Sequence[WeatherValue], added: int) -> Report:
+def _answer(
+    read: WeatherFile, values: Sequence[WeatherValue], added: int, blocked: str | None
+) -> Report:
+    findings = (*read.findings, blocked) if blocked else read.findings
     source = read.column_map.source or (values[0].source if values else "the file")
     days = len({value.day for value in values})
     new = "all of it new" if added == len(values) else f"{added:,} of {len(values):,} values new"
@@ -125,7 +128,7 @@ def _answer(read: WeatherFile, values: Sequence[WeatherValue], added: int) -> Re
         f"{source}: {saying.counted(days, 'day')} from {first} to {last}, {new}.",
         _lines("Taken", read.taken),
         _lines("Left out", read.left_out),
-        _lines("To know", read.findings),
+        _lines("To know", findings),
     )
     changed = {
         "source": source,
@@ -135,7 +138,7 @@ def _answer(read: WeatherFile, values: Sequence[WeatherValue], added: int) -> Re
         "values_added": added,
         "taken": read.taken,
         "left_out": read.left_out,
-        "findings": read.findings,
+        "findings": findings,
     }
     return told("weather", None, say, changed)
 

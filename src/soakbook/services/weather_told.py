@@ -23,6 +23,14 @@ SAYS = {
 }
 
 
+class AllHeard(NamedTuple):
+    """What services told, what went wrong, and what was found of the answers that are kept."""
+
+    heard: Sequence[Heard]
+    troubles: Sequence[WeatherError]
+    findings: Sequence[str]
+
+
 class Refreshed(NamedTuple):
     """What came of asking."""
 
@@ -33,24 +41,19 @@ class Refreshed(NamedTuple):
     troubles: tuple[str, ...]
 
 
-def refreshed(
-    before: Pages,
-    after: Pages,
-    heard: Sequence[Heard],
-    troubles: Sequence[WeatherError],
-    added: int,
-    now: datetime,
-) -> Refreshed:
+def refreshed(before: Pages, after: Pages, came: AllHeard, added: int, now: datetime) -> Refreshed:
     """What came of asking, with the calls of this morning that it changed."""
     local = now.astimezone(garden_zone(after.garden))
     failed = [
-        *troubles,
-        *(one.trouble for each in heard for one in each.questions if one.trouble),
+        *(one.trouble for each in came.heard for one in each.questions if one.trouble),
+        *came.troubles,
     ]
     changed = _changed(before, after, local) if added else {}
     say = [
-        *(_came(one) for one in heard),
+        *(_came(one) for one in came.heard),
         *(f"{sentence_of(one)} What the book has stays." for one in failed),
+        *(f"To know of {one.service}: {found}." for one in came.heard for found in one.findings),
+        *(f"To know: {found}." for found in came.findings),
     ]
     if changed:
         say.append(f"This changes {counted(len(changed), 'call')}: {'; '.join(changed.values())}.")

@@ -94,7 +94,10 @@ def clock_finding(
 
 
 def blocked_gauge(
-    gauge_by_day_mm: Mapping[date, float | None], service_by_day_mm: Mapping[date, float | None]
+    gauge_by_day_mm: Mapping[date, float | None],
+    service_by_day_mm: Mapping[date, float | None],
+    *,
+    since: date = date.min,
 ) -> str | None:
     """What tells of a blocked rain gauge, by a weather service beside it; None where nothing does.
 
@@ -107,6 +110,8 @@ def blocked_gauge(
         Rain of the file's gauge by day [mm].
     service_by_day_mm
         The service's rain by day at the same place [mm].
+    since
+        What was over before this day is passed over.
     """
     both = [
         (day, gauge, service)
@@ -117,7 +122,9 @@ def blocked_gauge(
     for nought, stretch in groupby(both, key=lambda known: known[1] == 0):
         wet = {day: service for day, _, service in stretch if service >= WET_DAY_MM}
         rain_mm = math.fsum(wet.values())
-        if nought and len(wet) >= BLOCKED_WET_DAYS and rain_mm >= BLOCKED_MM:
+        if not nought or max(wet, default=date.min) < since:
+            continue
+        if len(wet) >= BLOCKED_WET_DAYS and rain_mm >= BLOCKED_MM:
             said.append(f"{rain_mm:.0f} mm on {len(wet)} wet days, {spans(wet)}")
     if not said:
         return None

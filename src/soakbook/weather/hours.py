@@ -32,7 +32,7 @@ NO_METHODS: Mapping[str, str] = MappingProxyType({})
 
 _AIR = ("temperature_c", "dew_point_c", "wind_10m_m_per_s")
 _INSTANTS = (*_AIR, "cloud_fraction")
-_CUT = "the hours begin or end within the day, or leave a hole in it"
+_HOLE = "hours of it are missing"
 _NO_RAIN = "an hour's rain is missing, which is not the same as dry"
 _NO_SUN = "an hour's radiation is missing, or the day has more than the sky can send"
 _NO_AIR = f"more than {MOST_FILLED} hours of temperature, dew point or wind are missing"
@@ -81,7 +81,8 @@ def days_of(rows: Rows, zone: tzinfo, site: Site) -> LocalDays:
         Days of which every hour's rain and radiation is known, and all but three instants of
         temperature, dew point and wind; those are taken between their neighbours, in a straight
         line, and `filled` says so. A column that is empty throughout makes no day less whole: it
-        is `None` in the inputs.
+        is `None` in the inputs. Nothing is said of the first and the last day where the answer
+        begins or ends within them.
 
     Notes
     -----
@@ -95,11 +96,14 @@ def days_of(rows: Rows, zone: tzinfo, site: Site) -> LocalDays:
     hours = _hours_of(rows)
     left_out: defaultdict[str, list[date]] = defaultdict(list)
     whole = []
-    for wall_day, sums in _with_sums(hours, wall_days(hours.begins_s, zone)):
-        if fault := _fault(wall_day, sums):
-            left_out[fault].append(wall_day.day)
-        else:
+    days = wall_days(hours.begins_s, zone)
+    ends = (days[0].day, days[-1].day)
+    for wall_day, sums in _with_sums(hours, days):
+        fault = _fault(wall_day, sums)
+        if not fault:
             whole.append(_day(wall_day, hours, sums))
+        elif fault != _HOLE or wall_day.day not in ends:  # an answer begins and ends within a day
+            left_out[fault].append(wall_day.day)
     found = _within_the_sky(whole, site, left_out)
     filled = [one.day for one in found if one.filled]
     findings += tuple(f"left out, {spans(gone)}: {why}" for why, gone in left_out.items() if gone)
@@ -189,7 +193,7 @@ def _unsaid(name: str) -> str:
 def _fault(wall_day: WallDay, sums: _Sums) -> str | None:
     """Why a day is not whole, in words; None if it is."""
     if not wall_day.whole:
-        return _CUT
+        return _HOLE
     if isnan(sums.get("rain_mm", nan)):
         return _NO_RAIN
     if isnan(sums.get("radiation_w_m2", 0.0)):

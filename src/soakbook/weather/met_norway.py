@@ -15,7 +15,6 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from soakbook.garden.weather import WeatherKind
-from soakbook.quantities.names import QUANTITIES, Quantity
 from soakbook.weather.answers import Column, HourTable
 from soakbook.weather.hearing import Heard, Spot, heard_of
 from soakbook.weather.hearing import Question as Asked
@@ -42,6 +41,7 @@ ATTRIBUTION = f"{CREDIT} ({CREDIT_URL}), under " + " and ".join(
 
 HOUR = timedelta(hours=1)
 SIX_HOURS = timedelta(hours=6)
+LARGEST = 1e9  # in size; more than any detail has in any unit
 
 
 class Question(NamedTuple):
@@ -51,23 +51,17 @@ class Question(NamedTuple):
     params: dict[str, str]
 
 
-class _Detail(NamedTuple):
-    """A detail of a step: the unit it must be in, and its span in that unit."""
-
-    unit: str
-    span: Quantity
-
-
-_CLOUD = Quantity("cloud", "%", 0, 100)
-_DETAILS = {
-    "air_temperature": _Detail("celsius", QUANTITIES["temperature_c"]),
-    "dew_point_temperature": _Detail("celsius", QUANTITIES["dew_point_c"]),
-    "wind_speed": _Detail("m/s", QUANTITIES["wind_10m_m_per_s"]),
-    "cloud_area_fraction": _Detail("%", _CLOUD),
-    "precipitation_amount": _Detail("mm", QUANTITIES["rain_mm"]),
-    "air_temperature_min": _Detail("celsius", QUANTITIES["tmin_c"]),
-    "air_temperature_max": _Detail("celsius", QUANTITIES["tmax_c"]),
+_UNITS = {
+    "air_temperature": "celsius",
+    "dew_point_temperature": "celsius",
+    "wind_speed": "m/s",
+    "cloud_area_fraction": "%",
+    "precipitation_amount": "mm",
+    "air_temperature_min": "celsius",
+    "air_temperature_max": "celsius",
 }
+"""The details that we read, and the unit each must be in."""
+
 _SPANS = ("instant", "next_1_hours", "next_6_hours")
 _Details = Mapping[str, float]
 
@@ -108,7 +102,7 @@ def hour_table(body: object) -> HourTable:
     """The steps of an answer as rows; a `ValueError` says why a body is no forecast that can be read.
 
     It is none without steps in rising order of time, with another unit than celsius, m/s, % and mm, or with a value
-    that no weather has. What is missing from single steps is no fault.
+    that is no number. What is missing from single steps is no fault; what no weather has is dropped by `hour_rows`.
 
     A sum or an extreme is taken from the span that is as long as the row itself: the next hour's in the hourly part,
     the next six hours' behind it, so that no rain is counted twice. Where that span says nothing, or a step is
@@ -234,13 +228,16 @@ def _details(
     """The details of one span that we read; none where the span, or its details, are not there."""
     said = _mapping(data.get(span) or {}, f"{span} {at}").get("details") or {}
     for name, value in _mapping(said, f"details of {span} {at}").items():
-        if name not in _DETAILS or value is None:
+        if name not in _UNITS or value is None:
             continue
-        unit, bounds = _DETAILS[name]
-        if units.get(name) != unit:
-            raise ValueError(f"unit of {name}: {units.get(name)!r}, not {unit!r}")
-        if not isinstance(value, int | float) or isinstance(value, bool) or not bounds.holds(value):
-            raise ValueError(f"{name} {at}: {value!r}, not {bounds.right}")
+        if units.get(name) != _UNITS[name]:
+            raise ValueError(f"unit of {name}: {units.get(name)!r}, not {_UNITS[name]!r}")
+        if (
+            not isinstance(value, int | float)
+            or isinstance(value, bool)
+            or not abs(value) < LARGEST
+        ):
+            raise ValueError(f"{name} {at}: {value!r}, not a number")
         yield name, float(value)
 
 
