@@ -39,7 +39,7 @@ def test_what_is_kept_comes_back(cache: RoundCache) -> None:
         KEY._replace(mark="a1b3"),
         KEY._replace(day=date(2031, 5, 16)),
         KEY._replace(mode="on"),
-        KEY._replace(version="0.2.0"),
+        KEY._replace(code="0.2.0"),
     ],
 )
 def test_another_question_is_a_miss(cache: RoundCache, other: RoundKey) -> None:

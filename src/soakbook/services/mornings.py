@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
-from soakbook import __version__
 from soakbook.errors import InputError
 from soakbook.quantities.dates import AHEAD_DAYS, parse_day
 from soakbook.services.books import reading
 from soakbook.store.book_file import BookFile
+from soakbook.store.code_mark import code_mark
 from soakbook.store.rounds import RoundCache, RoundKey
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ def round_report(
     cache = RoundCache()
     with reading(path) as book:
         asked = _asked(book.zone(), now, on, specimen)
-        key = RoundKey(book.uid, book.change_mark(), asked.day, asked.mode, __version__)
+        key = RoundKey(book.uid, book.change_mark(), asked.day, asked.mode, code_mark())
         text = cache.load(key)
         if text is not None:
             return _plain(text)

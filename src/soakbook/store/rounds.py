@@ -17,13 +17,13 @@ KEPT_A_BOOK = 60
 
 
 class RoundKey(NamedTuple):
-    """All that a finished round depends on; `mark` is the book's change mark."""
+    """All that a finished round depends on; `mark` is the book's change mark, `code` the program's."""
 
     book_uid: str
     mark: str
     day: date
     mode: str
-    version: str
+    code: str
 
 
 class RoundCache:
