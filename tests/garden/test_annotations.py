@@ -1,7 +1,6 @@
 """What annotations say, and that records and the registry of quantities say the same."""
 
 import math
-from dataclasses import is_dataclass
 from datetime import date, datetime
 from types import ModuleType
 from typing import Annotated, Any, Literal
@@ -9,14 +8,14 @@ from typing import Annotated, Any, Literal
 import pytest
 
 from soakbook.garden import entries, records
-from soakbook.garden.annotations import bases, hints, inside, kinds, right, span, words
+from soakbook.garden.annotations import bases, hints, inside, is_record, kinds, right, span, words
 from soakbook.garden.bounds import Bounds
 from soakbook.quantities.names import QUANTITIES
 
 
 def _numbers(module: ModuleType) -> list[tuple[str, str, tuple[object, ...]]]:
     """(record, field, bounds) of every number in the records of a module."""
-    types: list[Any] = [one for one in vars(module).values() if is_dataclass(one)]
+    types: list[Any] = [one for one in vars(module).values() if is_record(one)]
     return [
         (one.__name__, name, bounds)
         for one in types

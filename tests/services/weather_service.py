@@ -76,12 +76,14 @@ def hourly_body(sky: MadeWeather, first: datetime, hours: int, names: str) -> Bo
     labels = [first + n * HOUR for n in range(hours)]
     of: dict[str, Callable[[datetime], float]] = {
         "temperature_2m": sky.temperature_c,
-        "dew_point_2m": lambda at: sky.temperature_c(at.replace(hour=3)) - 1.0,
+        "dew_point_2m": lambda at: (
+            min(sky.temperature_c(at.replace(hour=3)), sky.temperature_c(at)) - 1
+        ),
         "wind_speed_10m": lambda at: 2.0 + 1.5 * sin(pi * at.hour / 24),
         "cloud_cover": lambda _: 40.0,
         "shortwave_radiation": lambda at: sky.radiation_w_m2(at - HOUR / 2),
         "precipitation": lambda at: sky.rain_mm(at - HOUR),
-        "et0_fao_evapotranspiration": lambda at: 0.00065 * sky.radiation_w_m2(at - HOUR / 2),
+        "et0_fao_evapotranspiration": lambda at: 0.00075 * sky.radiation_w_m2(at - HOUR / 2),
     }
     columns = {name: [round(of[name](at), 3) for at in labels] for name in names.split(",")}
     return _body(labels, columns, {name: UNITS[name] for name in columns})

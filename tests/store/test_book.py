@@ -7,7 +7,6 @@ import stat
 import subprocess
 import sys
 import tempfile
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -48,7 +47,7 @@ def test_only_the_owner_may_read_a_new_book(path: Path) -> None:
 def test_a_book_is_never_written_over(path: Path, garden: Garden, morning: datetime) -> None:
     before = path.read_bytes()
     with pytest.raises(BookError, match="already"):
-        create(path, replace(garden, uid="another"), at=morning)
+        create(path, garden._replace(uid="another"), at=morning)
     assert path.read_bytes() == before
     assert [each.name for each in path.parent.iterdir()] == [path.name]
 
@@ -83,7 +82,7 @@ def test_a_disk_without_second_names_will_do(
 
 
 def test_a_failure_leaves_nothing(tmp_path: Path, garden: Garden, morning: datetime) -> None:
-    nowhere = replace(garden, latitude_deg=123.0)
+    nowhere = garden._replace(latitude_deg=123.0)
     with pytest.raises(Exception, match="latitude_deg"):
         create(tmp_path / "garden.book", nowhere, at=morning)
     assert list(tmp_path.iterdir()) == []
@@ -199,10 +198,10 @@ def test_read_only(book: BookFile, bed: Bed, morning: datetime) -> None:
     """Reading goes on beside an open writer, sees what it has committed, and cannot write."""
     with open_book(book.path, read_only=True) as reader:
         assert read_records(reader, Bed) == (bed,)
-        add_record(book, replace(bed, uid="bed-2", key="dole"), at=morning)
+        add_record(book, bed._replace(uid="bed-2", key="dole"), at=morning)
         assert len(read_records(reader, Bed)) == 2
         with pytest.raises(BookError, match="cannot be written"):
-            add_record(reader, replace(bed, uid="bed-3", key="bank"), at=morning)
+            add_record(reader, bed._replace(uid="bed-3", key="bank"), at=morning)
 
 
 def test_immutable_lays_nothing_beside_the_file(path: Path, bed: Bed) -> None:

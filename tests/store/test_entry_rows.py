@@ -227,7 +227,7 @@ def test_a_list_that_breaks_off_adds_nothing(book: BookFile, garden: Garden) -> 
 
 def test_a_zone_that_this_computer_does_not_know(book: BookFile, garden: Garden) -> None:
     with pytest.raises(BookError, match="'Europe/Marl_Hatherby' is not known"):
-        entries_in_force(book, replace(garden, timezone="Europe/Marl_Hatherby"))
+        entries_in_force(book, garden._replace(timezone="Europe/Marl_Hatherby"))
 
 
 def test_reading_up_to_a_day_leaves_out_only_later_days(book: BookFile, garden: Garden) -> None:

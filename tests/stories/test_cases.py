@@ -1,6 +1,5 @@
 """Mornings that a gardener of the trade was asked about. Each band's basis stands beside it."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -24,8 +23,8 @@ def long_border(*, usual: bool, dry: bool) -> Pages:
     for name, each in USUAL_L.items():
         one = planting(name)
         if dry:
-            one = replace(one, bed_felt="dust", planted_on=one.planted_on - timedelta(days=7))
-        plantings.append(replace(one, usual_dose_l=each if usual else None))
+            one = one._replace(bed_felt="dust", planted_on=one.planted_on - timedelta(days=7))
+        plantings.append(one._replace(usual_dose_l=each if usual else None))
     return only("warden", plantings=plantings)
 
 

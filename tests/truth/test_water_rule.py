@@ -1,7 +1,6 @@
 """The rule on arrays is the product's: the same plantings, members and soaks, morning by morning, in a book."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from typing import NamedTuple
 
@@ -78,7 +77,7 @@ def in_a_book(trial: Trial, kept: list[Kept]) -> Iterator[tuple[float, float]]:
         MulchLaid(uid="mulch", happened_at=trial.laying.laid_on, written_at=WRITTEN, bed_uid=trial.bed.uid,
                   kind=trial.laying.kind, depth_cm=trial.laying.depth_cm, typed="")
     ]  # fmt: skip
-    garden = replace(garden_of(dry_summer()), readiness="keen")
+    garden = garden_of(dry_summer())._replace(readiness="keen")
     bare = Pages(garden, (trial.bed,), (trial.planting,), weather=dry_summer().weather)
     for one in kept:
         at = datetime.combine(one.day, time(6, 30), UTC)

@@ -27,6 +27,11 @@ def hints(record_type: Any) -> dict[str, Any]:
     return _hints_once(record_type)
 
 
+def is_record(kind: Any) -> bool:
+    """Whether something is a type of record: an entry, or one of the lasting things."""
+    return is_dataclass(kind) or hasattr(kind, "_fields")
+
+
 def kinds(hint: Any) -> list[tuple[Any, tuple[object, ...]]]:
     """The types a field may have, None apart, each with its bounds."""
     if get_origin(hint) is Annotated:
@@ -46,7 +51,7 @@ def bases(hint: Any) -> set[Any]:
 def inside(hint: Any, step: str | int) -> Any:
     """The type of a field of a record, or of one of many; None where there is no such thing."""
     for base, _ in kinds(hint):
-        if isinstance(step, str) and is_dataclass(base):
+        if isinstance(step, str) and is_record(base):
             return hints(base).get(step)
         if isinstance(step, int) and get_origin(base) in (tuple, frozenset):
             return get_args(base)[0]
@@ -79,7 +84,7 @@ def span(bounds: tuple[object, ...], name: str) -> Quantity:
 
 @cache
 def _hints_once(record_type: Any) -> dict[str, Any]:
-    return get_type_hints(record_type, include_extras=True) if is_dataclass(record_type) else {}
+    return get_type_hints(record_type, include_extras=True) if is_record(record_type) else {}
 
 
 def _one_right(base: Any, bounds: tuple[object, ...], name: str) -> str:
@@ -87,7 +92,7 @@ def _one_right(base: Any, bounds: tuple[object, ...], name: str) -> str:
         return f"one of {', '.join(get_args(base))}"
     if base in (int, float):
         return ("a whole number " if base is int else "") + span(bounds, name).right
-    if is_dataclass(base):
+    if is_record(base):
         return f"with {', '.join(hints(base))}"
     return SAYS.get(base, "a list")
 

@@ -9,14 +9,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import is_dataclass
 from datetime import date, datetime, time
 from functools import cache
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from soakbook.errors import InputError, refused
-from soakbook.garden.annotations import SAYS, Place, bases, hints, inside, right, words
+from soakbook.garden.annotations import SAYS, Place, bases, hints, inside, is_record, right, words
+from soakbook.garden.records import strict
 from soakbook.garden.sense import Fault, faults
 
 if TYPE_CHECKING:
-    from pydantic import TypeAdapter, ValidationError
+    from pydantic import ConfigDict, TypeAdapter, ValidationError
 
 Record = TypeVar("Record")
 
@@ -97,7 +98,7 @@ def _refused(error: "ValidationError", record_type: type) -> Iterator[Place]:
         place: list[str | int] = []
         hint: Any = record_type
         for step in one["loc"]:
-            in_record = any(is_dataclass(base) for base in bases(hint))
+            in_record = any(is_record(base) for base in bases(hint))
             hint = inside(hint, step)
             if hint is not None or in_record:
                 place.append(step)
@@ -137,4 +138,6 @@ def _day_as_day(value: object, hint: Any) -> object:
 def _adapter(record_type: Any) -> "TypeAdapter[Any]":
     from pydantic import TypeAdapter
 
-    return TypeAdapter(record_type)
+    if is_dataclass(record_type):  # brings its strictness along
+        return TypeAdapter(record_type)
+    return TypeAdapter(record_type, config=cast("ConfigDict", strict))

@@ -4,9 +4,8 @@ Each record is frozen; bounds stand in the annotations and are checked at the do
 What happened is in `garden.entries`; the weather is in `garden.weather`.
 """
 
-from dataclasses import dataclass
 from datetime import date, time
-from typing import Annotated, Literal
+from typing import Annotated, Literal, NamedTuple
 
 from soakbook.garden.bounds import Bounds, NotEmpty
 
@@ -33,11 +32,8 @@ Drain = Literal["standing", "gone"]
 strict: dict[str, object] = {"extra": "forbid", "allow_inf_nan": False}
 
 
-@dataclass(frozen=True, slots=True)
-class Garden:
+class Garden(NamedTuple):
     """One garden: where it is and how its gardener wants to be advised."""
-
-    __pydantic_config__ = strict
 
     uid: Uid
     name: Name
@@ -55,11 +51,8 @@ class Garden:
     weather_from: WeatherFrom = "first"
 
 
-@dataclass(frozen=True, slots=True)
-class Bed:
+class Bed(NamedTuple):
     """One bed. `None` means not known: the tables of the trade fill it, shown as a guess."""
-
-    __pydantic_config__ = strict
 
     uid: Uid
     key: Annotated[str, NotEmpty()]
@@ -84,17 +77,14 @@ class Bed:
     said: Said = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class Planting:
+class Planting(NamedTuple):
     """A number of like plants put into one bed on one day."""
-
-    __pydantic_config__ = strict
 
     uid: Uid
     bed_uid: Uid
     name: Name
     plant_class: Name
-    count: Annotated[int, Bounds(ge=1, le=100000)]
+    count: Annotated[int, Bounds(ge=1, le=100000)]  # type: ignore[assignment]  # hides the tuple's own
     origin: Origin
     planted_on: date
     ball_volume_l: Annotated[float, Bounds(ge=0, le=2000)]
@@ -118,21 +108,15 @@ class Planting:
     said: Said = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class Flow:
+class Flow(NamedTuple):
     """What a tap gave on the day it was tested, with the lance that is used."""
-
-    __pydantic_config__ = strict
 
     flow_l_per_min: Annotated[float, Bounds(gt=0, le=200)]
     tested_on: date
 
 
-@dataclass(frozen=True, slots=True)
-class Tap:
+class Tap(NamedTuple):
     """Where water is drawn and how it is given from there."""
-
-    __pydantic_config__ = strict
 
     uid: Uid
     key: Annotated[str, NotEmpty()]
@@ -143,21 +127,15 @@ class Tap:
     reach_m: Annotated[float, Bounds(ge=0, le=500)] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Absence:
+class Absence(NamedTuple):
     """Days on which a person cannot come, both ends included."""
-
-    __pydantic_config__ = strict
 
     first: date
     last: date
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(NamedTuple):
     """Somebody who waters. `weekdays` counts Monday as 0. With `first` and `last` they come only then."""
-
-    __pydantic_config__ = strict
 
     uid: Uid
     name: Name
@@ -168,11 +146,8 @@ class Person:
     last: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Restriction:
+class Restriction(NamedTuple):
     """A rule on watering, kept as it was typed; both days included."""
-
-    __pydantic_config__ = strict
 
     uid: Uid
     first: date
@@ -182,11 +157,8 @@ class Restriction:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Rate:
+class Rate(NamedTuple):
     """A price from a day on: of a cubic metre of water, or of an hour's work."""
-
-    __pydantic_config__ = strict
 
     uid: Uid
     from_day: date

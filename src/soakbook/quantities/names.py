@@ -6,14 +6,13 @@ quantity is written by hand is in `amounts` and `measures`.
 """
 
 import math
-from dataclasses import dataclass
 from numbers import Real
+from typing import NamedTuple
 
 from soakbook.errors import InputError
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """One quantity: plain words, the unit as printed, and the span of what can be right."""
 
     words: str

@@ -1,7 +1,6 @@
 """Lasting things written: a record added or changed, with what of it changed for the answer."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import fields
 from typing import Any, TypeVar
 
 from soakbook.garden.door import admit
@@ -43,7 +42,7 @@ def put(desk: Desk, kind: type[S], old: S | None, said: Mapping[str, Any]) -> tu
     InputError
         A field that cannot be right.
     """
-    known = {} if old is None else _fields(old)
+    known = {} if old is None else old._asdict()
     if SAID in said:
         said = {**said, SAID: said[SAID] | known.get(SAID, frozenset())}
     record = admit(kind, **{"uid": new_uid(), **known, **said})
@@ -56,7 +55,3 @@ def put(desk: Desk, kind: type[S], old: S | None, said: Mapping[str, Any]) -> tu
         for name, value in after.items()
         if name != SAID and before.get(name) != value and (old is not None or name in said)
     }
-
-
-def _fields(record: Any) -> dict[str, Any]:
-    return {each.name: getattr(record, each.name) for each in fields(record)}

@@ -3,7 +3,6 @@
 import json
 import sqlite3
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import datetime
 from typing import Any, TypeVar
 
@@ -95,7 +94,7 @@ def add_flow(
     """Add a hose test to a tap."""
     with book.writing() as connection:
         tap: Tap = _record(connection, Tap, tap_uid)
-        update_record(book, replace(tap, flows=(*tap.flows, flow)), at=at, by=by)
+        update_record(book, tap._replace(flows=(*tap.flows, flow)), at=at, by=by)
 
 
 def add_absence(
@@ -104,7 +103,7 @@ def add_absence(
     """Add days on which a person cannot come."""
     with book.writing() as connection:
         person: Person = _record(connection, Person, person_uid)
-        update_record(book, replace(person, absences=(*person.absences, absence)), at=at, by=by)
+        update_record(book, person._replace(absences=(*person.absences, absence)), at=at, by=by)
 
 
 def read_garden(book: BookFile) -> Garden:

@@ -3,7 +3,6 @@
 import sqlite3
 from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import fields
 from datetime import date, time
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -46,7 +45,7 @@ class Sheet(NamedTuple):
 
 def plain_record(record: Setting | Flow | Absence) -> dict[str, Any]:
     """A record in what JSON and SQLite both know: texts, numbers, None, lists of the like."""
-    return {each.name: _plain(getattr(record, each.name)) for each in fields(record)}
+    return {name: _plain(value) for name, value in record._asdict().items()}
 
 
 def own_columns(record: Setting) -> dict[str, Any]:
@@ -72,7 +71,7 @@ def read_sheet(
     """The records of one kind that a condition picks, in their order."""
     sheet = SHEETS[kind]
     lists = {name: _read_lists(connection, sub) for name, sub in sheet.lists.items()}
-    columns = [each.name for each in fields(kind) if each.name not in lists]
+    columns = [name for name in kind._fields if name not in lists]
     found = connection.execute(
         f"SELECT {_listed(columns)} FROM {sheet.table} WHERE {where} ORDER BY {sheet.order}", values
     )
@@ -85,7 +84,7 @@ def read_sheet(
 
 
 def _read_lists(connection: sqlite3.Connection, sub: SubSheet) -> defaultdict[str, list[Any]]:
-    columns = [each.name for each in fields(sub.record)]
+    columns = list(sub.record._fields)
     found = connection.execute(
         f"SELECT {sub.owner}, {_listed(columns)} FROM {sub.table} ORDER BY {sub.order}"
     )

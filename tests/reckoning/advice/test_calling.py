@@ -1,6 +1,5 @@
 """A bed's verdict out of its plantings', and its doses as a hand gives them."""
 
-from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
@@ -143,7 +142,7 @@ def test_many_small_plants_close_together_have_cans_with_the_rose_on() -> None:
 
 @pytest.mark.parametrize("fields", [{"count": 19}, {"cell_m2": 0.31}])
 def test_few_or_far_between_are_hosed(fields: dict[str, Any]) -> None:
-    _, found = dry_morning(replace(ASTERS, **fields), days=2)
+    _, found = dry_morning(ASTERS._replace(**fields), days=2)
     assert (found.verdict, found.rose_on, found.supply.means) == ("soak", False, "hose")
     assert found.dosed[0].litres_each == 1.0
 

@@ -1,6 +1,5 @@
 """What the gardener should know beside the calls."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -167,13 +166,13 @@ def test_a_rule_is_given_as_it_was_typed() -> None:
     assert "No hose on mains water." in said(found, "restricted")
     assert finding_of(found, "no_means") is None
     assert (
-        finding_of(round_on(left(BEFORE), restrictions=(replace(BAN, last=BEFORE),)), "restricted")
+        finding_of(round_on(left(BEFORE), restrictions=(BAN._replace(last=BEFORE),)), "restricted")
         is None
     )
 
 
 def test_where_every_way_is_barred_the_round_says_so() -> None:
-    every = replace(BAN, tool="all", source="all")
+    every = BAN._replace(tool="all", source="all")
     found = round_on(left(BEFORE), restrictions=(every,))
     assert (call_of(found).means, call_of(found).verdict) == ("none", "soak")
     assert finding_of(found, "no_means")

@@ -297,8 +297,8 @@ def test_readiness_is_the_gardens_patience() -> None:
 def test_the_next_visit_is_the_next_day_somebody_comes() -> None:
     """Away for four days from tomorrow: what would be wanted within them is due today."""
     ann = Person("ann", "Ann")
-    away = replace(
-        ann, absences=(Absence(PLANTED + timedelta(days=6), PLANTED + timedelta(days=9)),)
+    away = ann._replace(
+        absences=(Absence(PLANTED + timedelta(days=6), PLANTED + timedelta(days=9)),)
     )
     day = PLANTED + timedelta(days=5)
     staying, leaving = (judged(plantings=(DUG,), day=day, people=(one,)) for one in (ann, away))

@@ -1,6 +1,5 @@
 """What of a bed's entries counts when limp leaves are asked after."""
 
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 import pytest
@@ -20,7 +19,7 @@ NOW = at(DAY, 20)
 def seen(*entries: AnyEntry, planting: Planting | None = None, now: datetime = NOW) -> Seen | None:
     """What is seen of the ten roses of a bed, or of another planting."""
     mine = planting or roses()
-    few = replace(roses(name="few"), count=3)
+    few = roses(name="few")._replace(count=3)
     book = pages([mine, few], entries)
     return seen_of(diary_of(book, book.beds[0], now.date()), mine, now)
 

@@ -1,6 +1,5 @@
 """The morning as it stands and the evenings to come, nobody coming."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -145,7 +144,7 @@ def test_looking_ahead_leaves_the_dawn_as_it_was() -> None:
 
 
 def test_a_planting_to_come_is_not_among_the_evenings() -> None:
-    later = replace(roses(name="later"), planted_on=MORNING + timedelta(days=2))
+    later = roses(name="later")._replace(planted_on=MORNING + timedelta(days=2))
     laid_out, found = ahead(pages([roses(), later]), 4)
     assert len(laid_out.plantings) == 1
     assert np.shape(found[-1].wetness.lead) == (1, 1)

@@ -1,6 +1,5 @@
 """From what the book says of a bed and a planting to the numbers of the step: DEVELOPERS.md, Constants and spread."""
 
-from dataclasses import replace
 from math import exp, pi
 from typing import Any
 
@@ -102,7 +101,7 @@ def test_a_dug_ball_is_of_the_soil_it_was_dug_from() -> None:
     assert one(plot(bed(soil="clay"), dug).ball_available_fraction) == pytest.approx(
         0.123, abs=6e-4
     )
-    from_loam = replace(dug, dug_from_soil="loam")
+    from_loam = dug._replace(dug_from_soil="loam")
     assert one(plot(bed(soil="clay"), from_loam).ball_available_fraction) == pytest.approx(
         0.143, abs=6e-4
     )

@@ -1,6 +1,5 @@
 """Soaks shared over plantings, and booked to the step that drinks them."""
 
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from math import pi
 
@@ -71,7 +70,7 @@ def test_a_named_planting_has_it_all_and_other_beds_none() -> None:
 def test_only_what_stands_on_the_day_shares() -> None:
     """Four of ten roses were lost the week before; the asters are planted a week later."""
     book = pages(
-        [roses(), replace(ASTERS, planted_on=DAY + timedelta(days=7))],
+        [roses(), ASTERS._replace(planted_on=DAY + timedelta(days=7))],
         [loss(at(DAY - timedelta(days=7), 9), 4)],
     )
     assert shares(book, soak(DAY, 30.0)) == pytest.approx({"roses": 5.0})

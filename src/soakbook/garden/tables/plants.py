@@ -4,7 +4,7 @@ Which class a gardener's words mean is in `kinds`, how large the leaves are in `
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from soakbook.garden.records import Leaf, Origin
 
@@ -18,8 +18,7 @@ PERENNIAL_HARM = 2.0
 HEDGING_HARM = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class PlantClass:
+class PlantClass(NamedTuple):
     """One class of plants: numbers per m² of canopy in the first season.
 
     `kcb` is the basal coefficient (FAO-56), `p` the part of the water a plant takes without
@@ -34,7 +33,7 @@ class PlantClass:
     harm_weight: float
     woody: bool
     leaf: Leaf
-    root_lag_days_by_origin: Mapping[Origin, float] = field(default_factory=lambda: ROOT_LAG_DAYS)
+    root_lag_days_by_origin: Mapping[Origin, float] = ROOT_LAG_DAYS
 
 
 def _by_key(*classes: PlantClass) -> dict[str, PlantClass]:

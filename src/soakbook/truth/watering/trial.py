@@ -1,6 +1,5 @@
 """The five plantings that are watered, from a shrub to a tree, each in a bed of its own."""
 
-from dataclasses import replace
 from datetime import date
 from typing import NamedTuple
 
@@ -55,8 +54,8 @@ def trials(season: Season, kinds: tuple[Kind, ...] = KINDS) -> tuple[Trial, ...]
 
 def drawn_as(trial: Trial, whose: str, soil: str | None = None) -> Trial:
     """The same planting under uids of its own, so that it draws its own multipliers; in another soil if said."""
-    bed = replace(trial.bed, uid=f"{whose} {trial.bed.uid}", soil=soil or trial.bed.soil)
-    planting = replace(trial.planting, uid=f"{whose} {trial.planting.uid}", bed_uid=bed.uid)
+    bed = trial.bed._replace(uid=f"{whose} {trial.bed.uid}", soil=soil or trial.bed.soil)
+    planting = trial.planting._replace(uid=f"{whose} {trial.planting.uid}", bed_uid=bed.uid)
     return trial._replace(bed=bed, planting=planting)
 
 
