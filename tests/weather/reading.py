@@ -209,7 +209,9 @@ def _weather(heard: Heard) -> tuple[tuple[object, ...], dict[date, tuple[float, 
 def _days(heard: Heard) -> tuple[object, ...]:
     """The days' own numbers, whenever they came, without futures."""
     days = heard.forecast.days if heard.forecast else ()
-    plain = [day._replace(rain_members_mm=(), et0_members_mm=()) for day in days]
+    plain = [
+        day._replace(rain_members_mm=(), et0_members_mm=(), mean_by_hour_mm=()) for day in days
+    ]
     return (*((one.day, one.variable, one.value) for one in heard.values), *plain)
 
 

@@ -61,10 +61,12 @@ def test_days_gone_by_are_analysed_and_the_others_forecast() -> None:
     assert {(value.source, value.fetched_at) for value in answer.values} == {("Made", FETCHED)}
 
 
-def test_hours_of_rain_are_kept_of_a_day_with_rain() -> None:
+def test_hours_of_rain_are_kept_of_dry_days_too() -> None:
+    """Else a day of which nobody knows the hours would look like one without a wet hour."""
     made = made_hours(MAY, 72)
     wet = made._replace(rain_mm=changed(made.rain_mm, {30: 1.25, 47: 0.4}))
-    (series,) = told(days(wet)).series
+    dry, series, last = told(days(wet)).series
+    assert dry.numbers == last.numbers == (0.0,) * 24
     assert (series.day, series.of, series.variable) == (date(2031, 5, 2), "hours", "rain_mm")
     assert series.numbers == (0.0,) * 6 + (1.25,) + (0.0,) * 16 + (0.4,)
     assert (series.source, series.kind, series.issued_at) == ("Made", "forecast", ISSUED)

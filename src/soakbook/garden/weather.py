@@ -53,11 +53,11 @@ class WeatherSeries(NamedTuple):
     """One variable of one local day in many numbers, as one source said it at once.
 
     Of "hours" they are the day's hours from local midnight on, 23 to 25 of them; of "members" the day's value in
-    each future of a forecast, the control first.
+    each future of a forecast, the control first; of "mean hours" its hours in the mean of the futures.
     """
 
     day: date
-    of: Literal["hours", "members"]
+    of: Literal["hours", "members", "mean hours"]
     variable: str
     numbers: tuple[float, ...]
     source: str
@@ -79,6 +79,8 @@ class ForecastDay(NamedTuple):
     rain_by_hour_mm: tuple[float, ...] = ()
     rain_members_mm: tuple[float, ...] = ()
     et0_members_mm: tuple[float, ...] = ()
+    mean_by_hour_mm: tuple[float, ...] = ()
+    """Rain of each hour in the mean of the members."""
 
 
 class Forecast(NamedTuple):

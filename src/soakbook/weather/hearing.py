@@ -83,7 +83,10 @@ def _forecast(
         if one.kind == "forecast":
             lists[one.day]["rain_by_hour_mm"] = one.numbers
     for one in members:
-        lists[one.day][one.variable.replace("_mm", "_members_mm")] = one.numbers
+        name = (
+            one.variable.replace("_mm", "_members_mm") if one.of == "members" else "mean_by_hour_mm"
+        )
+        lists[one.day][name] = one.numbers
     found = [
         ForecastDay(day, **days[day], **_with_both(lists.get(day, {}))) for day in sorted(days)
     ]

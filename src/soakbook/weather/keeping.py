@@ -87,8 +87,8 @@ def told_of(
     Returns
     -------
     Told
-        Values of every day, and its hours of rain where it has rain. An analysed value has no
-        issue: the same said again on another morning is the same.
+        Values of every day, and its hours of rain, dry or not. An analysed value has no issue: the
+        same said again on another morning is the same.
 
     Notes
     -----
@@ -104,7 +104,7 @@ def told_of(
     ]
     return Told(
         tuple(values),
-        tuple(_rain_hours(one, issue) for one in found.days if round(one.rain_mm, 2) > 0),
+        tuple(_rain_hours(one, issue) for one in found.days),
         (*found.findings, *_check(found.days, reckoned, site, source)),
     )
 

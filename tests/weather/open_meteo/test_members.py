@@ -9,7 +9,13 @@ import pytest
 
 from soakbook.errors import WeatherError
 from soakbook.garden.weather import WeatherSeries
-from soakbook.weather.open_meteo.members import Issue, futures_of, members, scaled_members
+from soakbook.weather.open_meteo.members import (
+    Issue,
+    futures_of,
+    mean_hours,
+    members,
+    scaled_members,
+)
 from tests.weather.open_meteo.made import Made, made_members
 
 MAY = datetime(2031, 5, 1, tzinfo=UTC)
@@ -88,6 +94,30 @@ def test_members_that_lack_one_of_the_two_do_not_count() -> None:
     found = read(body)
     assert found[1, "rain_mm"].numbers == pytest.approx((0.0, 2.4, 7.2))
     assert len(found[1, "et0_mm"].numbers) == 3
+
+
+def test_a_member_that_says_nothing_is_left_out_and_counted() -> None:
+    body = made_members(MAY, 49, 4)
+    body["hourly"][f"{RAIN}_member02"] = [None] * 49
+    assert futures_of(body).silent == 1
+    found = read(body)
+    assert found[1, "rain_mm"].numbers == pytest.approx((0.0, 2.4, 7.2))
+    assert len(found[1, "et0_mm"].numbers) == 3
+
+
+def test_the_hours_of_a_day_are_kept_in_the_mean_of_its_futures() -> None:
+    """Three futures of 0, 0.1 and 0.2 mm an hour; in one hour the last has 3.2 mm."""
+    body = made_members(MAY, 49, 3)
+    body["hourly"][f"{RAIN}_member02"][8] = 3.2  # the label is the hour's end
+    day = date(2031, 5, 1)
+    first, second = mean_hours(futures_of(body), ZoneInfo("Etc/GMT"), day, ISSUE)
+    assert first.numbers == (0.1,) * 7 + (1.1,) + (0.1,) * 16
+    assert second.numbers == (0.1,) * 24
+    assert (first.of, first.variable, first.method) == (
+        "mean hours",
+        "rain_mm",
+        "mean of 3 futures",
+    )
 
 
 def test_an_hour_that_came_twice_counts_once() -> None:

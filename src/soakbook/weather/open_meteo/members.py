@@ -5,7 +5,7 @@ column must be, is in `asking` and `hourly`.
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime, tzinfo
 from math import isnan
 from operator import attrgetter
@@ -19,10 +19,10 @@ from soakbook.quantities.names import QUANTITIES
 from soakbook.weather.hour_rows import ET0_HOUR_MM, MOST_BAD_SHARE
 from soakbook.weather.open_meteo.asking import ENSEMBLE_MODEL, ET0, RAIN, SERVICE, UNITS
 from soakbook.weather.open_meteo.hourly import Body, column_of, hourly_of, times_of
-from soakbook.weather.wall_clock import HOUR_S, Floats, wall_days
+from soakbook.weather.wall_clock import HOUR_S, Floats, WallDay, wall_days
 
 SCALE_BOUNDS = (0.7, 1.2)  # of ours over theirs. common practice, no source
-ET0_DECIMALS, RAIN_DECIMALS = 3, 2
+ET0_DECIMALS, RAIN_DECIMALS, HOUR_DECIMALS = 3, 2, 3
 
 _MEMBER = re.compile(r"_member(\d+)")
 _SPANS = {
@@ -46,6 +46,8 @@ class Futures(NamedTuple):
     begins_s: Floats  # when each hour begins, rising [seconds of UTC since 1970]
     variables: tuple[str, ...]
     amounts_mm: Floats  # (variable, member, hour)
+    silent: int = 0
+    """How many futures said nothing and are not among them."""
 
 
 def futures_of(body: Body) -> Futures:
@@ -53,7 +55,7 @@ def futures_of(body: Body) -> Futures:
 
     Rain must be there in two futures at least and say something; evaporation must be there, and
     may say nothing: then there is rain alone. Where futures lack one of the two, those that have
-    both count.
+    both count; one that says nothing of its rain is left out.
 
     Raises
     ------
@@ -70,17 +72,21 @@ def futures_of(body: Body) -> Futures:
         _array([column_of(hourly, units, name, UNITS[variable]) for name in names], variable)
         for variable, names in ((RAIN, rain.values()), (ET0, et0.values()))
     )
-    if np.isnan(rain_mm).all():
+    tells = np.array([not np.isnan(one).all() for one in rain_mm])
+    if tells.sum() < 2:
         raise ValueError(f"{RAIN} says nothing for this place")
     variables: tuple[str, ...] = (RAIN,)
-    amounts_mm = rain_mm[np.newaxis]
-    both = [member for member in rain if member in et0]
+    amounts_mm = rain_mm[np.newaxis, tells]
+    both = [
+        member for member, told in zip(rain, tells.tolist(), strict=True) if told and member in et0
+    ]
     if len(both) > 1 and not np.isnan(et0_mm).all():
         variables = (RAIN, ET0)
         amounts_mm = np.stack([rain_mm[np.isin([*rain], both)], et0_mm[np.isin([*et0], both)]])
     ends_s = [label.timestamp() for label in times_of(hourly)]
     rising_s, first_of = np.unique(ends_s, return_index=True)
-    return Futures(rising_s - HOUR_S, variables, amounts_mm[:, :, first_of])
+    silent = int(np.sum(~tells))
+    return Futures(rising_s - HOUR_S, variables, amounts_mm[:, :, first_of], silent)
 
 
 def members(
@@ -101,7 +107,7 @@ def members(
     issue
         What all series share.
     """
-    days = [one for one in wall_days(futures.begins_s, zone) if one.whole and one.day >= first_day]
+    days = _whole_days(futures, zone, first_day)
     series = []
     for variable, amounts_mm in zip(futures.variables, futures.amounts_mm, strict=True):
         name, decimals = _VARIABLES[variable]
@@ -113,6 +119,19 @@ def members(
             if not any(map(isnan, numbers))
         ]
     return tuple(sorted(series, key=attrgetter("day")))
+
+
+def mean_hours(
+    futures: Futures, zone: tzinfo, first_day: date, issue: Issue
+) -> Iterator[WeatherSeries]:
+    """The hours of each day's rain in the mean of the futures; parameters as of `members`."""
+    rain_mm = futures.amounts_mm[futures.variables.index(RAIN)]
+    mean_mm = np.round(rain_mm.mean(axis=0), HOUR_DECIMALS) + 0.0
+    for one in _whole_days(futures, zone, first_day):
+        numbers = tuple(mean_mm[one.hours].tolist())
+        if not any(map(isnan, numbers)):
+            series = _series(one.day, "rain_mm", numbers, issue)
+            yield series._replace(of="mean hours", method=f"mean of {len(rain_mm)} futures")
 
 
 def scaled_members(
@@ -144,6 +163,10 @@ def scaled_members(
             alike = "as in the forecast, the same in every future"
             scaled.append(one._replace(variable="et0_mm", numbers=same, method=alike))
     return tuple(scaled)
+
+
+def _whole_days(futures: Futures, zone: tzinfo, first_day: date) -> list[WallDay]:
+    return [one for one in wall_days(futures.begins_s, zone) if one.whole and one.day >= first_day]
 
 
 def _names(hourly: Mapping[str, object], variable: str) -> dict[int, str]:

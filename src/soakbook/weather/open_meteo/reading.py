@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from soakbook.errors import WeatherError
 from soakbook.garden.weather import WeatherSeries
@@ -79,13 +79,13 @@ def read_open_meteo(
     theirs = {one.day: one.own_et0_mm for one in found.days if one.own_et0_mm is not None}
     if waits is not None:
         outside.wait(waits)
-    members, trouble = _members(outside, spot, now, answer.fetched_at, (ours, theirs), urls)
+    ensemble = _ensemble(outside, spot, now, answer.fetched_at, (ours, theirs), urls)
     return heard_of(
         asking.SERVICE,
-        told,
-        members=members,
+        told._replace(findings=(*told.findings, *ensemble.findings)),
+        members=ensemble.series,
         issued_at=answer.fetched_at,
-        questions=(Question("forecast", answer.trouble), Question("ensemble", trouble)),
+        questions=(Question("forecast", answer.trouble), Question("ensemble", ensemble.trouble)),
     )
 
 
@@ -159,18 +159,26 @@ def _rows_of(body: Any) -> "Rows":
     return sound_rows(hour_table(body), asking.SERVICE)
 
 
-def _members(
+class _Ensemble(NamedTuple):
+    """The futures of the days, what went wrong with them, and what was found."""
+
+    series: tuple[WeatherSeries, ...] = ()
+    trouble: WeatherError | None = None
+    findings: tuple[str, ...] = ()
+
+
+def _ensemble(
     outside: "Outside",
     spot: Spot,
     now: datetime,
     issued_at: datetime,
     et0_mm: tuple[Mapping[date, float], Mapping[date, float]],
     urls: Mapping[str, str],
-) -> tuple[tuple[WeatherSeries, ...], WeatherError | None]:
-    """The futures of the ensemble, and what went wrong with it."""
+) -> _Ensemble:
     from soakbook.weather.open_meteo.members import (
         Issue,
         futures_of,
+        mean_hours,
         members,
         scaled_members,
     )
@@ -180,10 +188,13 @@ def _members(
     try:
         answer = _ask(outside, url, params, asking.ENSEMBLE_LIFETIME_S, futures_of, now)
     except WeatherError as trouble:
-        return (), trouble
+        return _Ensemble(trouble=trouble)
     today = min(now, issued_at).astimezone(spot.zone).date()
-    found = members(answer.said, spot.zone, today, Issue(answer.fetched_at, issued_at))
-    return scaled_members(found, *et0_mm), answer.trouble
+    which = (answer.said, spot.zone, today, Issue(answer.fetched_at, issued_at))
+    series = (*scaled_members(members(*which), *et0_mm), *mean_hours(*which))
+    silent = answer.said.silent
+    findings = (f"futures that said nothing were left out: {silent}",) if silent else ()
+    return _Ensemble(series, answer.trouble, findings)
 
 
 def _ask(

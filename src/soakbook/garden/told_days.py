@@ -1,0 +1,79 @@
+"""Days as forecasts tell them: which issue tells of each, and how a day's rain lies in its hours.
+
+What members make of them is the reckoning's; what has fallen is `garden.rainfall` and `garden.fallen_days`.
+"""
+
+from collections.abc import Iterable
+from datetime import date, datetime, time, tzinfo
+from math import fsum
+
+from soakbook.garden.hours import HOUR
+from soakbook.garden.weather import Forecast, ForecastDay
+from soakbook.garden.windows import local_moment
+
+
+def stitched(forecasts: Iterable[Forecast]) -> Forecast | None:
+    """Each day as the first forecast tells it that has it; source and issue are the first one's.
+
+    Parameters
+    ----------
+    forecasts
+        Newest first: a newer one may begin later or end sooner than an older.
+    """
+    newest: Forecast | None = None
+    days: dict[date, ForecastDay] = {}
+    for forecast in forecasts:
+        newest = newest or forecast
+        for day in forecast.days:
+            days.setdefault(day.day, day)
+    return newest and newest._replace(days=tuple(days[day] for day in sorted(days)))
+
+
+def hours_gone(day: date, at: datetime, zone: tzinfo) -> int:
+    """Whole hours of a local day that lie behind a moment; 0 before the day begins."""
+    return max(0, (at - local_moment(day, time(0), zone)) // HOUR)
+
+
+def hour_shares(day: ForecastDay, hours: int = 24) -> tuple[float, ...]:
+    """The share of a day's rain that each of its hours has, together 1.
+
+    By the mean of its futures; without futures by the day's own hours; where neither tells, by time. Every future is
+    taken to have its rain in the same hours.
+
+    Parameters
+    ----------
+    day
+        As one issue tells it.
+    hours
+        How many the day has where no hour of it is told [23-25].
+    """
+    told = day.mean_by_hour_mm if day.rain_members_mm else day.rain_by_hour_mm
+    total_mm = fsum(told)
+    if total_mm <= 0:
+        return (1 / hours,) * hours
+    return tuple(rain_mm / total_mm for rain_mm in told)
+
+
+def rest_of(day: ForecastDay, from_hour: int) -> ForecastDay:
+    """A day with what of its rain is still to come at an hour of it, by `hour_shares`.
+
+    Parameters
+    ----------
+    day
+        As one issue tells it.
+    from_hour
+        Hours of it that have gone by [0-25].
+    """
+    if from_hour <= 0:
+        return day
+    left = fsum(hour_shares(day)[from_hour:])
+    return day._replace(
+        rain_mm=None if day.rain_mm is None else left * day.rain_mm,
+        rain_members_mm=tuple(left * rain_mm for rain_mm in day.rain_members_mm),
+        rain_by_hour_mm=_without(day.rain_by_hour_mm, from_hour),
+        mean_by_hour_mm=_without(day.mean_by_hour_mm, from_hour),
+    )
+
+
+def _without(by_hour_mm: tuple[float, ...], from_hour: int) -> tuple[float, ...]:
+    return (0.0,) * min(from_hour, len(by_hour_mm)) + by_hour_mm[from_hour:]

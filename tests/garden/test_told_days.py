@@ -1,0 +1,90 @@
+"""Days as forecasts tell them. The forecasts are made."""
+
+from datetime import date, datetime, timedelta
+from math import fsum
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from soakbook.garden.told_days import hour_shares, hours_gone, rest_of, stitched
+from soakbook.garden.weather import Forecast, ForecastDay
+
+LONDON = ZoneInfo("Europe/London")
+DAY = date(2031, 5, 15)
+FIVE = datetime(2031, 5, 15, 5, tzinfo=LONDON)
+
+
+def forecast(source: str, first: date, count: int, rain_mm: float) -> Forecast:
+    """An issue of some days running, all with the same rain."""
+    days = tuple(ForecastDay(first + timedelta(days=n), rain_mm, 3.0) for n in range(count))
+    return Forecast(source, FIVE, days)
+
+
+def in_hours(**rain_mm: float) -> tuple[float, ...]:
+    """A day of 24 hours, dry but for those named, `h7=2.0`."""
+    return tuple(rain_mm.get(f"h{hour}", 0.0) for hour in range(24))
+
+
+def test_each_day_is_told_by_the_newest_that_has_it() -> None:
+    newer = forecast("B", DAY + timedelta(days=1), 2, 1.0)
+    older = forecast("A", DAY - timedelta(days=1), 5, 7.0)
+    told = stitched([newer, older])
+    assert told is not None
+    assert (told.source, told.issued_at) == ("B", FIVE)
+    assert [(one.day.day, one.rain_mm) for one in told.days] == [
+        (14, 7.0),
+        (15, 7.0),
+        (16, 1.0),
+        (17, 1.0),
+        (18, 7.0),
+    ]
+    assert stitched([]) is None
+
+
+def test_one_forecast_is_told_as_it_is() -> None:
+    one = forecast("A", DAY, 3, 2.0)
+    assert stitched([one]) == one
+
+
+def test_hours_are_shared_by_the_mean_of_the_futures_where_there_are_any() -> None:
+    """The plain run has a drizzle in the night, the futures their rain in the afternoon."""
+    day = ForecastDay(DAY, 0.1, 3.0, rain_by_hour_mm=in_hours(h3=0.1))
+    assert hour_shares(day)[3] == 1.0
+    with_futures = day._replace(rain_members_mm=(14.0, 16.0), mean_by_hour_mm=in_hours(h15=15.0))
+    assert hour_shares(with_futures)[15] == 1.0
+    assert hour_shares(with_futures._replace(mean_by_hour_mm=()))[0] == pytest.approx(1 / 24)
+
+
+@pytest.mark.parametrize("hours", [23, 24, 25])
+def test_where_no_hour_is_told_they_are_alike(hours: int) -> None:
+    shares = hour_shares(ForecastDay(DAY, 5.0, 3.0), hours)
+    assert len(shares) == hours
+    assert fsum(shares) == pytest.approx(1.0)
+    assert len(set(shares)) == 1
+
+
+def test_the_rest_of_a_day_is_what_its_later_hours_have() -> None:
+    day = ForecastDay(
+        DAY,
+        4.0,
+        3.0,
+        rain_by_hour_mm=in_hours(h5=3.0, h20=1.0),
+        rain_members_mm=(2.0, 8.0),
+        mean_by_hour_mm=in_hours(h5=1.0, h20=3.0),
+    )
+    rest = rest_of(day, 6)
+    assert rest.rain_members_mm == (1.5, 6.0)
+    assert rest.rain_by_hour_mm == in_hours(h20=1.0)
+    assert rest.mean_by_hour_mm == in_hours(h20=3.0)
+    assert rest.et0_mm == 3.0
+    assert rest_of(day, 24).rain_members_mm == (0.0, 0.0)
+    assert rest_of(day, 0) == day
+
+
+def test_hours_gone_are_those_of_the_wall_clock_day() -> None:
+    """In London's longest day, 26 October 2031, 02:00 winter time comes after three hours."""
+    assert hours_gone(DAY, FIVE, LONDON) == 5
+    assert hours_gone(DAY + timedelta(days=1), FIVE, LONDON) == 0
+    assert hours_gone(DAY - timedelta(days=1), FIVE, LONDON) == 29
+    long_day = date(2031, 10, 26)
+    assert hours_gone(long_day, datetime(2031, 10, 26, 2, tzinfo=LONDON), LONDON) == 3
