@@ -301,12 +301,6 @@ def test_a_day_with_a_total_and_without_et0_keeps_its_own_rain() -> None:
     assert step.future.rain_mm.tolist() == [0.0] * 3
 
 
-def test_steps_that_may_be_wet_are_drawn_for() -> None:
-    skies = seen(book(GAP_TOLD, known=12))
-    assert {*GAP, MORNING} <= skies.rain_days
-    assert {MORNING, NEXT} <= seen(book(TWO_DAYS)).rain_days
-
-
 def test_dry_from_a_day_on_no_rain_has_come_nor_was_any_supposed() -> None:
     """The gauge's on the morning itself neither: one who asked then could not know of it."""
     readings = [

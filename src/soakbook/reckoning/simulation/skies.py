@@ -78,8 +78,6 @@ class Skies(NamedTuple):
     """The steps of the days that a forecast reaches, from the morning on, with its rain."""
     issue: str
     """Names the forecast; of none, the garden."""
-    rain_days: frozenset[date]
-    """Days whose steps may have rain, on this morning, asked on the next, or as the day before was told."""
     measured_to: date | None
     night_minima: Mapping[date, float]
     raining: bool = False
@@ -174,10 +172,6 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
         coming=coming,
         assumed=assumed,
         issue=told.issue or pages.garden.uid,
-        rain_days=frozenset(piece.step_day for piece in found)
-        | {morning - A_DAY, morning}
-        | {day.day for forecast in pages.forecasts for day in forecast.days}
-        | {step.day for step in steps if step.future is not None},
         measured_to=measured_to,
         night_minima={d.day: d.tmin_c for d in known if d.tmin_c is not None},
     )

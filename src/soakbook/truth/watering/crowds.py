@@ -93,8 +93,7 @@ def crowd_of(trials: Sequence[Trial], days: Days, members: int) -> Crowd:
     shape = (len(trials), members)
     plot = spread(minds_of(trials, members).plot(), shape)
     fixed = spread(settle(plot), shape)
-    wet = np.flatnonzero(days.rain_mm > 0).tolist()
-    drawn = daily_errors([one.bed.uid for one in trials], days.first, len(days), members, wet)
+    drawn = daily_errors([one.bed.uid for one in trials], days.first, len(days), members)
     calendar = [step.day for step in days.came]
     given = [[given_factors(one.planting.uid, day, members) for one in trials] for day in calendar]
     aims = [
