@@ -74,7 +74,7 @@ def test_what_repeats_itself_after_another_service_is_news(book: BookFile) -> No
 def test_promises_are_those_of_the_first_issue_of_a_local_day(book: BookFile) -> None:
     """Half an hour past midnight in London it is still yesterday by UTC: the day is the garden's."""
     late = datetime(2031, 5, 14, 23, 30, tzinfo=UTC)
-    sure = ForecastDay(DAY, 2.0, 3.0, rain_members_mm=(6.0, 7.0))
+    sure = ForecastDay(DAY, 2.0, 3.0, rain_members_mm=(9.0, 10.0))
     first = Forecast("one", ISSUED, (sure,))
     dry = sure._replace(rain_members_mm=(0.0, 0.0))
     later = Forecast("one", ISSUED + timedelta(hours=6), (dry,))

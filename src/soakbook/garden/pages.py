@@ -1,7 +1,9 @@
 """Everything a reckoning may know: the pages of one book, read at one moment."""
 
 from collections.abc import Mapping
+from datetime import date, datetime
 from typing import NamedTuple
+from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.promises import Made
@@ -22,9 +24,12 @@ class Pages(NamedTuple):
     entries: tuple[AnyEntry, ...] = ()
     weather: tuple[WeatherDay, ...] = ()
     forecasts: tuple[Forecast, ...] = ()
-    """The newest issue, and the newest that a round of the day before could know; newest first."""
+    """The newest issue, and those that earlier rounds could know: the day before's, and of the days before that where
+    one had useful rain in it; newest first."""
     promises: tuple[Made, ...] = ()
     """What each morning's first forecast promised, oldest first."""
+    known_at: datetime | None = None
+    """The moment up to which the book was read; None where nobody said."""
 
     def bed_by_uid(self) -> Mapping[Uid, Bed]:
         """Beds by uid."""
@@ -33,3 +38,11 @@ class Pages(NamedTuple):
     def plantings_of(self, bed: Bed) -> tuple[Planting, ...]:
         """The plantings of one bed, in the order they were planted and written."""
         return tuple(planting for planting in self.plantings if planting.bed_uid == bed.uid)
+
+
+def asked_at(pages: Pages, morning: date) -> datetime:
+    """The moment a morning is asked about: up to which the book was read, else the round hour of the morning."""
+    if pages.known_at is not None:
+        return pages.known_at
+    zone = ZoneInfo(pages.garden.timezone)
+    return datetime.combine(morning, pages.garden.round_hour, zone)

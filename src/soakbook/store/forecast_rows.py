@@ -8,7 +8,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from soakbook.errors import InputError
-from soakbook.garden.promises import Made, made_by
+from soakbook.garden.promises import DOUBTFUL_SHARE, LEADS_DAYS, Made, made_by
 from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.store.arrivals import add_arrival, arrival
 from soakbook.store.book_file import BookFile
@@ -16,6 +16,8 @@ from soakbook.store.garden_rows import read_garden
 from soakbook.store.texts import garden_zone, utc_text
 
 A_DAY = timedelta(days=1)
+LOOK_BACK_DAYS = 8
+"""As far as a round looks back for what it left a bed for."""
 _LARGEST = 1e4  # of any number in a forecast: 10 m of rain would be a slip
 
 
@@ -71,7 +73,10 @@ def add_forecasts(
 
 
 def known_forecasts(book: BookFile, known_at: datetime | None = None) -> tuple[Forecast, ...]:
-    """The newest issue that was known at a moment, and the newest known a day before it; newest first.
+    """The newest issue that was known at a moment, and those that earlier rounds knew; newest first.
+
+    Of the day before always; of a round up to eight days back only where an issue had useful rain in it for then, be
+    it doubtful: a bed may have been left for it.
 
     Parameters
     ----------
@@ -83,23 +88,35 @@ def known_forecasts(book: BookFile, known_at: datetime | None = None) -> tuple[F
         newest = _issue(connection, None if known_at is None else utc_text("known_at", known_at))
         if newest is None:
             return ()
-        before = (known_at or newest.issued_at) - A_DAY
-        older = _issue(connection, utc_text("known_at", before))
-    return (newest,) if older is None else (newest, older)
+        garden = read_garden(book)
+        zone = garden_zone(garden)
+        today = (known_at or _forecast(connection, newest).issued_at).astimezone(zone).date()
+        rounds = [today - A_DAY, *_promising(connection, today)]
+        moments = [datetime.combine(day, garden.round_hour, zone) for day in rounds]
+        older = [_issue(connection, utc_text("known_at", moment)) for moment in moments]
+        issues = dict.fromkeys(one for one in (newest, *older) if one is not None)
+        return tuple(_forecast(connection, one) for one in issues)
 
 
 def promises_made(book: BookFile, until: date | None = None) -> tuple[Made, ...]:
     """What each service promised on each day up to one, by its first issue of the day."""
     with book.reading() as connection:
         found = connection.execute(
-            "SELECT source, issued_on, lead_days, share, middle_mm"
+            "SELECT source, issued_on, lead_days, share, middle_mm, issued_at"
             " FROM promise JOIN weather_arrival ON weather_arrival.id = arrival_id"
             " WHERE issued_on <= ? ORDER BY issued_on, promise.id",
             ((until or date.max).isoformat(),),
         ).fetchall()
     return tuple(
-        Made(source, date.fromisoformat(day), lead, share, middle_mm)
-        for source, day, lead, share, middle_mm in found
+        Made(
+            source,
+            date.fromisoformat(day),
+            lead,
+            share,
+            middle_mm,
+            datetime.fromisoformat(issued_at),
+        )
+        for source, day, lead, share, middle_mm, issued_at in found
     )
 
 
@@ -124,14 +141,31 @@ def _keep_promises(
         )
 
 
-def _issue(connection: sqlite3.Connection, until: str | None) -> Forecast | None:
+def _promising(connection: sqlite3.Connection, today: date) -> list[date]:
+    """Days before yesterday, newest first, for which an issue known by then had useful rain in it."""
+    first, last = today - LOOK_BACK_DAYS * A_DAY, today - 2 * A_DAY
+    longest = max(LEADS_DAYS) * A_DAY
+    found = connection.execute(
+        "SELECT issued_on, max(lead_days) FROM promise"
+        " WHERE issued_on BETWEEN ? AND ? AND share >= ? GROUP BY issued_on",
+        ((first - longest).isoformat(), last.isoformat(), DOUBTFUL_SHARE),
+    )
+    days = {
+        date.fromisoformat(issued_on) + ahead * A_DAY
+        for issued_on, lead_days in found
+        for ahead in range(lead_days + 1)
+    }
+    return sorted((day for day in days if first <= day <= last), reverse=True)
+
+
+def _issue(connection: sqlite3.Connection, until: str | None) -> int | None:
     found = connection.execute(
         "SELECT weather_arrival.id FROM weather_arrival WHERE kind = 'forecast' AND issued_at <= ?"
         " AND EXISTS (SELECT 1 FROM forecast_day WHERE arrival_id = weather_arrival.id)"
         " ORDER BY issued_at DESC, fetched_at DESC, id DESC LIMIT 1",
         (until or "9999",),
     ).fetchone()
-    return None if found is None else _forecast(connection, found[0])
+    return None if found is None else int(found[0])
 
 
 def _forecast(connection: sqlite3.Connection, arrival_id: int) -> Forecast:

@@ -91,18 +91,18 @@ def test_warm_and_hot_days_are_named_from_the_first() -> None:
 
 
 def test_rain_of_today_that_has_fallen_is_no_chance_any_more() -> None:
-    """6 mm today, all of it before the issue at six: the gauge has it, and nothing more is likely."""
+    """6 mm today, all of it from one to three: by the round hour it has fallen, and nothing more is likely."""
     hours = (0.0, 3.0, 3.0) + (0.0,) * 21
-    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), rain_by_hour_mm=hours), hour=6)
+    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), mean_by_hour_mm=hours))
     assert week(told).useful_rain_chance == 0.0
-    early = told._replace(issued_at=at(MORNING, 0))
-    assert week(early).useful_rain_chance == 1.0
+    assert week(told, known_at=at(MORNING, 1)).useful_rain_chance == 1.0
+    assert week(told, known_at=at(MORNING, 2)).useful_rain_chance == 0.0
 
 
 def test_rain_of_yesterday_evening_takes_nothing_from_todays() -> None:
     """The gauge had 9 mm from five to midnight; today's 6 mm in the afternoon are still to come."""
     hours = (0.0,) * 15 + (6.0,) + (0.0,) * 8
-    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), rain_by_hour_mm=hours), hour=6)
+    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), mean_by_hour_mm=hours), hour=6)
     evening = rain(at(BEFORE, 23), 9.0, at(BEFORE, 17))
     assert week(told, entries=[evening]).useful_rain_chance == 1.0
 

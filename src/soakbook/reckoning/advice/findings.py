@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
+from zoneinfo import ZoneInfo
 
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting
@@ -64,7 +65,8 @@ def _supposed(season: Season) -> str:
     if not unseen:
         return "These calls suppose air like the ten days before and no rain."
     if forecast and all(step.day in told for step in unseen):
-        issued = day(forecast.issued_at.date(), season.morning)
+        zone = ZoneInfo(season.pages.garden.timezone)
+        issued = day(forecast.issued_at.astimezone(zone).date(), season.morning)
         return f"The days since are taken as forecast on {issued}, with its doubt."
     if any(step.day in told for step in unseen):
         return "The days since are taken as last forecast, and beyond that like days before, with their doubt."
