@@ -8,6 +8,7 @@ from soakbook.quantities.saying import area, counted, plural
 
 INDENT = 2
 HANG = 4
+NONE_JUDGED = "None judged yet."
 MOST_PROMISES = 12
 """The rest is in `--json`."""
 
@@ -70,7 +71,7 @@ def write_promises(page: Page, report: Report) -> None:
     for service in report["services"]:
         page.line()
         page.text(service["say"])
-        for line in [lead["say"] for lead in service["leads"]] or ["None judged yet."]:
+        for line in [lead["say"] for lead in service["leads"]] or [NONE_JUDGED]:
             page.text(line, indent=INDENT, hang=HANG)
     page.line()
     page.text(report["counted_as"])

@@ -7,11 +7,12 @@ from typing import Any
 import pytest
 
 from soakbook.garden.pages import Pages
+from soakbook.garden.promises import Made
 from soakbook.garden.weather import Forecast
 from soakbook.reckoning.advice.report import Round, WeekAhead
 from soakbook.reckoning.advice.rounds import morning_on, round_of
 from soakbook.reckoning.advice.week_ahead import week_ahead
-from tests.reckoning.forecasts import foretold, in_members, issued, promising, wet_in
+from tests.reckoning.forecasts import SERVICE, foretold, in_members, issued, promising, wet_in
 from tests.reckoning.gardens import (
     PLANTED,
     at,
@@ -171,3 +172,31 @@ def test_where_nothing_is_wanted_before_it_that_is_said() -> None:
     dug = roses(origin="dug", plant_class="dug_shrub", ball_volume_l=60.0, ball_diameter_m=0.6)
     say = said_of_heat([heat(22, 29, 30, 31)], plantings=(dug,), entries=wet)
     assert "By the reckoning no bed wants water before it." in say
+
+
+@pytest.mark.parametrize(
+    ("tenths", "broken", "bed_says", "foot_says"),
+    [
+        (7, 0, "Rain is likely by tonight", "Useful rain likely today."),
+        (7, 6, "Rain may come by tonight", "useful rain is doubtful, about 7 chances in 10."),
+        (6, 0, "Rain may come by tonight", "useful rain is doubtful, about 6 chances in 10."),
+        (10, 6, "Rain is likely by tonight", "Useful rain likely today."),
+    ],
+)
+def test_the_foot_and_a_bed_say_the_same_of_the_same_rain(
+    tenths: int, broken: int, bed_says: str, foot_says: str
+) -> None:
+    """Today's 30 mm in so many tenths of the futures, half of it over by seven; nothing later in the week."""
+    hours = tuple(1.0 if hour in (3, 15) else 0.0 for hour in range(24))
+    told = issued(
+        MORNING,
+        in_members(MORNING, wet_in(tenths, 30.0), mean_by_hour_mm=hours),
+        *(in_members(day(n), wet_in(0, 0.0)) for n in range(1, 7)),
+    )
+    made = tuple(Made(SERVICE, day(-3 - n), 1, 0.9, 8.0) for n in range(broken))
+    of = round_of(morning_on(book(told, promises=made), MORNING, 200))
+    assert of.week is not None
+    assert of.week.say.endswith(foot_says)
+    (call,) = of.calls
+    assert call.reason.startswith(bed_says) or f" {bed_says}" in call.reason
+    assert f"in {tenths} of 10 forecasts" in call.reason

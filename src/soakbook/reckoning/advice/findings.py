@@ -66,8 +66,11 @@ def _supposed(season: Season) -> str:
         return "These calls suppose air like the ten days before and no rain."
     if forecast and all(step.day in told for step in unseen):
         zone = ZoneInfo(season.pages.garden.timezone)
-        issued = day(forecast.issued_at.astimezone(zone).date(), season.morning)
-        return f"The days since are taken as forecast on {issued}, with its doubt."
+        issued_on = forecast.issued_at.astimezone(zone).date()
+        on = (
+            f"on {day(issued_on, season.morning)}" if issued_on < season.morning else "this morning"
+        )
+        return f"The days since are taken as forecast {on}, with its doubt."
     if any(step.day in told for step in unseen):
         return "The days since are taken as last forecast, and beyond that like days before, with their doubt."
     return "The days since are taken like days the book knows, dry ones and wet ones, with their doubt."

@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from soakbook.garden.heat import extremes_of, heat_ahead
 from soakbook.garden.pages import Pages, asked_at
+from soakbook.garden.promises import GOOD_SHARE
 from soakbook.garden.service_records import bar_at
 from soakbook.garden.told_days import still_to_come, stitched
 from soakbook.garden.weather import Forecast
@@ -50,6 +51,9 @@ def week_told(pages: Pages, morning: date, usual_et0_mm: float | None) -> Week |
     if told is None or not _tells_of(told, morning):
         return None
     ahead = still_to_come(told, at, ZoneInfo(pages.garden.timezone))
+    week = week_of(ahead, morning, usual_et0_mm=usual_et0_mm)
+    if week is None or (week.useful_rain_chance or 0.0) < GOOD_SHARE:
+        return week  # doubtful for any service
     return week_of(ahead, morning, usual_et0_mm=usual_et0_mm, bar=bar_at(pages, at))
 
 
