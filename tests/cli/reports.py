@@ -219,6 +219,7 @@ WHY: Report = {
     "litres": 17.0,
     "rain": {
         "gauge_mm": 15.6,
+        "told": "in the gauge",
         "kind": "gentle",
         "share_fraction": 0.45,
         "came_mm": 7.0,
@@ -238,6 +239,7 @@ WHY: Report = {
         "it: that is all their own width takes.",
         "Felt 2 days ago: ball dry and bed moist. Reckoned this morning: ball wanting, bed holding.",
     ],
+    "credits": [],
 }
 
 

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from soakbook.garden.promise_words import bar_words, promise_words, reliability_words
+from soakbook.garden.promise_words import bar_words, promise_words, reliability_words, tenths_of
 from soakbook.garden.promises import JudgedPromise, Outcome, Promise, Reliability
 
 TODAY = date(2031, 5, 20)
@@ -46,7 +46,7 @@ def test_how_a_service_kept_its_word() -> None:
     )
     assert (
         reliability_words(Reliability("a service", None, 0, 0, 1))
-        == "a service, all in all: 0 good promises on 1 morning."
+        == "a service, all in all: no good promise on 1 morning, none judged yet."
     )
 
 
@@ -59,3 +59,20 @@ def test_from_where_on_a_service_is_believed() -> None:
         bar_words(Reliability("a service", None, 9, 6, 180))
         == "a service: a promise is good from 76% of its futures on, not 70%: it broke 3 of 9."
     )
+
+
+@pytest.mark.parametrize(
+    ("share", "bar", "tenths"),
+    [
+        (0.7, 0.7, 7),
+        (0.699, 0.7, 6),
+        (0.65, 0.7, 6),
+        (0.74, 0.76, 7),
+        (0.949, 0.95, 9),
+        (0.96, 0.95, 10),
+        (0.01, 0.7, 1),
+    ],
+)
+def test_tenths_keep_to_their_side_of_the_bar(share: float, bar: float, tenths: int) -> None:
+    """What is not believed is never said to be as many tenths as what is."""
+    assert tenths_of(share, bar) == tenths

@@ -260,3 +260,25 @@ def test_every_judged_promise_is_of_its_window() -> None:
         assert isinstance(one, JudgedPromise)
         assert one.promise.first == one.issued_on
         assert one.promise.last - one.promise.first == timedelta(days=one.lead_days)
+
+
+def test_of_the_day_of_issue_what_has_fallen_is_no_promise() -> None:
+    """Issued at 05:00 in London: 8 mm at three are past; of 8 mm at no known hour 19 of 24 parts are to come."""
+    hours = tuple(8.0 if hour == 3 else 0.0 for hour in range(24))
+    issue = surely(0, 9)
+    today = issue.days[0]._replace(mean_by_hour_mm=hours)
+    made = made_by([issue._replace(days=(today, *issue.days[1:]))], LONDON)
+    assert [(one.share, one.middle_mm) for one in made] == [(0.0, 0.0)] * 3
+    late = today._replace(mean_by_hour_mm=(*hours[4:], *hours[:4]))
+    made = made_by([issue._replace(days=(late, *issue.days[1:]))], LONDON)
+    assert [(one.share, one.middle_mm) for one in made] == [(0.9, 8.0)] * 3
+    assert made_by([issue], LONDON)[0].middle_mm == pytest.approx(8 * 19 / 24)
+    assert {one.issued_at for one in made} == {issue.issued_at}
+
+
+def test_what_fell_on_the_day_of_issue_before_it_keeps_nothing() -> None:
+    made, rain = made_by([surely(0, 9)], LONDON), {day(n): 6.0 if n == 0 else 0.0 for n in range(5)}
+    before = {surely(0, 9).issued_at: 1.5}
+    found = judge_promises(made, rain, day(5), before).promises
+    assert {(one.fell_mm, one.outcome) for one in found} == {(4.5, "broken")}
+    assert judge_promises(made, rain, day(5)).promises[0].outcome == "kept"

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from soakbook.garden.told_days import hour_shares, hours_gone, rest_of, stitched
+from soakbook.garden.told_days import hour_shares, hours_gone, rest_of, still_to_come, stitched
 from soakbook.garden.weather import Forecast, ForecastDay
 
 LONDON = ZoneInfo("Europe/London")
@@ -88,3 +88,24 @@ def test_hours_gone_are_those_of_the_wall_clock_day() -> None:
     assert hours_gone(DAY - timedelta(days=1), FIVE, LONDON) == 29
     long_day = date(2031, 10, 26)
     assert hours_gone(long_day, datetime(2031, 10, 26, 2, tzinfo=LONDON), LONDON) == 3
+
+
+def test_still_to_come_is_the_rest_of_its_own_day_and_every_later_one() -> None:
+    """At eighteen a quarter of a day is left; yesterday is over, tomorrow whole; at midnight all of the day is."""
+    told = forecast("A", DAY - timedelta(days=1), 3, 8.0)
+    evening = datetime(2031, 5, 15, 18, tzinfo=LONDON)
+    left = still_to_come(told, evening, LONDON)
+    assert (left.source, left.issued_at) == ("A", FIVE)
+    assert [one.day.day for one in left.days] == [15, 16]
+    assert [one.rain_mm for one in left.days] == pytest.approx([2.0, 8.0])
+    midnight = datetime(2031, 5, 15, tzinfo=LONDON)
+    assert [one.rain_mm for one in still_to_come(told, midnight, LONDON).days] == [8.0, 8.0]
+
+
+def test_the_day_of_a_moment_is_the_gardens() -> None:
+    """22:00 UTC on the 14th is eight in the morning of the 15th in Melbourne."""
+    told = forecast("A", DAY - timedelta(days=1), 2, 24.0)
+    moment = datetime(2031, 5, 14, 22, tzinfo=ZoneInfo("UTC"))
+    (left,) = still_to_come(told, moment, ZoneInfo("Australia/Melbourne")).days
+    assert left.day == DAY
+    assert left.rain_mm == pytest.approx(16.0)

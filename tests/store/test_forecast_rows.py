@@ -74,7 +74,7 @@ def test_what_repeats_itself_after_another_service_is_news(book: BookFile) -> No
 def test_promises_are_those_of_the_first_issue_of_a_local_day(book: BookFile) -> None:
     """Half an hour past midnight in London it is still yesterday by UTC: the day is the garden's."""
     late = datetime(2031, 5, 14, 23, 30, tzinfo=UTC)
-    sure = ForecastDay(DAY, 2.0, 3.0, rain_members_mm=(6.0, 7.0))
+    sure = ForecastDay(DAY, 2.0, 3.0, rain_members_mm=(9.0, 10.0))
     first = Forecast("one", ISSUED, (sure,))
     dry = sure._replace(rain_members_mm=(0.0, 0.0))
     later = Forecast("one", ISSUED + timedelta(hours=6), (dry,))
@@ -108,3 +108,31 @@ def test_what_is_no_forecast_leaves_nothing(book: BookFile, days: tuple[Forecast
     with pytest.raises(InputError):
         add_forecasts(book, [issue(), Forecast("one", ISSUED, days)], fetched_at=ISSUED)
     assert known_forecasts(book) == ()
+
+
+def days_of(found: tuple[Forecast, ...]) -> list[int]:
+    return [one.issued_at.day for one in found]
+
+
+def test_of_earlier_rounds_those_are_known_that_had_useful_rain_to_come(book: BookFile) -> None:
+    """Ten issues, a day apart: those of the 15th and the 20th had 9 mm in half their futures, for the day after."""
+    made = [issue(ISSUED + n * A_DAY, rain_mm=9.0 if n in (1, 6) else n / 100) for n in range(10)]
+    add_forecasts(book, made, fetched_at=ISSUED)
+    assert days_of(known_forecasts(book)) == [23, 22, 21, 20, 18, 17, 16, 15]
+    assert days_of(known_forecasts(book, ISSUED + 2 * A_DAY)) == [16, 15]
+    assert days_of(known_forecasts(book, ISSUED + 3 * A_DAY)) == [17, 16, 15]
+
+
+def test_the_issue_of_the_round_of_yesterday_is_known_though_a_later_one_came_that_day(
+    book: BookFile,
+) -> None:
+    """Asked at ten, after issues at six of both days and at nine: yesterday's round at seven knew the one of six."""
+    six, nine = ISSUED, ISSUED + timedelta(hours=3)
+    made = [issue(six, rain_mm=1.0), issue(nine, rain_mm=2.0), issue(six + A_DAY, rain_mm=3.0)]
+    add_forecasts(book, made, fetched_at=ISSUED)
+    assert known_forecasts(book, nine + A_DAY + timedelta(hours=1)) == (made[2], made[0])
+
+
+def test_an_issue_that_several_rounds_knew_is_given_once(book: BookFile) -> None:
+    add_forecasts(book, [issue(rain_mm=9.0)], fetched_at=ISSUED)
+    assert known_forecasts(book, ISSUED + 3 * A_DAY) == (issue(rain_mm=9.0),)

@@ -8,6 +8,7 @@ from soakbook.quantities.saying import area, counted, plural
 
 INDENT = 2
 HANG = 4
+NONE_JUDGED = "None judged yet."
 MOST_PROMISES = 12
 """The rest is in `--json`."""
 
@@ -70,8 +71,8 @@ def write_promises(page: Page, report: Report) -> None:
     for service in report["services"]:
         page.line()
         page.text(service["say"])
-        for lead in service["leads"]:
-            page.text(lead["say"], indent=INDENT, hang=HANG)
+        for line in [lead["say"] for lead in service["leads"]] or [NONE_JUDGED]:
+            page.text(line, indent=INDENT, hang=HANG)
     page.line()
     page.text(report["counted_as"])
     good = [one for one in report["promises"] if one["good"] and one["lead_days"] == 1]
@@ -80,6 +81,10 @@ def write_promises(page: Page, report: Report) -> None:
         page.line("Good promises for a day ahead, the newest last", bold=True)
     for one in good[-MOST_PROMISES:]:
         page.text(one["say"], indent=INDENT, hang=HANG)
+    if report["credits"]:
+        page.line()
+    for line in report["credits"]:
+        page.text(line, hang=HANG)
 
 
 def _dry_and_ahead(page: Page, report: Report) -> None:

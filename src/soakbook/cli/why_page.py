@@ -150,6 +150,10 @@ def write_why(page: Page, report: Report, *, symbols: bool) -> None:
     for paragraph in report["say"]:
         page.line()
         page.text(paragraph, indent=INDENT)
+    if report["credits"]:
+        page.line()
+    for line in report["credits"]:
+        page.text(line, hang=INDENT)
 
 
 def _head(report: Report) -> str:

@@ -1,8 +1,9 @@
 """Everything a reckoning may know: the pages of one book, read at one moment."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import date, datetime
 from typing import NamedTuple
+from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.promises import Made
@@ -23,8 +24,8 @@ class Pages(NamedTuple):
     entries: tuple[AnyEntry, ...] = ()
     weather: tuple[WeatherDay, ...] = ()
     forecasts: tuple[Forecast, ...] = ()
-    """The newest issue, the newest that a round of the day before could know, and of older ones the days of which
-    neither tells and which nobody has measured; newest first."""
+    """The newest issue; those that earlier rounds could know: the day before's, and of the days before that where one
+    had useful rain in it; of others the days that nobody has measured and no newer one tells of. Newest first."""
     promises: tuple[Made, ...] = ()
     """What each morning's first forecast promised, oldest first."""
     known_at: datetime | None = None
@@ -37,3 +38,11 @@ class Pages(NamedTuple):
     def plantings_of(self, bed: Bed) -> tuple[Planting, ...]:
         """The plantings of one bed, in the order they were planted and written."""
         return tuple(planting for planting in self.plantings if planting.bed_uid == bed.uid)
+
+
+def asked_at(pages: Pages, morning: date) -> datetime:
+    """The moment a morning is asked about: up to which the book was read on that day, else the morning's round hour."""
+    zone = ZoneInfo(pages.garden.timezone)
+    if pages.known_at is not None and pages.known_at.astimezone(zone).date() == morning:
+        return pages.known_at
+    return datetime.combine(morning, pages.garden.round_hour, zone)

@@ -1,6 +1,7 @@
 """Promises in words, for the page on which a service's record is read. What they are is in `promises`."""
 
 from datetime import date
+from math import ceil
 
 from soakbook.garden.promises import (
     GOOD_SHARE,
@@ -15,6 +16,22 @@ COUNTED_AS = (
     "One rain is promised on several mornings and for one, two and three days ahead: each of these counts as a "
     "promise."
 )
+
+NONE_JUDGED = "none judged yet"
+
+
+def tenths_of(share: float, bar: float) -> int:
+    """A share of futures in whole tenths, 1 to 10; one below the bar is never said to be as many as make it good.
+
+    Parameters
+    ----------
+    share
+        Of the futures that bring useful rain [0-1].
+    bar
+        From which share on they are believed [0-1].
+    """
+    tenths = min(10, max(1, round(10 * share)))
+    return min(tenths, ceil(round(10 * bar, 6)) - 1) if share < bar else tenths
 
 
 def promise_words(judged: JudgedPromise, today: date) -> str:
@@ -35,9 +52,11 @@ def reliability_words(reliability: Reliability) -> str:
     """How a service kept its good promises, in a sentence."""
     lead = reliability.lead_days
     ahead = "all in all" if lead is None else f"{saying.counted(lead, 'day')} ahead"
+    mornings = saying.counted(reliability.mornings, "morning")
+    if not reliability.made:
+        return f"{reliability.source}, {ahead}: no good promise on {mornings}, {NONE_JUDGED}."
     said = f"{reliability.source}, {ahead}: {saying.counted(reliability.made, 'good promise')}"
-    kept = f", {reliability.kept} kept, {reliability.broken} broken" if reliability.made else ""
-    return f"{said} on {saying.counted(reliability.mornings, 'morning')}{kept}."
+    return f"{said} on {mornings}, {reliability.kept} kept, {reliability.broken} broken."
 
 
 def bar_words(reliability: Reliability) -> str:

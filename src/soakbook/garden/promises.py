@@ -1,20 +1,21 @@
 """Promises: forecast rain not yet fallen, and how well a service keeps them.
 
-A promise is read off one issue of a forecast for a span of whole days. Later it is judged by what the gauge, or the
-best that is known, says fell. What a promise may put off is the reckoning's; where forecasts and rain are kept is the
-store's; how all of it is said stands in `promise_words`. Sums are over whole days, as rain is kept: what fell on the
-morning of issue before its hour counts with it.
+A promise is read off one issue of a forecast for a span of local calendar days, of its own day from the hour of issue
+on: what has fallen is no promise. Later it is judged by what is known to have fallen in the same time (`fallen_days`).
+What a promise may put off is the reckoning's; where forecasts and rain are kept is the store's; how all of it is said
+stands in `promise_words`. What rain is useful and how sure a promise must be, all take from here.
 """
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date, timedelta, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 from typing import Literal, NamedTuple
 
+from soakbook.garden.told_days import still_to_come
 from soakbook.garden.weather import Forecast, ForecastDay
 
 USEFUL_RAIN_MM = 5.0
-"""Rain that is worth waiting for. Common practice, no source."""
+"""Rain that is worth waiting for; on a bed without mulch, whose own take comes on top. Common practice, no source."""
 
 GOOD_SHARE = 0.70
 """Of the futures that bring it, for a promise by a service that is believed. Common practice, no source."""
@@ -34,6 +35,7 @@ PLAIN_FUTURES = ((0.0, 0.35), (1.0, 0.50), (1.5, 0.15))
 PRIOR_MADE, PRIOR_KEPT = 10, 8
 """What a service is credited with before it is known. Common practice, no source."""
 
+NOTHING_GONE: Mapping[datetime, float] = {}
 RECORD_DAYS = 365
 ROUNDED_TO = 6
 """Decimals of a sum of rain: tenths that come to 5 mm are not to miss it by a binary digit."""
@@ -59,6 +61,8 @@ class Made(NamedTuple):
     lead_days: int
     share: float
     middle_mm: float
+    issued_at: datetime | None = None
+    """The moment from which on it counts; None: from the midnight before."""
 
 
 class JudgedPromise(NamedTuple):
@@ -68,7 +72,7 @@ class JudgedPromise(NamedTuple):
     issued_on: date
     lead_days: int
     promise: Promise
-    fell_mm: float | None  # on its days before today; None where nothing is known
+    fell_mm: float | None  # since the issue, before today; None where nothing is known
     outcome: Outcome
 
 
@@ -127,23 +131,28 @@ def chance_of(forecast: Forecast, first: date, last: date) -> float:
 def made_by(forecasts: Iterable[Forecast], zone: tzinfo) -> tuple[Made, ...]:
     """What forecasts said of useful rain one, two and three days ahead; of several of a service on a day the latest.
 
-    `zone` is the garden's, in which an issue has its day.
+    Of the day of issue only what was still to come counts. `zone` is the garden's, in which an issue has its day.
     """
     issues: dict[tuple[str, date], Forecast] = {}
     for forecast in sorted(forecasts, key=lambda one: one.issued_at):
         issues[forecast.source, forecast.issued_at.astimezone(zone).date()] = forecast
     found = []
     for (source, issued_on), forecast in sorted(issues.items()):
+        ahead = still_to_come(forecast, forecast.issued_at, zone).days
         for lead in LEADS_DAYS:
             last = issued_on + timedelta(days=lead)
-            futures = _futures([day for day in forecast.days if issued_on <= day.day <= last])
+            futures = _futures([day for day in ahead if day.day <= last])
             middle_mm = _middle(futures) if futures else 0.0
-            found.append(Made(source, issued_on, lead, _share(futures), middle_mm))
+            share, issued_at = _share(futures), forecast.issued_at
+            found.append(Made(source, issued_on, lead, share, middle_mm, issued_at))
     return tuple(found)
 
 
 def judge_promises(
-    made: Iterable[Made], rain_by_day: Mapping[date, float | None], today: date
+    made: Iterable[Made],
+    rain_by_day: Mapping[date, float | None],
+    today: date,
+    gone_before_mm: Mapping[datetime, float] = NOTHING_GONE,
 ) -> PromiseRecord:
     """Every promise one, two and three days ahead, and what came of it.
 
@@ -155,17 +164,23 @@ def judge_promises(
     made : iterable of Made
         One issue a day of each service. Those issued after `today` do not count.
     rain_by_day : mapping
-        What fell on each local day [mm], None or absent where it is not known. Only days before `today` are read.
+        What fell on each local calendar day [mm], None or absent where it is not known. Only days before `today` are
+        read.
     today : date
         The garden's day.
+    gone_before_mm : mapping
+        Moment of issue -> what of its day's rain had fallen before it [mm]; none where it is absent.
     """
     promises: list[JudgedPromise] = []
     mornings: dict[tuple[str, int], int] = {}
-    for source, issued_on, lead, share, middle_mm in sorted(made):
+    for source, issued_on, lead, share, middle_mm, issued_at in sorted(
+        made, key=lambda one: one[:3]
+    ):
         if issued_on > today:
             continue
         last = issued_on + timedelta(days=lead)
-        fell_mm, outcome = _came(issued_on, last, rain_by_day, today)
+        before_mm = gone_before_mm.get(issued_at, 0.0) if issued_at else 0.0
+        fell_mm, outcome = _came(issued_on, last, rain_by_day, today, before_mm)
         if today - issued_on <= timedelta(days=RECORD_DAYS):
             known = outcome != "not yet known"
             mornings[source, lead] = mornings.get((source, lead), 0) + known
@@ -254,11 +269,13 @@ def _middle(futures: Futures) -> float:
 
 
 def _came(
-    first: date, last: date, rain_by_day: Mapping[date, float | None], today: date
+    first: date, last: date, rain_by_day: Mapping[date, float | None], today: date, before_mm: float
 ) -> tuple[float | None, Outcome]:
-    """What is known to have fallen before today, and whether that settles it."""
+    """What is known to have fallen since the issue and before today, and whether that settles it."""
     days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
     fell = [rain_by_day.get(day) if day < today else None for day in days]
+    if fell[0] is not None:
+        fell[0] = max(0.0, fell[0] - before_mm)
     known = [rain_mm for rain_mm in fell if rain_mm is not None]
     total = round(sum(known), ROUNDED_TO) if known else None
     if total is not None and total >= USEFUL_RAIN_MM:

@@ -42,6 +42,20 @@ class RainPiece(NamedTuple):
     lasted_h: float | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Rain, and how long the time is in which it fell."""
+
+    rain_mm: float = 0.0
+    lasting: timedelta = timedelta(0)
+    wet_h: float = 0.0
+
+    def __add__(self, other: "Part") -> "Part":
+        return Part(
+            self.rain_mm + other.rain_mm, self.lasting + other.lasting, self.wet_h + other.wet_h
+        )
+
+
 def pieces(
     readings: tuple[Rain, ...],
     day_totals: Mapping[date, float | None],
@@ -87,7 +101,7 @@ def pieces(
     """
     hours = Hours(shapes or {}, zone)
     spans = tuple(owned(readings, zone, round_hour, hours))
-    fallen: dict[tuple[date, int], _Part] = defaultdict(_Part)
+    fallen: dict[tuple[date, int], Part] = defaultdict(Part)
     for span in spans:
         for began_on, part in _split(span, STEP_ENDS_AT, zone, hours):
             fallen[began_on + timedelta(days=1), span.reading] += part
@@ -102,9 +116,9 @@ def pieces(
     by_total: list[RainPiece] = []
     for day, total in day_totals.items():
         if total and hours.of(day):
-            by_total += _by_the_hour(total, hours.of(day), spans, zone)
-        elif total and (remainder := _remainder(total, gauge.get(day), day, zone)) > 0:
-            by_total.append(RainPiece(day, remainder, None, None))
+            by_total += by_the_hour(total, hours.of(day), spans, zone)
+        elif total and (rest_mm := remainder(total, gauge.get(day), day, zone)) > 0:
+            by_total.append(RainPiece(day, rest_mm, None, None))
     return tuple(
         sorted(by_gauge + by_total, key=lambda piece: (piece.step_day, piece.hours_known is None))
     )
@@ -129,13 +143,13 @@ def fallen_before(
     for moment in moments:
         step = step_day(moment, zone)
         begins = local_moment(step - timedelta(days=1), STEP_ENDS_AT, zone)
-        fallen: dict[int, _Part] = defaultdict(_Part)
+        fallen: dict[int, Part] = defaultdict(Part)
         for span in spans[bisect_right(ends, begins) :]:
             begin, end = max(span.begin, begins), min(span.end, in_utc(moment))
             if begin >= end:
                 break
             share = hours.share(begin, end, span.begin, span.end)
-            fallen[span.reading] += _Part(span.rain_mm * share, end - begin)
+            fallen[span.reading] += Part(span.rain_mm * share, end - begin)
         by_gauge = [
             RainPiece(step, part.rain_mm, part.lasting / HOUR, readings[reading].kind)
             for reading, part in fallen.items()
@@ -145,7 +159,7 @@ def fallen_before(
             piece
             for day in (step - timedelta(days=1), step)
             if (total := day_totals.get(day)) and hours.of(day)
-            for piece in _by_the_hour(total, hours.of(day), spans, zone, until=in_utc(moment))
+            for piece in by_the_hour(total, hours.of(day), spans, zone, until=in_utc(moment))
             if piece.step_day == step
         ]
         found.append((*by_gauge, *by_total))
@@ -167,29 +181,7 @@ def days_without_rain(
     return tuple(
         day
         for day, total in day_totals.items()
-        if total is None and _length(day, zone) - gauge.get(day, _Part()).lasting > HOUR
-    )
-
-
-def unowned_hours(
-    readings: tuple[Rain, ...], day: date, zone: tzinfo, round_hour: time = ROUND_HOUR
-) -> tuple[float, ...]:
-    """Which part of each hour of a local day no reading owns, from midnight on; 23 to 25 of them [0-1]."""
-    begins = local_moment(day, time(0), zone)
-    hours = [begins + n * HOUR for n in range(round(_length(day, zone) / HOUR))]
-    ends = hours[-1] + HOUR
-    near = tuple(
-        one
-        for one in readings
-        if in_utc(one.began_at) < ends and reading_end(one, zone, round_hour) > begins
-    )
-    spans = list(owned(near, zone, round_hour, Hours({}, zone)))
-    return tuple(
-        1
-        - sum(
-            max(timedelta(0), min(one.end, at + HOUR) - max(one.begin, at)) / HOUR for one in spans
-        )
-        for at in hours
+        if total is None and length_of(day, zone) - gauge.get(day, Part()).lasting > HOUR
     )
 
 
@@ -197,6 +189,59 @@ def step_day(moment: datetime, zone: tzinfo) -> date:
     """Day whose step holds this moment: its own day until 17:00 local time, the next one after."""
     local = moment.astimezone(zone)
     return local.date() + timedelta(days=1) if local.time() > STEP_ENDS_AT else local.date()
+
+
+def by_the_hour(
+    total_mm: float,
+    wet: Sequence[Wet],
+    spans: Sequence[Span],
+    zone: tzinfo,
+    since: datetime | None = None,
+    until: datetime | None = None,
+) -> list[RainPiece]:
+    """A day's total in the hours in which it rained and that no reading owns, by step.
+
+    Parameters
+    ----------
+    total_mm
+        What fell on the day [mm, > 0].
+    wet
+        Its wet hours, one at least.
+    spans
+        Those of readings that touch the day, in any order.
+    zone
+        The garden's zone.
+    since, until
+        Moments in UTC between which it counts; None: the whole day.
+    """
+    scale = total_mm / sum(one.rain_mm for one in wet)
+    fallen: dict[date, Part] = defaultdict(Part)
+    for one in wet:
+        begin = one.begin if since is None else max(one.begin, since)
+        end = one.end if until is None else min(one.end, until)
+        taken = sum(
+            (min(span.end, end) - max(span.begin, begin)) / HOUR
+            for span in spans
+            if span.begin < end and span.end > begin
+        )
+        left = (end - begin) / HOUR - taken
+        if left > 0:
+            step = step_day(one.begin + HOUR / 2, zone)
+            fallen[step] += Part(one.rain_mm * scale * left, HOUR * left, 1.0)
+    return [RainPiece(step, part.rain_mm, None, None, part.wet_h) for step, part in fallen.items()]
+
+
+def remainder(total_mm: float, gauge: Part | None, day: date, zone: tzinfo) -> float:
+    """What a day's total without hours has beyond the readings that own a part of the day."""
+    if gauge is None:
+        return total_mm
+    length = length_of(day, zone)
+    return max(0.0, total_mm - gauge.rain_mm) * ((length - gauge.lasting) / length)
+
+
+def length_of(day: date, zone: tzinfo) -> timedelta:
+    """How long a local day is: 23 to 25 hours."""
+    return local_moment(day + timedelta(days=1), time(0), zone) - local_moment(day, time(0), zone)
 
 
 def began_at(
@@ -219,21 +264,7 @@ def began_at(
     return (in_utc(ended_at) - ASSUMED_WINDOW).astimezone(zone), True
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
-    """Rain, and how long the time is in which it fell."""
-
-    rain_mm: float = 0.0
-    lasting: timedelta = timedelta(0)
-    wet_h: float = 0.0
-
-    def __add__(self, other: "_Part") -> "_Part":
-        return _Part(
-            self.rain_mm + other.rain_mm, self.lasting + other.lasting, self.wet_h + other.wet_h
-        )
-
-
-def _split(span: Span, cut_at: time, zone: tzinfo, hours: Hours) -> Iterator[tuple[date, _Part]]:
+def _split(span: Span, cut_at: time, zone: tzinfo, hours: Hours) -> Iterator[tuple[date, Part]]:
     """Parts of a span between daily cuts, each with the day on which its stretch began."""
     day = span.begin.astimezone(zone).date()
     if local_moment(day, cut_at, zone) > span.begin:
@@ -242,50 +273,14 @@ def _split(span: Span, cut_at: time, zone: tzinfo, hours: Hours) -> Iterator[tup
     while begin < span.end:
         end = min(span.end, local_moment(day + timedelta(days=1), cut_at, zone))
         share = hours.share(begin, end, span.begin, span.end)
-        yield day, _Part(span.rain_mm * share, end - begin, hours.wet_h(begin, end))
+        yield day, Part(span.rain_mm * share, end - begin, hours.wet_h(begin, end))
         begin, day = end, day + timedelta(days=1)
 
 
-def _gauge_by_day(spans: Iterable[Span], zone: tzinfo, hours: Hours) -> dict[date, _Part]:
+def _gauge_by_day(spans: Iterable[Span], zone: tzinfo, hours: Hours) -> dict[date, Part]:
     """Rain and hours that readings own of each local calendar day."""
-    days: dict[date, _Part] = defaultdict(_Part)
+    days: dict[date, Part] = defaultdict(Part)
     for span in spans:
         for day, part in _split(span, time(0), zone, hours):
             days[day] += part
     return days
-
-
-def _by_the_hour(
-    total_mm: float,
-    wet: Sequence[Wet],
-    spans: Sequence[Span],
-    zone: tzinfo,
-    until: datetime | None = None,
-) -> list[RainPiece]:
-    """A day's total in the hours in which it rained and that no reading owns, by step."""
-    scale = total_mm / sum(one.rain_mm for one in wet)
-    fallen: dict[date, _Part] = defaultdict(_Part)
-    for one in wet:
-        end = one.end if until is None else min(one.end, until)
-        taken = sum(
-            (min(span.end, end) - max(span.begin, one.begin)) / HOUR
-            for span in spans
-            if span.begin < end and span.end > one.begin
-        )
-        left = (end - one.begin) / HOUR - taken
-        if left > 0:
-            step = step_day(one.begin + HOUR / 2, zone)
-            fallen[step] += _Part(one.rain_mm * scale * left, HOUR * left, 1.0)
-    return [RainPiece(step, part.rain_mm, None, None, part.wet_h) for step, part in fallen.items()]
-
-
-def _remainder(total_mm: float, gauge: _Part | None, day: date, zone: tzinfo) -> float:
-    if gauge is None:
-        return total_mm
-    length = _length(day, zone)
-    return max(0.0, total_mm - gauge.rain_mm) * ((length - gauge.lasting) / length)
-
-
-def _length(day: date, zone: tzinfo) -> timedelta:
-    """How long a local day is: 23 to 25 hours."""
-    return local_moment(day + timedelta(days=1), time(0), zone) - local_moment(day, time(0), zone)

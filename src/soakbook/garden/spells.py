@@ -1,7 +1,8 @@
 """How dry it has been: days since useful rain, the published words for dry runs, evaporation against rain.
 
 Rain that has fallen, never forecast rain: that is `reckoning.advice.outlook_week`. Days are the garden's calendar
-days, and a day whose rain is not known ends every count: it is not taken for dry. What the soil has left is the
+days, midnight to midnight, as `fallen_days` has them, and a day whose rain is not known ends every count: it is not
+taken for dry. What rain is useful is said in `promises`, and comes here in two days. What the soil has left is the
 reckoning's; nothing here knows a bed. The words are in `spell_words`.
 
 References
@@ -18,10 +19,8 @@ from datetime import date
 from math import fsum
 from typing import Literal, NamedTuple
 
+from soakbook.garden.promises import USEFUL_RAIN_MM
 from soakbook.garden.runs import ONE_DAY, Run, runs
-
-USEFUL_RAIN_MM = 5.0
-"""In two days, on a bed without mulch, whose own take comes on top. common practice, no source."""
 
 DRY_DAY_BELOW_MM = 1.0
 RAINLESS_DAY_BELOW_MM = 0.2
@@ -91,13 +90,13 @@ def spell_of(
     Parameters
     ----------
     rain_by_day
-        Rain that fell [mm]; the morning and later days are not looked at.
+        Rain that fell on each local calendar day [mm]; the morning and later days are not looked at.
     et0_by_day
         Reference evaporation of the same days [mm].
     morning
         The day whose round is asked for.
     fallen_today_mm
-        Known to have fallen since midnight [mm]: it can end a run, never lengthen one.
+        Known to have fallen since local midnight [mm]: it can end a run, never lengthen one.
     southern
         Whether the garden lies south of the equator.
     """

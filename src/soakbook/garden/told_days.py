@@ -1,6 +1,7 @@
 """Days as forecasts tell them: which issue tells of each, and how a day's rain lies in its hours.
 
-What members make of them is the reckoning's; what has fallen is `garden.rainfall` and `garden.fallen_days`.
+What members make of them is the reckoning's; what has fallen is `garden.rainfall` and `garden.fallen_days`. What has
+fallen is no promise: `still_to_come` is the one rule by which a day that has begun counts.
 """
 
 from collections.abc import Iterable
@@ -72,6 +73,25 @@ def rest_of(day: ForecastDay, from_hour: int) -> ForecastDay:
         rain_members_mm=tuple(left * rain_mm for rain_mm in day.rain_members_mm),
         rain_by_hour_mm=_without(day.rain_by_hour_mm, from_hour),
         mean_by_hour_mm=_without(day.mean_by_hour_mm, from_hour),
+    )
+
+
+def still_to_come(forecast: Forecast, at: datetime, zone: tzinfo) -> Forecast:
+    """A forecast from a moment on: days before it left out, of its own day the rest.
+
+    Parameters
+    ----------
+    forecast
+        One issue, or several as `stitched`.
+    at
+        Zone-aware.
+    zone
+        The garden's.
+    """
+    today = at.astimezone(zone).date()
+    ahead = (day for day in forecast.days if day.day >= today)
+    return forecast._replace(
+        days=tuple(rest_of(day, hours_gone(day.day, at, zone)) for day in ahead)
     )
 
 

@@ -5,13 +5,13 @@ later owns the overlap.
 """
 
 from collections.abc import Iterator
-from datetime import UTC, date, datetime, time, tzinfo
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from itertools import pairwise
 from typing import NamedTuple
 
 from soakbook.errors import InputError
 from soakbook.garden.entries import Rain
-from soakbook.garden.hours import Hours
+from soakbook.garden.hours import HOUR, Hours
 
 
 class Span(NamedTuple):
@@ -41,6 +41,27 @@ def owned(
             )
             share = hours.share(begin, end, *windows[owner])
             yield Span(owner, begin, end, readings[owner].rain_mm * share)
+
+
+def unowned_hours(
+    readings: tuple[Rain, ...], day: date, zone: tzinfo, round_hour: time
+) -> tuple[float, ...]:
+    """Which part of each hour of a local day no reading owns, from midnight on; 23 to 25 of them [0-1]."""
+    begins, ends = (local_moment(one, time(0), zone) for one in (day, day + timedelta(days=1)))
+    hours = [begins + n * HOUR for n in range(round((ends - begins) / HOUR))]
+    near = tuple(
+        one
+        for one in readings
+        if in_utc(one.began_at) < ends and reading_end(one, zone, round_hour) > begins
+    )
+    spans = list(owned(near, zone, round_hour, Hours({}, zone)))
+    return tuple(
+        1
+        - sum(
+            max(timedelta(0), min(one.end, at + HOUR) - max(one.begin, at)) / HOUR for one in spans
+        )
+        for at in hours
+    )
 
 
 def _window(reading: Rain, zone: tzinfo, round_hour: time) -> tuple[datetime, datetime]:

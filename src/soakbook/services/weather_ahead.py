@@ -1,16 +1,21 @@
-"""How dry it has been, and what the newest forecast says: the upper half of what `weather` shows."""
+"""How dry it has been, and what the newest forecasts say: the upper half of what `weather` shows."""
 
+from collections.abc import Iterator
 from datetime import date, datetime
 
+from soakbook.garden.fallen_days import fallen_of
 from soakbook.garden.heat import extremes_of, heat_ahead
 from soakbook.garden.heat_words import heat_words
 from soakbook.garden.pages import Pages
-from soakbook.garden.promises import judge_promises
+from soakbook.garden.runs import Run, runs
 from soakbook.garden.spell_words import spell_words
 from soakbook.garden.spells import spell_of
 from soakbook.garden.tables.credits import credits_of
+from soakbook.garden.told_days import stitched
 from soakbook.quantities.dates import month_day
-from soakbook.reckoning.advice.outlook_week import week_of, week_words
+from soakbook.quantities.saying import names
+from soakbook.reckoning.advice.outlook_week import week_words
+from soakbook.reckoning.advice.week_ahead import week_told
 from soakbook.reckoning.simulation.skies import Skies, skies_of
 from soakbook.services.told import Report
 from soakbook.store.texts import garden_zone
@@ -18,9 +23,10 @@ from soakbook.store.texts import garden_zone
 
 def dry_and_ahead(pages: Pages, today: date, now: datetime) -> Report:
     """Dry days, the week, heat, the forecast's age and whom to credit; what is not known is null or empty."""
+    pages = pages._replace(known_at=now)
     skies = skies_of(pages, today)
     return {
-        "dry": _dry(pages, skies, today) if skies else None,
+        "dry": _dry(pages, today, now) if skies else None,
         "forecast": _forecast(pages, now),
         "week": _week(pages, skies, today) if skies else "",
         "heat": _heat(pages, today),
@@ -28,13 +34,13 @@ def dry_and_ahead(pages: Pages, today: date, now: datetime) -> Report:
     }
 
 
-def _dry(pages: Pages, skies: Skies, today: date) -> Report:
-    et0 = {day.day: day.et0_mm for day in pages.weather}
+def _dry(pages: Pages, today: date, now: datetime) -> Report:
+    et0, fallen = {day.day: day.et0_mm for day in pages.weather}, fallen_of(pages, now)
     spell = spell_of(
-        skies.fell_by_day(),
+        fallen.by_day(),
         et0,
         today,
-        fallen_today_mm=sum(piece.rain_mm for piece in skies.ahead.pieces),
+        fallen_today_mm=fallen.today_mm(),
         southern=pages.garden.latitude_deg < 0,
     )
     return {
@@ -48,35 +54,57 @@ def _dry(pages: Pages, skies: Skies, today: date) -> Report:
 
 
 def _forecast(pages: Pages, now: datetime) -> Report | None:
-    if not pages.forecasts:
+    """The newest, and where it leaves days out those that tell of them."""
+    told = stitched(pages.forecasts)
+    if told is None:
         return None
-    newest = pages.forecasts[0]
+    newest, zone = pages.forecasts[0], garden_zone(pages.garden)
     futures = max(len(day.rain_members_mm) for day in newest.days)
-    issued = newest.issued_at.astimezone(garden_zone(pages.garden))
-    many = f", in {futures} futures" if futures else ""
-    last = newest.days[-1].day
+    issued = newest.issued_at.astimezone(zone)
     return {
         "source": newest.source,
         "issued_at": issued,
-        "to": last,
+        "to": told.days[-1].day,
         "futures": futures,
         "age_hours": max(0, round((now - issued).total_seconds() / 3600)),
-        "say": f"{newest.source}, issued {month_day(issued.date())} {issued:%H:%M}: to {month_day(last)}{many}.",
+        "say": " ".join(_issues(pages, now.astimezone(zone).date())),
     }
 
 
+def _issues(pages: Pages, today: date) -> Iterator[str]:
+    """Each issue that tells of days ahead, the older ones of what the newer leave out."""
+    zone, told = garden_zone(pages.garden), set[date]()
+    for place, forecast in enumerate(pages.forecasts):
+        days = [day for day in forecast.days if day.day not in told and day.day >= today]
+        told |= {day.day for day in days}
+        if not days and place > 0:
+            continue
+        issued = forecast.issued_at.astimezone(zone)
+        futures = max(len(day.rain_members_mm) for day in forecast.days)
+        many = f", in {futures} futures" if futures else ""
+        by = f"{forecast.source}, issued {month_day(issued.date())} {issued:%H:%M}"
+        if place == 0:
+            yield f"{by}: to {month_day(forecast.days[-1].day)}{many}."
+        else:
+            spans = [_span(run) for run in runs(day.day for day in days)]
+            yield f"{names(spans)} by {by}{many}."
+
+
+def _span(run: Run) -> str:
+    first, last = month_day(run.first), month_day(run.last)
+    return first if run.days == 1 else f"{first} to {last}"
+
+
 def _week(pages: Pages, skies: Skies, today: date) -> str:
-    if not pages.forecasts or today not in skies.coming:
-        return ""
-    usual = skies.assumed.et0_mm or None
-    week = week_of(pages.forecasts[0], today, fallen_today_mm=0.0, usual_et0_mm=usual)
+    week = week_told(pages, today, skies.assumed.et0_mm or None)
     return week_words(week) if week else ""
 
 
 def _heat(pages: Pages, today: date) -> str:
-    ahead = extremes_of(pages.forecasts[0].days) if pages.forecasts else {}
+    told = stitched(pages.forecasts)
+    ahead = extremes_of(told.days) if told else {}
     known = extremes_of(day for day in pages.weather if day.day < today)
-    heat = heat_ahead({**known, **ahead}, today, pages.garden.heat_c)
+    heat = heat_ahead({**ahead, **known}, today, pages.garden.heat_c)
     return heat_words(heat, today) if heat else ""
 
 
@@ -84,63 +112,3 @@ def _services(pages: Pages) -> set[str]:
     """Whose data are shown."""
     kept = {source for day in pages.weather for source, _, _ in day.sources.values()}
     return kept | {one.source for one in pages.forecasts}
-
-
-def promise_record(pages: Pages, today: date) -> Report:
-    """How each service kept its promises of useful rain, as `--json` gives it."""
-    from soakbook.garden.promise_words import (
-        COUNTED_AS,
-        bar_words,
-        promise_words,
-        reliability_words,
-    )
-    from soakbook.garden.promises import bar_of, of_service
-    from soakbook.reckoning.advice.report import as_json
-
-    skies = skies_of(pages, today)
-    record = judge_promises(pages.promises, skies.fell_by_day() if skies else {}, today)
-    services = sorted({one.source for one in record.reliabilities})
-    report: Report = as_json(
-        {
-            "schema": "soakbook.promises/1",
-            "garden": pages.garden.name,
-            "services": [
-                {
-                    "source": source,
-                    "bar": bar_of(of_service(record.reliabilities, source)),
-                    "say": bar_words(of_service(record.reliabilities, source)),
-                    "leads": [
-                        {
-                            "lead_days": one.lead_days,
-                            "made": one.made,
-                            "kept": one.kept,
-                            "broken": one.broken,
-                            "mornings": one.mornings,
-                            "say": reliability_words(one),
-                        }
-                        for one in record.reliabilities
-                        if one.source == source and one.mornings
-                    ],
-                }
-                for source in services
-            ],
-            "promises": [
-                {
-                    "source": one.source,
-                    "issued_on": one.issued_on,
-                    "lead_days": one.lead_days,
-                    "last": one.promise.last,
-                    "share": one.promise.share,
-                    "middle_mm": one.promise.middle_mm,
-                    "good": one.promise.good,
-                    "fell_mm": one.fell_mm,
-                    "outcome": one.outcome,
-                    "say": promise_words(one, today),
-                }
-                for one in record.promises
-                if one.issued_on < today
-            ],
-            "counted_as": COUNTED_AS,
-        }
-    )
-    return report

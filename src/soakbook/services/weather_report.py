@@ -15,8 +15,9 @@ from soakbook.reckoning.advice.report import as_json
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.books import reading
 from soakbook.services.mornings import SPECIMEN_MORNING
+from soakbook.services.promises_kept import promise_record
 from soakbook.services.told import Report
-from soakbook.services.weather_ahead import dry_and_ahead, promise_record
+from soakbook.services.weather_ahead import dry_and_ahead
 from soakbook.store.book_file import BookFile
 from soakbook.store.pages import read_pages
 from soakbook.store.texts import garden_zone
@@ -77,7 +78,7 @@ def promises_report(path: Path, *, now: datetime, specimen: bool = False) -> Rep
     with reading(path) as book:
         today, now = _today(book, now, specimen)
         pages = _known(book, now)
-    return promise_record(pages, today)
+    return promise_record(pages, today, now)
 
 
 def _today(book: BookFile, now: datetime, specimen: bool) -> tuple[date, datetime]:

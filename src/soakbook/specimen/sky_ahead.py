@@ -19,8 +19,8 @@ record's days differ from their season; the rest of the model is as free: common
 
 After the record's end the weather is drawn like a member's. The dice are seeded. As for the season's own, the seed is
 chosen, and that is what here is not honest chance: it is the first from 1 on with which exactly three good promises
-for today and tomorrow, given from 1 April to 30 September, are broken, and none for up to three days ahead is given
-from 12 to 18 May. So the rain of 14 May comes out of doubtful promises; one seed in some thirty has it so.
+for the whole of today and tomorrow, given from 1 April to 30 September, are broken, and none for up to three days ahead
+is given from 12 to 18 May. So the rain of 14 May comes out of doubtful promises; one seed in some thirty has it so.
 """
 
 import csv

@@ -9,7 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from soakbook.errors import InputError
-from soakbook.garden.promises import Made, made_by
+from soakbook.garden.promises import DOUBTFUL_SHARE, LEADS_DAYS, Made, made_by
 from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.store.arrivals import add_arrival, arrival
 from soakbook.store.book_file import BookFile
@@ -17,6 +17,8 @@ from soakbook.store.garden_rows import read_garden
 from soakbook.store.texts import garden_zone, utc_text
 
 A_DAY = timedelta(days=1)
+LOOK_BACK_DAYS = 8
+"""As far as a round looks back for what it left a bed for."""
 _LARGEST = 1e4  # of any number in a forecast: 10 m of rain would be a slip
 
 
@@ -74,36 +76,42 @@ def add_forecasts(
 def known_forecasts(
     book: BookFile,
     known_at: datetime | None = None,
-    day_before: datetime | None = None,
     lacking: tuple[date, Collection[date]] | None = None,
 ) -> tuple[Forecast, ...]:
     """The issues that a morning needs, newest first.
+
+    The newest that was known at a moment, and those that earlier rounds knew: of the day before always; of a round up
+    to eight days back only where an issue had useful rain in it for then, be it doubtful: a bed may have been left for
+    it.
 
     Parameters
     ----------
     book
     known_at
         Zone-aware: the newest issue by then; None: the newest of all.
-    day_before
-        Zone-aware: the newest issue by then as well, for the round of the day before; None: a day before the newest.
     lacking
-        A first day, and the days from it on that somebody has measured: of every other one up to then that neither of
-        the two issues tells of, the newest issue that does, with such days alone.
+        A first day, and the days from it on that somebody has measured: of every other one up to then of which the
+        newest issue does not tell, the newest that does, with such days alone.
     """
     latest = "9999" if known_at is None else utc_text("known_at", known_at)
     with book.reading() as connection:
         newest = _issue(connection, latest)
         if newest is None:
             return ()
-        older = _issue(connection, utc_text("day_before", day_before or newest.issued_at - A_DAY))
-        found = [newest] if older is None or older == newest else [newest, older]
+        garden = read_garden(book)
+        zone = garden_zone(garden)
+        whole = _forecast(connection, newest)
+        today = (known_at or whole.issued_at).astimezone(zone).date()
+        rounds = [today - A_DAY, *_promising(connection, today)]
+        moments = [datetime.combine(day, garden.round_hour, zone) for day in rounds]
+        older = [_issue(connection, utc_text("known_at", moment)) for moment in moments]
+        others = dict.fromkeys(one for one in older if one is not None and one != newest)
+        found = [whole, *(_forecast(connection, one) for one in others)]
         if lacking is not None:
             first, measured = lacking
-            last = (known_at or newest.issued_at).astimezone(book.zone()).date() - A_DAY
-            told = {day.day for one in found for day in one.days}
-            known = told.union(measured)
-            if any(day not in known for day in _days(first, last)):
-                found += _issues_of(connection, (first, last), known, latest)
+            known = {day.day for day in whole.days}.union(measured)
+            if any(day not in known for day in _days(first, today - A_DAY)):
+                found += _issues_of(connection, (first, today - A_DAY), known, latest)
     return tuple(sorted(found, key=lambda one: one.issued_at, reverse=True))
 
 
@@ -115,14 +123,21 @@ def promises_made(book: BookFile, until: date | None = None) -> tuple[Made, ...]
     """What each service promised on each day up to one, by its first issue of the day."""
     with book.reading() as connection:
         found = connection.execute(
-            "SELECT source, issued_on, lead_days, share, middle_mm"
+            "SELECT source, issued_on, lead_days, share, middle_mm, issued_at"
             " FROM promise JOIN weather_arrival ON weather_arrival.id = arrival_id"
             " WHERE issued_on <= ? ORDER BY issued_on, promise.id",
             ((until or date.max).isoformat(),),
         ).fetchall()
     return tuple(
-        Made(source, date.fromisoformat(day), lead, share, middle_mm)
-        for source, day, lead, share, middle_mm in found
+        Made(
+            source,
+            date.fromisoformat(day),
+            lead,
+            share,
+            middle_mm,
+            datetime.fromisoformat(issued_at),
+        )
+        for source, day, lead, share, middle_mm, issued_at in found
     )
 
 
@@ -147,14 +162,31 @@ def _keep_promises(
         )
 
 
-def _issue(connection: sqlite3.Connection, until: str) -> Forecast | None:
+def _promising(connection: sqlite3.Connection, today: date) -> list[date]:
+    """Days before yesterday, newest first, for which an issue known by then had useful rain in it."""
+    first, last = today - LOOK_BACK_DAYS * A_DAY, today - 2 * A_DAY
+    longest = max(LEADS_DAYS) * A_DAY
+    found = connection.execute(
+        "SELECT issued_on, max(lead_days) FROM promise"
+        " WHERE issued_on BETWEEN ? AND ? AND share >= ? GROUP BY issued_on",
+        ((first - longest).isoformat(), last.isoformat(), DOUBTFUL_SHARE),
+    )
+    days = {
+        date.fromisoformat(issued_on) + ahead * A_DAY
+        for issued_on, lead_days in found
+        for ahead in range(lead_days + 1)
+    }
+    return sorted((day for day in days if first <= day <= last), reverse=True)
+
+
+def _issue(connection: sqlite3.Connection, until: str) -> int | None:
     found = connection.execute(
         "SELECT weather_arrival.id FROM weather_arrival WHERE kind = 'forecast' AND issued_at <= ?"
         " AND EXISTS (SELECT 1 FROM forecast_day WHERE arrival_id = weather_arrival.id)"
         " ORDER BY issued_at DESC, fetched_at DESC, id DESC LIMIT 1",
         (until,),
     ).fetchone()
-    return None if found is None else _forecast(connection, found[0])
+    return None if found is None else int(found[0])
 
 
 def _issues_of(

@@ -32,10 +32,6 @@ def read_pages(
         zone = garden_zone(garden)
         if known_at is None and until is not None:
             known_at = datetime.combine(until, garden.round_hour, zone)
-        day_before = None
-        if known_at is not None:
-            today = known_at.astimezone(zone).date()
-            day_before = datetime.combine(today - A_DAY, garden.round_hour, zone)
         weather, plantings = weather_days(book, to_day=until), read_records(book, Planting)
         return Pages(
             garden=garden,
@@ -47,7 +43,7 @@ def read_pages(
             rates=read_records(book, Rate),
             entries=entries_in_force(book, garden, until),
             weather=weather,
-            forecasts=known_forecasts(book, known_at, day_before, _lacking(weather, plantings)),
+            forecasts=known_forecasts(book, known_at, _lacking(weather, plantings)),
             promises=promises_made(book, until),
             known_at=known_at,
         )

@@ -1,14 +1,16 @@
 """What the gardener should know beside the calls."""
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 import pytest
 
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.records import Absence, FeltClass, Flow, Person, Restriction, Tap
+from soakbook.garden.weather import Forecast
 from soakbook.reckoning.advice.report import Round
 from soakbook.reckoning.advice.rounds import morning_now, morning_on, round_of
+from tests.reckoning.forecasts import foretold
 from tests.reckoning.gardens import (
     PLANTED,
     at,
@@ -260,3 +262,19 @@ def test_a_bed_soaked_this_evening_is_not_called_again_tonight() -> None:
     evening = call_of(round_of(morning_now(book, at(DAY, 21), members=10)))
     assert (evening.verdict, evening.given_today_l) == ("leave", 60.0)
     assert call_of(round_of(morning_now(book, at(DAY, 18), members=10))).verdict == "soak"
+
+
+@pytest.mark.parametrize(
+    ("hour", "on"), [(19, "this morning"), (13, "on Tue 20")], ids=["this morning", "last night"]
+)
+def test_the_day_of_an_issue_is_the_gardens(hour: int, on: str) -> None:
+    """19:00 UTC of Tuesday is five on Wednesday morning in Melbourne, 13:00 UTC eleven on Tuesday night."""
+    days = tuple(foretold(DAY - timedelta(days=n)) for n in (3, 2, 1, 0))
+    told = Forecast("a service", datetime.combine(BEFORE, time(hour), UTC), days)
+    of = round_on(
+        left(BEFORE),
+        days=weather(PLANTED - timedelta(days=5), 22),
+        forecasts=(told,),
+        garden=garden(timezone="Australia/Melbourne"),
+    )
+    assert f"The days since are taken as forecast {on}, with its doubt." in said(of, "weather_old")

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from soakbook.garden.runs import Run
+from soakbook.garden.told_days import still_to_come
 from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.reckoning.advice.outlook_week import Week, week_of, week_words
 
@@ -46,7 +47,6 @@ def week(days: Sequence[ForecastDay], **said: float) -> Week:
     found = week_of(
         forecast(days),
         MORNING,
-        fallen_today_mm=said.get("fallen_today_mm", 0.0),
         usual_et0_mm=said.get("usual_et0_mm"),
     )
     assert found is not None
@@ -100,20 +100,35 @@ def test_without_members_three_futures_are_weighed(rain_mm: float, chance: float
     assert found.promise in ("not counted", "doubtful")
 
 
-def test_a_service_that_kept_its_word_is_believed_more() -> None:
-    found = week_of(forecast(of_rain(0, 6, 0)), MORNING, weights=(0.1, 0.7, 0.2))
-    assert found is not None
-    assert (found.promise, found.useful_rain_by) == ("good", day(1))
+def test_a_service_that_broke_its_word_must_be_surer() -> None:
+    """Useful rain in seven of ten futures: likely, and doubtful where eight in ten are wanted."""
+    told = forecast(of_members(*[(0, 6, 0)] * 7, *[(0, 0, 0)] * 3))
+    plain, doubted = week_of(told, MORNING), week_of(told, MORNING, bar=0.8)
+    assert plain is not None
+    assert doubted is not None
+    assert (plain.promise, plain.useful_rain_by) == ("good", day(1))
+    assert week_words(plain) == "Useful rain likely by Fri 16."
+    assert (doubted.promise, doubted.useful_rain_by) == ("doubtful", None)
+    assert week_words(doubted) == "To Sat 17 useful rain is doubtful, about 7 chances in 10."
+
+
+def test_what_is_doubtful_is_never_said_as_often_as_what_is_likely() -> None:
+    """Twenty-seven of forty are nearer to 7 in 10 than to 6, and 7 in 10 are likely."""
+    found = week(of_members(*[(0, 6, 0)] * 27, *[(0, 0, 0)] * 13))
+    assert found.promise == "doubtful"
+    assert week_words(found) == "To Sat 17 useful rain is doubtful, about 6 chances in 10."
 
 
 def test_what_has_fallen_today_is_no_promise() -> None:
-    days = of_members((6, 0), (9, 0))
-    assert week(days).useful_rain_chance == 1
-    assert week(days, fallen_today_mm=4.0).useful_rain_chance == pytest.approx(0.5)
-    assert week(days, fallen_today_mm=12.0).useful_rain_chance == 0
-    assert week(of_members((2, 6), (2, 6)), fallen_today_mm=4.0).useful_rain_by == day(1)
-    tomorrow_on = of_members((6, 0), (9, 0), first=1)
-    assert week(tomorrow_on, fallen_today_mm=12.0).useful_rain_chance == 1
+    """All of today's rain lies in the hours before noon; tomorrow's is still to come."""
+    hours = (0.5,) * 12 + (0.0,) * 12
+    days = [one._replace(mean_by_hour_mm=hours) for one in of_members((6, 0), (9, 0))]
+    noon = datetime(2031, 5, 15, 12, tzinfo=UTC)
+    at_four = still_to_come(forecast(days), ISSUED, UTC)
+    assert week(at_four.days).useful_rain_chance == pytest.approx(0.5)
+    assert week(still_to_come(forecast(days), noon, UTC).days).useful_rain_chance == 0
+    wet_tomorrow = forecast(of_members((2, 6), (2, 6)))
+    assert week(still_to_come(wet_tomorrow, noon, UTC).days).useful_rain_by == day(1)
 
 
 def test_the_week_ends_where_the_forecast_does() -> None:

@@ -6,7 +6,14 @@ import pytest
 
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Absence, Person
-from soakbook.reckoning.advice.visits import comes_on, hours_on, next_visit, people_on, visits_after
+from soakbook.reckoning.advice.visits import (
+    comes_on,
+    hours_on,
+    last_visit,
+    next_visit,
+    people_on,
+    visits_after,
+)
 from tests.reckoning.gardens import garden, pages
 
 MONDAY = date(2031, 6, 2)
@@ -77,3 +84,18 @@ def test_the_next_visit_is_after_the_day() -> None:
 
 def test_with_nobody_entered_somebody_comes_every_day() -> None:
     assert next_visit(with_people(), MONDAY) == on(1)
+
+
+@pytest.mark.parametrize(("days", "before"), [(1, 0), (5, 0), (6, 5), (7, 5), (8, 7), (9, 7)])
+def test_the_last_visit_is_the_day_before_on_which_somebody_could_come(
+    days: int, before: int
+) -> None:
+    assert last_visit(with_people(ANN, TOM), on(days)) == on(before)
+
+
+def test_with_nobody_entered_the_last_visit_was_yesterday_and_with_nobody_who_came_there_was_none() -> (
+    None
+):
+    assert last_visit(with_people(), on(3)) == on(2)
+    newcomer = Person("will", "Will", first=on(3))
+    assert last_visit(with_people(newcomer), on(3)) is None

@@ -7,11 +7,12 @@ from typing import Any
 import pytest
 
 from soakbook.garden.pages import Pages
+from soakbook.garden.promises import Made
 from soakbook.garden.weather import Forecast
 from soakbook.reckoning.advice.report import Round, WeekAhead
 from soakbook.reckoning.advice.rounds import morning_on, round_of
 from soakbook.reckoning.advice.week_ahead import week_ahead
-from tests.reckoning.forecasts import foretold, in_members, issued, promising, wet_in
+from tests.reckoning.forecasts import SERVICE, foretold, in_members, issued, promising, wet_in
 from tests.reckoning.gardens import (
     PLANTED,
     at,
@@ -91,18 +92,18 @@ def test_warm_and_hot_days_are_named_from_the_first() -> None:
 
 
 def test_rain_of_today_that_has_fallen_is_no_chance_any_more() -> None:
-    """6 mm today, all of it before the issue at six: the gauge has it, and nothing more is likely."""
+    """6 mm today, all of it from one to three: by the round hour it has fallen, and nothing more is likely."""
     hours = (0.0, 3.0, 3.0) + (0.0,) * 21
-    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), rain_by_hour_mm=hours), hour=6)
+    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), mean_by_hour_mm=hours))
     assert week(told).useful_rain_chance == 0.0
-    early = told._replace(issued_at=at(MORNING, 0))
-    assert week(early).useful_rain_chance == 1.0
+    assert week(told, known_at=at(MORNING, 1)).useful_rain_chance == 1.0
+    assert week(told, known_at=at(MORNING, 2)).useful_rain_chance == 0.0
 
 
 def test_rain_of_yesterday_evening_takes_nothing_from_todays() -> None:
     """The gauge had 9 mm from five to midnight; today's 6 mm in the afternoon are still to come."""
     hours = (0.0,) * 15 + (6.0,) + (0.0,) * 8
-    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), rain_by_hour_mm=hours), hour=6)
+    told = issued(MORNING, in_members(MORNING, wet_in(10, 6.0), mean_by_hour_mm=hours), hour=6)
     evening = rain(at(BEFORE, 23), 9.0, at(BEFORE, 17))
     assert week(told, entries=[evening]).useful_rain_chance == 1.0
 
@@ -171,3 +172,32 @@ def test_where_nothing_is_wanted_before_it_that_is_said() -> None:
     dug = roses(origin="dug", plant_class="dug_shrub", ball_volume_l=60.0, ball_diameter_m=0.6)
     say = said_of_heat([heat(22, 29, 30, 31)], plantings=(dug,), entries=wet)
     assert "By the reckoning no bed wants water before it." in say
+
+
+@pytest.mark.parametrize(
+    ("tenths", "broken", "bed_says", "foot_says"),
+    [
+        (7, 0, "Rain is likely by tonight", "Useful rain likely today."),
+        (7, 6, "Rain may come by tonight", "useful rain is doubtful, about 7 chances in 10."),
+        (6, 0, "Rain may come by tonight", "useful rain is doubtful, about 6 chances in 10."),
+        (10, 6, "Rain is likely by tonight", "Useful rain likely today."),
+    ],
+)
+def test_the_foot_and_a_bed_say_the_same_of_the_same_rain(
+    tenths: int, broken: int, bed_says: str, foot_says: str
+) -> None:
+    """Today's 30 mm in so many tenths of the futures, half of it over by seven, and nothing in the gauge by then."""
+    hours = tuple(1.0 if hour in (3, 15) else 0.0 for hour in range(24))
+    told = issued(
+        MORNING,
+        in_members(MORNING, wet_in(tenths, 30.0), mean_by_hour_mm=hours),
+        *(in_members(day(n), wet_in(0, 0.0)) for n in range(1, 7)),
+    )
+    made = tuple(Made(SERVICE, day(-3 - n), 1, 0.9, 8.0) for n in range(broken))
+    dry = rain(at(MORNING, 7), 0.0, at(day(-1), 17))
+    of = round_of(morning_on(book(told, promises=made, entries=[dry]), MORNING, 200))
+    assert of.week is not None
+    assert of.week.say.endswith(foot_says)
+    (call,) = of.calls
+    assert call.reason.startswith(bed_says) or f" {bed_says}" in call.reason
+    assert f"in {tenths} of 10 forecasts" in call.reason

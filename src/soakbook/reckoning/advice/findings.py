@@ -85,8 +85,11 @@ def _supposed(season: Season) -> str:
             for forecast in season.pages.forecasts
             if any(one.day in tells for one in forecast.days)
         }
-        then = f"on {day(max(issues), season.morning)}" if len(issues) == 1 else "before"
-        return f"The days since are taken as forecast {then}, with its doubt."
+        issued_on = max(issues)
+        on = (
+            f"on {day(issued_on, season.morning)}" if issued_on < season.morning else "this morning"
+        )
+        return f"The days since are taken as forecast {on if len(issues) == 1 else 'before'}, with its doubt."
     if any(step.day in told for step in unseen):
         return "The days since are taken as forecast before, and beyond that like days before, with their doubt."
     return "The days since are taken like days the book knows, dry ones and wet ones, with their doubt."

@@ -11,23 +11,14 @@ from math import fsum
 from typing import Literal, NamedTuple
 
 from soakbook.garden.heat import DUTCH_TROPICAL_C, is_summer_day
+from soakbook.garden.promise_words import tenths_of
+from soakbook.garden.promises import DOUBTFUL_SHARE, GOOD_SHARE, PLAIN_FUTURES
 from soakbook.garden.runs import ONE_DAY, Run, runs
 from soakbook.garden.spells import is_useful
 from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.quantities.dates import WEEKDAYS, short_day
 
 WEEK_DAYS = 7
-
-GOOD_FROM = 0.70
-DOUBTFUL_FROM = 0.30
-"""A promise of useful rain is good from the first, doubtful from the second, else not counted. common practice, no
-source; the second is ours."""
-
-THREE_FUTURES = (0.35, 0.50, 0.15)
-"""Weights of dry, as forecast, and half as much again, where a forecast has no members and its service no record. A
-choice, no published value. By them no promise is good."""
-
-HALF_AS_MUCH_AGAIN = 1.5
 
 MORE_DRYING_FROM = 1.2
 LESS_DRYING_TO = 0.8
@@ -47,7 +38,9 @@ class Week(NamedTuple):
     """Share of futures with 5 mm in two days yet to come [0-1]; None where nothing is said of rain."""
     promise: Promise | None
     useful_rain_by: date | None
-    """First day by which 70 % of the futures have had it."""
+    """First day by which so many of the futures have had it that the service is believed."""
+    bar: float
+    """The share from which it is [0-1]."""
     tmax_c: float | None
     warm: Run | None
     """First days running above 25 °C."""
@@ -64,42 +57,40 @@ def week_of(
     morning: date,
     *,
     days: int = WEEK_DAYS,
-    fallen_today_mm: float = 0.0,
     usual_et0_mm: float | None = None,
-    weights: tuple[float, float, float] = THREE_FUTURES,
+    bar: float = GOOD_SHARE,
 ) -> Week | None:
     """The days from a morning on by one forecast; None where it has none of them.
 
     Parameters
     ----------
     forecast
-        Members may be empty. A missing day ends the week, and so does one without rain after one with it.
+        Of the morning's own day the rest, as `told_days.still_to_come` has it. Members may be empty. A missing day ends
+        the week, and so does one without rain after one with it.
     morning
         The day whose round is asked for.
     days
         How many at most.
-    fallen_today_mm
-        Of the morning's own rain, what has fallen already [mm]: that is no promise any more.
     usual_et0_mm
         Mean of the last ten days [mm a day], None where not known.
-    weights
-        Of a dry future, the forecast's, and half as much rain again, for a forecast without members.
+    bar
+        Share of the futures from which its service is believed, as `promises.bar_of` has it [0-1].
 
     Notes
     -----
     A future has had useful rain from the first day that brings, with the day before it, 5 mm. Members are used where
-    they last for half as many days as the forecast's own rain, and the week ends with them; else three futures.
+    they last for half as many days as the forecast's own rain, and the week ends with them; else the three futures of
+    `promises`, by which no rain is likely enough.
     Tmax and ET0 are the forecast's own, ET0 the mean of the members on a day for which it has none.
     """
     ahead = _following([day for day in forecast.days if day.day >= morning][:days])
     if not ahead:
         return None
-    futures = _futures_of(ahead, weights)
+    futures = _futures_of(ahead)
     window = ahead[: futures.days] if futures.days else ahead
-    fallen_mm = fallen_today_mm if ahead[0].day == morning else 0.0
-    firsts = [(one.weight, _first_useful(one.rain_mm, fallen_mm)) for one in futures.told]
+    firsts = [(one.weight, _first_useful(one.rain_mm)) for one in futures.told]
     shares = [_share_by(firsts, place) for place in range(futures.days)]
-    good = (day.day for day, share in zip(window, shares, strict=False) if share >= GOOD_FROM)
+    good = (day.day for day, share in zip(window, shares, strict=False) if share >= bar)
     et0_mm = _mean([mm for day in window if (mm := _et0_mm(day)) is not None])
     high_c = {day.day: day.tmax_c for day in window if day.tmax_c is not None}
     return Week(
@@ -107,8 +98,9 @@ def week_of(
         last=window[-1].day,
         members=futures.members,
         useful_rain_chance=shares[-1] if shares else None,
-        promise=_promise(shares[-1]) if shares else None,
+        promise=_promise(shares[-1], bar) if shares else None,
         useful_rain_by=next(good, None),
+        bar=bar,
         tmax_c=max(high_c.values(), default=None),
         warm=_first_run(day for day, tmax_c in high_c.items() if is_summer_day(tmax_c)),
         hot=_first_run(day for day, tmax_c in high_c.items() if tmax_c >= DUTCH_TROPICAL_C),
@@ -141,7 +133,7 @@ class _Futures(NamedTuple):
     told: tuple[_Future, ...]
 
 
-def _futures_of(ahead: Sequence[ForecastDay], weights: tuple[float, float, float]) -> _Futures:
+def _futures_of(ahead: Sequence[ForecastDay]) -> _Futures:
     count = len(ahead[0].rain_members_mm)
     forecast = [
         day.rain_mm
@@ -152,19 +144,19 @@ def _futures_of(ahead: Sequence[ForecastDay], weights: tuple[float, float, float
     if count and 2 * len(lasting) >= len(forecast):
         by_member = zip(*(day.rain_members_mm for day in lasting), strict=True)
         return _Futures(len(lasting), count, tuple(_Future(1.0, rain) for rain in by_member))
-    three = zip(weights, (0.0, 1.0, HALF_AS_MUCH_AGAIN), strict=True)
-    told = tuple(_Future(weight, tuple(mm * times for mm in forecast)) for weight, times in three)
+    told = tuple(
+        _Future(weight, tuple(mm * times for mm in forecast)) for times, weight in PLAIN_FUTURES
+    )
     return _Futures(len(forecast), 0, told)
 
 
-def _first_useful(rain_mm: Sequence[float], fallen_today_mm: float) -> int | None:
+def _first_useful(rain_mm: Sequence[float]) -> int | None:
     """Place of the first day that comes to useful rain."""
-    before_mm, fallen_mm = 0.0, fallen_today_mm
+    before_mm = 0.0
     for place, day_mm in enumerate(rain_mm):
-        coming_mm = max(0.0, day_mm - fallen_mm)
-        if is_useful(before_mm, coming_mm):
+        if is_useful(before_mm, day_mm):
             return place
-        before_mm, fallen_mm = coming_mm, 0.0
+        before_mm = day_mm
     return None
 
 
@@ -174,10 +166,10 @@ def _share_by(firsts: Sequence[tuple[float, int | None]], last: int) -> float:
     return had / fsum(weight for weight, _ in firsts)
 
 
-def _promise(chance: float) -> Promise:
-    if chance >= GOOD_FROM:
+def _promise(chance: float, bar: float) -> Promise:
+    if chance >= bar:
         return "good"
-    return "doubtful" if chance >= DOUBTFUL_FROM else "not counted"
+    return "doubtful" if chance >= DOUBTFUL_SHARE else "not counted"
 
 
 def _following(days: Sequence[ForecastDay]) -> list[ForecastDay]:
@@ -204,7 +196,7 @@ def _rain_words(week: Week) -> str:
         by = week.useful_rain_by
         return f"Useful rain likely {'today' if by == week.morning else f'by {short_day(by)}'}"
     if week.promise == "doubtful":
-        tenths = round(10 * week.useful_rain_chance)
+        tenths = tenths_of(week.useful_rain_chance, week.bar)
         return f"{_to_the_last(week)} useful rain is doubtful, about {tenths} chances in 10"
     return f"{_to_the_last(week)} no useful rain likely"
 

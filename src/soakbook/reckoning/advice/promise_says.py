@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+from soakbook.garden.promise_words import tenths_of
 from soakbook.garden.promises import DOUBTFUL_SHARE
 from soakbook.quantities.dates import short_day
 from soakbook.reckoning.advice.calling import BedCall
@@ -47,5 +48,5 @@ def _then(promise: Promised, today: date) -> str:
 
 
 def _brings(promise: Promised, row: int) -> str:
-    tenths = min(10, max(1, round(10 * float(promise.share[row]))))
+    tenths = tenths_of(float(promise.share[row]), promise.bar)
     return f"5 mm or more for this bed in {tenths} of 10 forecasts"

@@ -10,22 +10,18 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
-from soakbook.garden.pages import Pages
-from soakbook.garden.promises import (
-    GOOD_SHARE,
-    USEFUL_RAIN_MM,
-    bar_of,
-    judge_promises,
-    of_service,
-)
+from soakbook.garden.pages import Pages, asked_at
+from soakbook.garden.promises import GOOD_SHARE, ROUNDED_TO, USEFUL_RAIN_MM
+from soakbook.garden.service_records import bar_at
 from soakbook.reckoning.advice.diary import Diary
 from soakbook.reckoning.advice.due import PATIENCE, RISK, Prospect, prospects
 from soakbook.reckoning.advice.visits import next_visit
 from soakbook.reckoning.simulation.ahead import evenings
 from soakbook.reckoning.simulation.bands import middle_of, ranks
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.reckoning.simulation.futures import picked
+from soakbook.reckoning.simulation.futures import Future, picked
 from soakbook.reckoning.simulation.lanes import full, grid
 from soakbook.reckoning.simulation.run import Dawn
 from soakbook.reckoning.simulation.season import Season
@@ -42,7 +38,7 @@ class Promised(NamedTuple):
 
     until: date
     share: Floats
-    """Members in which useful rain comes to the bed."""
+    """Of the futures in which useful rain comes to the bed, each for as much as any other."""
     middle_mm: Floats
     """What comes to the bed in the middle member."""
     counted_mm: Floats
@@ -84,8 +80,10 @@ def promised(dawn: Dawn, visit: date) -> Promised | None:
     bed_mm = grid(plot.rain_share * fall_mm, shape)
     room_mm = np.maximum(ground.mulch_capacity_mm - full(dawn.stores, shape).mulch_store_mm, 0.0)
     soil_mm = bed_mm - np.minimum(ground.mulch_cover_fraction * bed_mm, room_mm)
-    share = (bed_mm >= USEFUL_RAIN_MM).mean(axis=-1)
-    bar = _bar(season) if bool(np.any(share >= GOOD_SHARE)) else GOOD_SHARE
+    share = _share_of(futures, season.numbers, bed_mm >= USEFUL_RAIN_MM)
+    bar = GOOD_SHARE
+    if bool(np.any(share >= GOOD_SHARE)):
+        bar = bar_at(season.pages, asked_at(season.pages, season.morning))
     counted = np.where(share >= bar, ranks(soil_mm, (COUNTED_ON,))[0], 0.0)
     return Promised(days[-1], share, middle_of(bed_mm), counted, bar)
 
@@ -126,11 +124,24 @@ def put_off(
     return tuple(may[row] and with_rain[row].share_due <= RISK and not waited[row] for row in rows)
 
 
-def _bar(season: Season) -> float:
-    """From which share on the newest forecast's word is good, by what came of its service's earlier ones."""
-    pages = season.pages
-    record = judge_promises(pages.promises, season.skies.fell_by_day(), season.morning)
-    return bar_of(of_service(record.reliabilities, pages.forecasts[0].source))
+def _share_of(
+    futures: Sequence[Future], number: NDArray[np.intp], useful: NDArray[np.bool_]
+) -> Floats:
+    """The share of the futures with useful rain, (planting,); the plain run is none of them.
+
+    Members that go with one future count together for one, so that 7 of 10 are 0.7 whatever the number of members. With
+    fewer members than futures, or days with unlike futures, all members count alike.
+    """
+    counts = {len(one.rain_mm) - 1 for one in futures}
+    count = max(counts)
+    which = (number - 1) % count
+    dealt = np.bincount(which[number > 0], minlength=count)
+    if len(counts) > 1 or not dealt.all():
+        weight = np.full(len(number), 1 / len(number))
+    else:
+        weight = np.where(number > 0, 1 / (count * dealt[which]), 0.0)
+    share: Floats = useful.astype(np.float64) @ weight
+    return share.round(ROUNDED_TO)
 
 
 def _outlook(dawn: Dawn, season: Season, visit: date) -> tuple[Prospect, ...]:

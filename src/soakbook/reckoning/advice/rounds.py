@@ -9,7 +9,7 @@ from soakbook.garden.pages import Pages
 from soakbook.garden.tables.credits import credits_of
 from soakbook.reckoning.advice import findings
 from soakbook.reckoning.advice.bed_report import Place, call_report, stages_until, verdict_of
-from soakbook.reckoning.advice.broken_promises import of_broken_promises
+from soakbook.reckoning.advice.broken_promises import left_for_rain, of_broken_promises
 from soakbook.reckoning.advice.calling import BedCall, bed_calls
 from soakbook.reckoning.advice.drift import of_drift
 from soakbook.reckoning.advice.judging import Judgement, judge
@@ -82,6 +82,15 @@ def round_of(morning: Morning) -> Round:
     )
 
 
+def credits_due(pages: Pages) -> tuple[str, ...]:
+    """The lines that are due wherever what was reckoned of these pages is shown."""
+    return credits_of(_sources(pages) | {one.source for one in pages.forecasts})
+
+
+def _sources(pages: Pages) -> set[str]:
+    return {source for day in pages.weather for source, _, _ in day.sources.values()}
+
+
 def _morning(pages: Pages, day: date, members: int) -> Morning:
     season = season_of(pages, day, members, _days_ahead(pages, day))
     if season is None:
@@ -98,9 +107,10 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
     before = earlier[-1] if earlier else None
     yesterday = yesterday_of(before, pages, earlier[:-1]) if before else None
     silent = silent_beds(yesterday, pages) if yesterday else ()
+    visited = yesterday or left_for_rain(pages, day, earlier[:-1])
     found = [
         *(findings.of_silence(before, fit, silent) if before else ()),
-        *(of_broken_promises(yesterday, fit, season) if yesterday else ()),
+        *(of_broken_promises(visited, fit, season) if visited else ()),
         *findings.of_time(judgement, fit),
         *findings.of_gap_in_visits(judgement, fit),
         *findings.of_rules(fit),
@@ -182,14 +192,12 @@ def _tomorrow(morning: Morning) -> Tomorrow | None:
 
 def _weather_seen(morning: Morning) -> WeatherSeen:
     season, pages = morning.season, morning.pages
-    sources = {source for day in pages.weather for source, _, _ in day.sources.values()}
-    forecasts = {one.source for one in pages.forecasts}
     return WeatherSeen(
         measured_to=season.skies.measured_to if season else None,
         forecast_to=max(season.skies.coming, default=None) if season else None,
         age_days=findings.weather_age_days(season) if season else None,
-        sources=tuple(sorted(sources)),
-        credits=credits_of(sources | forecasts),
+        sources=tuple(sorted(_sources(pages))),
+        credits=credits_due(pages),
     )
 
 

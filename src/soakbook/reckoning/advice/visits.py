@@ -41,6 +41,15 @@ def next_visit(pages: Pages, day: date) -> date:
     return following + timedelta(days=LONGEST_LOOK_DAYS)
 
 
+def last_visit(pages: Pages, day: date) -> date | None:
+    """The last day before `day` on which somebody could come; with nobody entered, the day before.
+
+    None where nobody could for two months.
+    """
+    before = (day - timedelta(days=behind) for behind in range(1, LONGEST_LOOK_DAYS + 1))
+    return next((one for one in before if not pages.people or people_on(pages, one)), None)
+
+
 def visits_after(pages: Pages, day: date, days: int) -> Sequence[date]:
     """For each of `days` mornings from `day` on, the next visit after it."""
     return [next_visit(pages, day + timedelta(days=ahead)) for ahead in range(days)]

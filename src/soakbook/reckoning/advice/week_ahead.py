@@ -1,12 +1,18 @@
-"""The foot of the round: the week as the newest forecast has it, and what to do before heat."""
+"""The foot of the round: the week as the newest forecasts have it, and what to do before heat."""
 
-from datetime import timedelta
+from datetime import date, timedelta
+from zoneinfo import ZoneInfo
 
 from soakbook.garden.heat import extremes_of, heat_ahead
+from soakbook.garden.pages import Pages, asked_at
+from soakbook.garden.promises import GOOD_SHARE
+from soakbook.garden.service_records import bar_at
+from soakbook.garden.told_days import still_to_come, stitched
+from soakbook.garden.weather import Forecast
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.eve_of_heat import BedBeforeHeat, eve_of_heat
 from soakbook.reckoning.advice.judging import Judgement
-from soakbook.reckoning.advice.outlook_week import week_of, week_words
+from soakbook.reckoning.advice.outlook_week import Week, week_of, week_words
 from soakbook.reckoning.advice.report import Finding, WeekAhead
 from soakbook.reckoning.advice.stages import STAGES
 from soakbook.reckoning.simulation.season import Season
@@ -16,15 +22,7 @@ YOUNG = timedelta(days=28)
 
 def week_ahead(season: Season) -> WeekAhead | None:
     """What is likely of rain, warmth and the air's thirst in the coming week; None without a forecast."""
-    forecasts, skies = season.pages.forecasts, season.skies
-    if not forecasts or season.morning not in skies.coming:
-        return None
-    week = week_of(
-        forecasts[0],
-        season.morning,
-        fallen_today_mm=0.0,
-        usual_et0_mm=skies.assumed.et0_mm or None,
-    )
+    week = week_told(season.pages, season.morning, season.skies.assumed.et0_mm or None)
     if week is None:
         return None
     return WeekAhead(
@@ -39,13 +37,34 @@ def week_ahead(season: Season) -> WeekAhead | None:
     )
 
 
+def week_told(pages: Pages, morning: date, usual_et0_mm: float | None) -> Week | None:
+    """The week as the newest forecasts have it, each day by the newest; None where none tells of the morning's own.
+
+    Parameters
+    ----------
+    pages : Pages
+    morning : date
+    usual_et0_mm : float or None
+        Mean of the last ten days [mm a day].
+    """
+    told, at = stitched(pages.forecasts), asked_at(pages, morning)
+    if told is None or not _tells_of(told, morning):
+        return None
+    ahead = still_to_come(told, at, ZoneInfo(pages.garden.timezone))
+    week = week_of(ahead, morning, usual_et0_mm=usual_et0_mm)
+    if week is None or (week.useful_rain_chance or 0.0) < GOOD_SHARE:
+        return week  # doubtful for any service
+    return week_of(ahead, morning, usual_et0_mm=usual_et0_mm, bar=bar_at(pages, at))
+
+
 def of_heat(judgement: Judgement, likely: tuple[BedCall, ...]) -> list[Finding]:
     """Heat that lies ahead; on its eve what to soak and shade before it, by tomorrow's likely round."""
     season = judgement.season
     pages = season.pages
-    if not pages.forecasts:
+    told = stitched(pages.forecasts)
+    if told is None:
         return []
-    days = {**extremes_of(pages.weather), **extremes_of(pages.forecasts[0].days)}
+    days = {**extremes_of(told.days), **extremes_of(pages.weather)}
     heat = heat_ahead(days, season.morning, pages.garden.heat_c)
     wanted = {call.bed.uid: call.litres for call in likely}
     beds = [
@@ -60,3 +79,12 @@ def of_heat(judgement: Judgement, likely: tuple[BedCall, ...]) -> list[Finding]:
     ]
     said = eve_of_heat(heat, beds)
     return [Finding("heat", None, " ".join(said))] if said else []
+
+
+def _tells_of(told: Forecast, morning: date) -> bool:
+    """Whether both rain and the air's thirst are said of a day."""
+    return any(
+        one.rain_mm is not None and one.et0_mm is not None
+        for one in told.days
+        if one.day == morning
+    )

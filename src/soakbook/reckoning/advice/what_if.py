@@ -53,7 +53,7 @@ def tomorrow(
 
 
 class Yesterday(NamedTuple):
-    """What yesterday's round said, to those who were to come."""
+    """What the round of yesterday, or of an earlier day, said to those who were to come."""
 
     judgement: Judgement
     calls: tuple[BedCall, ...]
@@ -61,12 +61,12 @@ class Yesterday(NamedTuple):
 
 
 def yesterday_of(dawn_before: Dawn, pages: Pages, earlier: Sequence[Dawn]) -> Yesterday | None:
-    """Yesterday's round as it stood then; None when nobody was to come.
+    """The round of yesterday, or of an earlier day, as it stood then; None when nobody was to come.
 
     Parameters
     ----------
     dawn_before : Dawn
-        Yesterday's dawn.
+        That day's dawn.
     pages : Pages
         The book as this morning knows it.
     earlier : sequence of Dawn

@@ -17,10 +17,11 @@ from soakbook.reckoning.advice.candidates import of_bed
 from soakbook.reckoning.advice.due import PATIENCE
 from soakbook.reckoning.advice.judging import Judgement, moved_yesterday
 from soakbook.reckoning.advice.read_off import band
-from soakbook.reckoning.advice.rounds import Morning
+from soakbook.reckoning.advice.rounds import Morning, credits_due
 from soakbook.reckoning.advice.squared_words import felt_of
 from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage
 from soakbook.reckoning.advice.symbols import symbols_of
+from soakbook.reckoning.advice.whose_rain import whose_rain
 from soakbook.reckoning.advice.why_report import (
     WHY_SCHEMA,
     BallSums,
@@ -76,6 +77,7 @@ def why_of(morning: Morning, bed_key: str) -> Why:
         felt=felt_of(feels[-1] if feels else None, judgement.dawn.squared),
         least_known=questions[0].question.ask if questions else None,
         say=sentences(judgement, call, plantings, rain),
+        credits=credits_due(morning.pages),
     )
 
 
@@ -209,6 +211,7 @@ def _rain(morning: Morning, judgement: Judgement, call: BedCall) -> RainSums | N
     balls = [one.judged.row for one in call.dosed if one.judged.ball]
     return RainSums(
         gauge_mm=gauge,
+        told=whose_rain(morning.pages, season.skies),
         kind=readings[-1].kind if readings else None,
         share_fraction=share,
         came_mm=came,

@@ -104,6 +104,9 @@ class RainSums:
     """Where the last rain went, millimetres over the bed."""
 
     gauge_mm: float
+    """In the open, whoever tells of it."""
+    told: str
+    """Who does: `in the gauge`, `by` a service, `as forecast`, or several together."""
     kind: str | None
     share_fraction: float
     came_mm: float
@@ -130,3 +133,5 @@ class Why:
     least_known: str | None
     say: tuple[str, ...]
     """The same in sentences, paragraph by paragraph."""
+    credits: tuple[str, ...]
+    """Lines to be shown wherever this is."""

@@ -64,7 +64,7 @@ def sentences(
 
 def _rain(call: BedCall, rain: RainSums) -> str:
     place = PLACES[call.bed.place]
-    came = f"{rain.gauge_mm:.1f} mm in the gauge; {rain.came_mm:.1f} came to the bed"
+    came = f"{rain.gauge_mm:.1f} mm {rain.told}; {rain.came_mm:.1f} came to the bed"
     if rain.share_fraction != 1.0:
         came += f" (its share{'' if place.name == 'open' else ', ' + place.name}: about {rain.share_fraction:g})"
     parts = [came]

@@ -7,11 +7,10 @@ from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Rain
-from soakbook.garden.pages import Pages
-from soakbook.garden.rainfall import unowned_hours
+from soakbook.garden.pages import Pages, asked_at
 from soakbook.garden.told_days import hour_shares, hours_gone, stitched
 from soakbook.garden.weather import Forecast, ForecastDay
-from soakbook.garden.windows import local_moment
+from soakbook.garden.windows import unowned_hours
 from soakbook.reckoning.simulation.futures import Future, futures_of, parted
 
 
@@ -56,7 +55,7 @@ class Foretold(NamedTuple):
             unowned[when] = fsum(shares)
             if when == morning:
                 issued = hours_gone(when, _issue_of(when, pages.forecasts), zone)
-                asked = max(issued, hours_gone(when, _asked_at(pages, morning, zone), zone))
+                asked = max(issued, hours_gone(when, asked_at(pages, morning), zone))
                 fallen = days[when].rain_by_hour_mm[:issued]
                 supposed = fsum(shares[len(fallen) : asked])
                 futures[when] = parted(futures[when], supposed, fsum(shares[asked:]))
@@ -67,11 +66,3 @@ class Foretold(NamedTuple):
 def _issue_of(day: date, forecasts: Sequence[Forecast]) -> datetime:
     """When the newest forecast was made that speaks of a day."""
     return next(one.issued_at for one in forecasts if any(each.day == day for each in one.days))
-
-
-def _asked_at(pages: Pages, morning: date, zone: ZoneInfo) -> datetime:
-    """The moment up to which a morning's rain has fallen: that of asking, on a later morning its round hour."""
-    at = pages.known_at
-    if at is not None and at.astimezone(zone).date() >= morning:
-        return at
-    return local_moment(morning, pages.garden.round_hour, zone)

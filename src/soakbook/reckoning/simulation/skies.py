@@ -111,14 +111,6 @@ class Skies(NamedTuple):
             coming={when: _rainless(step) for when, step in self.coming.items()},
         )
 
-    def fell_by_day(self) -> dict[date, float]:
-        """What fell in the step of each day, by gauge and service; a day known only as forecast is left out."""
-        return {
-            step.day: step.rain_mm
-            for step in self.steps
-            if step.future is None and "rain" not in step.filled
-        }
-
     def rain_lately_mm(self) -> float:
         """Rain at the gauge in the morning's step and the one before."""
         return self.ahead.rain_mm + (self.steps[-1].rain_mm if self.steps else 0.0)
