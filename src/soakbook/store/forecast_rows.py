@@ -12,8 +12,7 @@ from soakbook.garden.promises import Made, made_by
 from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.store.arrivals import add_arrival, arrival
 from soakbook.store.book_file import BookFile
-from soakbook.store.garden_rows import read_garden
-from soakbook.store.texts import garden_zone, utc_text
+from soakbook.store.texts import utc_text
 
 A_DAY = timedelta(days=1)
 _LARGEST = 1e4  # of any number in a forecast: 10 m of rain would be a slip
@@ -43,7 +42,7 @@ def add_forecasts(
     InputError
         A number that no weather has; a moment that lacks its zone; days out of order.
     """
-    added, zone = 0, garden_zone(read_garden(book))
+    added, zone = 0, book.zone()
     with book.writing() as connection:
         for forecast in forecasts:
             rows = [(one.day.isoformat(), _said(one)) for one in forecast.days]
