@@ -38,7 +38,7 @@ def write_weather(page: Page, report: Report) -> None:
         page.text(line, hang=HANG)
     if report["first"] is not None:
         page.text(f"{_span(report)}, {counted(report['days'], 'day')}.")
-    elif report["forecast"] is None:
+    elif report["forecast"] is None and not report["as_forecast"]:
         page.text(
             "None yet: `soakbook weather -h` says how to read a file, `soakbook rain` the gauge."
         )
@@ -46,7 +46,12 @@ def write_weather(page: Page, report: Report) -> None:
     _dry_and_ahead(page, report)
     for title, rows in (
         ("From where", [_source(row) for row in report["sources"]]),
-        ("Filled, and how", [_filled(row) for row in report["filled"]]),
+        (
+            "As forecast, nothing better came",
+            [_as_forecast(row) for row in report["as_forecast"]],
+        ),
+        ("How read", [_way(row) for row in report["read"]]),
+        ("Filled, and how", [_way(row) for row in report["filled"]]),
         ("Not known", [_missing(row) for row in report["missing"]]),
     ):
         if rows:
@@ -127,10 +132,15 @@ def _guesses(page: Page, bed: Report, planting: str | None) -> None:
 
 
 def _source(row: Report) -> str:
-    return f"{row['source']}: {', '.join(row['variables'])}; {_span(row)}"
+    age = {0: "", 1: ", yesterday"}.get(row["age_days"], f", {row['age_days']} days ago")
+    return f"{row['source']}, {row['kind']}: {', '.join(row['variables'])}; {_span(row)}{age}"
 
 
-def _filled(row: Report) -> str:
+def _as_forecast(row: Report) -> str:
+    return f"{', '.join(row['variables'])}: {_span(row)}, {row['say']}"
+
+
+def _way(row: Report) -> str:
     days = counted(row["days"], "day")
     return f"{row['variable']}: {row['method']}; {days}, {_span(row)}"
 
