@@ -45,7 +45,7 @@ As forecast, nothing better came
   reference evaporation: 14 May 2031, MET Norway, issued 13 May 06:13
 
 How read
-  rain: made of rows of 1 h; 101 days, 1 Feb 2031 to 12 May 2031
+  rain, wind: made of rows of 1 h; 101 days, 1 Feb 2031 to 12 May 2031
 
 Filled, and how
   temperature: mean of the days either side; 2 days, 5 Mar 2031 to 6 Mar 2031

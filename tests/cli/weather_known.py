@@ -46,7 +46,14 @@ WEATHER: Report = {
             "first": "2031-02-01",
             "last": "2031-05-12",
             "days": 101,
-        }
+        },
+        {
+            "variable": "wind",
+            "method": "made of rows of 1 h",
+            "first": "2031-02-01",
+            "last": "2031-05-12",
+            "days": 101,
+        },
     ],
     "filled": [
         {

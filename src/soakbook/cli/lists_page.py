@@ -1,5 +1,6 @@
 """What the book has: beds, with what in them is a guess; weather, with what was filled."""
 
+from collections.abc import Sequence
 from datetime import date
 
 from soakbook.cli.paper import Page, Report
@@ -50,8 +51,8 @@ def write_weather(page: Page, report: Report) -> None:
             "As forecast, nothing better came",
             [_as_forecast(row) for row in report["as_forecast"]],
         ),
-        ("How read", [_way(row) for row in report["read"]]),
-        ("Filled, and how", [_way(row) for row in report["filled"]]),
+        ("How read", _ways(report["read"])),
+        ("Filled, and how", _ways(report["filled"])),
         ("Not known", [_missing(row) for row in report["missing"]]),
     ):
         if rows:
@@ -140,9 +141,13 @@ def _as_forecast(row: Report) -> str:
     return f"{', '.join(row['variables'])}: {_span(row)}, {row['say']}"
 
 
-def _way(row: Report) -> str:
-    days = counted(row["days"], "day")
-    return f"{row['variable']}: {row['method']}; {days}, {_span(row)}"
+def _ways(rows: Sequence[Report]) -> list[str]:
+    """One line for all that was made in one way on the same days."""
+    alike: dict[str, list[str]] = {}
+    for row in rows:
+        way = f"{row['method']}; {counted(row['days'], 'day')}, {_span(row)}"
+        alike.setdefault(way, []).append(row["variable"])
+    return [f"{', '.join(variables)}: {way}" for way, variables in alike.items()]
 
 
 def _missing(row: Report) -> str:
