@@ -66,7 +66,7 @@ def test_a_reading_owns_its_hours() -> None:
 def test_a_reading_is_shared_as_it_rained() -> None:
     """7 to 7 o'clock, 4 mm: by time 10 of 24 hours are before 17:00, by the hours a quarter of the water."""
     gauge = (reading(4.0, at(DAY, 7), at(NEXT, 7)),)
-    before, after = pieces(gauge, {}, LONDON, shapes={DAY: EVENING})
+    before, after = pieces(gauge, {}, LONDON, shapes={DAY: EVENING, NEXT: hours()})
     assert (before.rain_mm, before.lasted_h) == (1.0, 1.0)
     assert (after.rain_mm, after.lasted_h) == (3.0, 2.0)
     by_time, _ = pieces(gauge, {}, LONDON)
@@ -76,7 +76,28 @@ def test_a_reading_is_shared_as_it_rained() -> None:
 
 def test_where_the_service_saw_none_the_reading_is_shared_by_time() -> None:
     gauge = (reading(4.0, at(DAY, 7), at(NEXT, 7)),)
-    assert pieces(gauge, {DAY: 0.0}, LONDON, shapes={DAY: hours()}) == pieces(gauge, {}, LONDON)
+    dry = {DAY: hours(), NEXT: hours()}
+    assert pieces(gauge, {DAY: 0.0}, LONDON, shapes=dry) == pieces(gauge, {}, LONDON)
+
+
+def test_hours_that_nobody_knows_have_their_share_by_time() -> None:
+    """10 mm from 7 to 7, a drizzle at eight in the morning; of the seven hours after midnight nobody knows."""
+    gauge = (reading(10.0, at(DAY, 7), at(NEXT, 7)),)
+    before, after = pieces(gauge, {}, LONDON, shapes={DAY: hours(h8=0.2)})
+    assert before.rain_mm == pytest.approx(10 * 17 / 24)
+    assert after.rain_mm == pytest.approx(10 * 7 / 24)
+
+
+def test_what_the_known_hours_did_not_bring_fell_in_the_others() -> None:
+    """Dry from seven to midnight: all of it after that."""
+    gauge = (reading(10.0, at(DAY, 7), at(NEXT, 7)),)
+    (night,) = pieces(gauge, {DAY: 0.0}, LONDON, shapes={DAY: hours()})
+    assert night.step_day == NEXT
+    assert night.rain_mm == pytest.approx(10.0)
+    gauge = (reading(3.0, at(DAY, 7), at(NEXT, 17)),)
+    (late,) = pieces(gauge, {}, LONDON, shapes={DAY: hours()[:17]})
+    assert late.step_day == NEXT
+    assert late.rain_mm == pytest.approx(3.0)
 
 
 def test_a_finger_meets_what_fell_by_then() -> None:

@@ -19,7 +19,7 @@ from soakbook.reckoning.physics.ledger import imbalance_mm
 from soakbook.reckoning.simulation.futures import picked
 from soakbook.reckoning.simulation.run import LEDGER_TOLERANCE_MM, Dawn, next_dawn, run
 from soakbook.reckoning.simulation.season import Season
-from tests.reckoning.forecasts import foretold, in_members, issued
+from tests.reckoning.forecasts import at_noon, foretold, in_members, issued
 from tests.reckoning.gardens import PLANTED, judged_of, mulch, pages, roses, season, weather
 
 FIRST_DUE = PLANTED + timedelta(days=8)
@@ -200,6 +200,7 @@ def verdicts(wet: int, rain_mm: float, plain_wet: bool) -> list[Verdict]:
         rain_mm if plain_wet else 0.0,
         rain_members_mm=(rain_mm,) * wet + (0.0,) * (20 - wet),
         et0_members_mm=(2.0,) * 20,
+        mean_by_hour_mm=at_noon(1.0),
     )
     dawns = run(season(book(issued(FIRST_DUE, said)), FIRST_DUE, MEMBERS), last=9)
     return [one.verdict for one in judge(dawns[-1], earlier=dawns[:-1]).judged]

@@ -90,11 +90,11 @@ def test_permuting_members_permutes_results() -> None:
         return np.asarray(values)[..., order]
 
     plot = type(laid_out.plot)(*(mixed(field) for field in laid_out.plot))
-    errors = laid_out.errors
+    errors, rows = laid_out.errors, range(len(laid_out.errors.et0_factor))
     errors = errors._replace(
         et0_factor=mixed(errors.et0_factor),
-        rain_factor={row: mixed(one) for row, one in errors.rain_factor.items()},
-        unsaid_rain_hours={row: mixed(one) for row, one in errors.unsaid_rain_hours.items()},
+        rain_factor={row: mixed(errors.rain_factor[row]) for row in rows},
+        unsaid_rain_hours={row: mixed(errors.unsaid_rain_hours[row]) for row in rows},
     )
     turned = laid_out._replace(plot=plot, fixed=settle(plot), errors=errors, cuts={})
     for a, b in zip(run(turned)[0].stores, dawn.stores, strict=True):

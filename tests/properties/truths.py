@@ -89,7 +89,7 @@ def true_course(count: int, morning: date, weather_errs: bool = True) -> Mapping
         of = of._replace(
             errors=errors._replace(
                 et0_factor=np.ones_like(errors.et0_factor),
-                rain_factor={row: np.ones_like(one) for row, one in errors.rain_factor.items()},
+                rain_factor=dict(enumerate(np.ones_like(errors.et0_factor))),
             )
         )
     return {day: Wet(*(field[:, 1:] for field in wet)) for day, wet in course(of).items()}

@@ -1,15 +1,20 @@
 """Services of weather that fail: whom else is asked, what stands in, and what the book has afterwards."""
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from soakbook.garden.pages import Pages
+from soakbook.reckoning.simulation.knowing import known_now
+from soakbook.reckoning.simulation.skies import skies_of
 from soakbook.services.weather_asking import refresh
 from soakbook.services.weather_files import import_file
 from soakbook.services.weather_settings import set_weather
 from soakbook.services.weather_told import Refreshed
+from soakbook.store.book import open_book
+from soakbook.store.pages import read_pages
 from soakbook.store.places import cache_folder
 from soakbook.weather.session.kept import FILE_NAME
 from tests.services.looking import NOW, at, look_at, pages_of
@@ -29,6 +34,18 @@ from tests.services.weather_service import (
     said_of,
 )
 from tests.weather.server import Reply, reply_json
+
+
+def supposed(path: Path, morning: datetime) -> dict[int, tuple[float, int]]:
+    """Day of the month -> rain in the middle future, and how many futures there are, of days gone by unmeasured."""
+    with open_book(path, read_only=True) as book:
+        skies = skies_of(known_now(read_pages(book, known_at=morning), morning), morning.date())
+    assert skies is not None
+    return {
+        step.day.day: (float(np.median(step.future.rain_mm)), len(step.future.rain_mm) - 1)
+        for step in skies.steps
+        if step.future is not None
+    }
 
 
 def kinds(pages: Pages, variable: str = "et0_mm") -> dict[int, str]:
@@ -73,23 +90,33 @@ def test_where_the_first_is_out_the_second_is_asked(
     assert CONTACT in asked.headers["user-agent"]
 
 
-def test_days_the_second_forecast_are_kept_as_forecast_until_something_better_comes(
-    ask: Ask, young_book: Path, service: WeatherService
+def test_days_the_second_forecast_are_supposed_as_forecast_until_something_better_comes(
+    ask: Ask, young_book: Path, service: WeatherService, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Asked every morning from the 15th to the 19th: it never tells of a day that is over."""
+    """Asked every morning from the 15th to the 19th: it never tells of a day that is over, nor of its own."""
+    rain = {date(2031, 5, 17): [(12, 8.0)]}
+    monkeypatch.setattr(service, "sky", SKY._replace(rain=rain))
     service.fail(FORECAST)
     for day in range(15, 20):
         ask(at(5, day, 6, 30), contact=CONTACT)
-    pages = pages_of(young_book)
-    assert kinds(pages) == {16: "forecast", 17: "forecast", 18: "forecast"}
-    assert pages.weather[0].sources["rain_mm"] == (
-        "MET Norway",
-        "forecast",
-        "as forecast; nothing better came",
-    )
+    assert pages_of(young_book).weather == ()
+    found = supposed(young_book, at(5, 19, 6, 30))
+    assert found == {16: (0.0, 20), 17: (8.0, 20), 18: (0.0, 20)}
     service.mend()
     ask(at(5, 19, 7), contact=CONTACT)
     assert set(kinds(pages_of(young_book)).values()) == {"analysed"}
+    assert supposed(young_book, at(5, 19, 7)) == {}
+
+
+def test_no_day_is_lost_where_the_second_takes_over(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    """The first told of the 15th on that morning, the second on the 16th of the 17th and on."""
+    ask()
+    service.fail(FORECAST, ENSEMBLE)
+    for day in (16, 17, 18):
+        ask(at(5, day, 6, 13), contact=CONTACT)
+    assert sorted(supposed(young_book, at(5, 18, 6, 13))) == [15, 16, 17]
 
 
 def test_the_second_wants_a_contact_and_says_how_to_set_it(
@@ -218,12 +245,8 @@ def test_an_older_answer_that_stands_in_makes_no_day_analysed(
     assert not found.came
     after = pages_of(young_book)
     assert after.forecasts == forecast
-    assert {day: kind for day, kind in kinds(after).items() if day >= 14} == {
-        14: "analysed",
-        15: "forecast",
-        16: "forecast",
-        17: "forecast",
-    }
+    assert max(kinds(after)) == 14
+    assert sorted(supposed(young_book, at(5, 18, 6, 30))) == [15, 16, 17]
     service.mend()
     ask(at(5, 18, 12))
     assert kinds(pages_of(young_book))[17] == "analysed"
@@ -245,12 +268,16 @@ def test_an_answer_from_the_day_before_yesterday_does_not_keep_the_second_from_b
 def test_a_long_outage_is_made_up_for_once_it_is_over(
     ask: Ask, young_book: Path, service: WeatherService
 ) -> None:
-    """Out from the 15th to the 26th, all of it as forecast in between."""
+    """Out from the 15th to the 26th, all of it as forecast in between, by each of its five futures."""
     ask()
     service.fail(FORECAST)
     ask(at(5, 26, 6, 30))
     ask(at(5, 26, 12), contact=CONTACT)
-    assert {kind for day, kind in kinds(pages_of(young_book)).items() if day >= 15} == {"forecast"}
+    assert max(kinds(pages_of(young_book))) == 14
+    found = supposed(young_book, at(5, 26, 12))
+    assert {day: many for day, (_, many) in found.items()} == dict.fromkeys(
+        range(15, 26), SKY.members
+    )
     service.mend()
     ask(at(5, 26, 18))
     pages = pages_of(young_book)
@@ -258,10 +285,10 @@ def test_a_long_outage_is_made_up_for_once_it_is_over(
     assert set(kinds(pages).values()) == {"analysed"}
 
 
-def test_what_a_station_lacks_is_kept_as_it_was_forecast(
+def test_what_a_station_lacks_is_supposed_as_it_was_forecast(
     ask: Ask, young_book: Path, service: WeatherService, tmp_path: Path
 ) -> None:
-    """A gauge's file has the rain of a day of which the second service had told."""
+    """A gauge's file has the rain of a day of which the second service had told: its evaporation stays told."""
     service.fail(FORECAST)
     ask(contact=CONTACT)
     file = tmp_path / "gauge.csv"
@@ -269,8 +296,15 @@ def test_what_a_station_lacks_is_kept_as_it_was_forecast(
     import_file(young_book, file, now=at(5, 17, 6), name="gauge")
     ask(at(5, 17, 6, 30), contact=CONTACT)
     day = pages_of(young_book).weather[-1]
-    assert (day.day, day.rain_mm, day.sources["rain_mm"][1]) == (date(2031, 5, 16), 3.5, "measured")
-    assert day.sources["et0_mm"][:2] == ("MET Norway", "forecast")
+    assert (day.day, day.rain_mm, day.et0_mm) == (date(2031, 5, 16), 3.5, None)
+    with open_book(young_book, read_only=True) as book:
+        skies = skies_of(read_pages(book, known_at=at(5, 17, 6, 30)), date(2031, 5, 17))
+    assert skies is not None
+    step = skies.steps[-1]
+    assert step.rain_mm == 3.5
+    assert step.future is not None
+    assert step.future.rain_mm.max() == 0.0
+    assert step.future.et0_mm.min() > 2.0
 
 
 def test_an_archive_that_fails_is_named_and_asked_again(

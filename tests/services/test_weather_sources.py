@@ -14,6 +14,7 @@ from soakbook.store.forecast_rows import add_forecasts
 from soakbook.store.weather_rows import add_weather
 from soakbook.weather import gaps, hours
 from tests.services.looking import NOW, at
+from tests.services.weather_service import planted
 
 RAIN, AIR = "rain", "reference evaporation"
 
@@ -70,13 +71,16 @@ def test_each_kind_of_a_source_has_its_days_and_its_age(new_book: Path) -> None:
 
 def test_days_that_only_a_forecast_tells_are_listed_by_the_newest_that_does(new_book: Path) -> None:
     """Known to the 10th; a forecast of the 11th, one of the 13th that begins on the 14th, as the second's do."""
+    planted(new_book, "9may")
     known(new_book, 9, 10)
     forecast(new_book, "Open-Meteo", at(5, 11, 6, 30), 11, 12, 13, 14, 15)
     forecast(new_book, "MET Norway", at(5, 13, 6, 13), 14, 15, 16)
     report = weather_report(new_book, now=NOW)
     assert (report["first"], report["last"], report["days"]) == ("2031-05-09", "2031-05-10", 2)
-    told = lines(report)
-    assert told[-1] == ("14-14", "MET Norway, issued 13 May 06:13", [RAIN, AIR])
+    assert lines(report) == [
+        ("11-13", "Open-Meteo, issued 11 May 06:30", [RAIN, AIR]),
+        ("14-14", "MET Norway, issued 13 May 06:13", [RAIN, AIR]),
+    ]
     assert report["missing"] == []
     assert report["findings"] == [
         {

@@ -25,30 +25,51 @@ class Wet(NamedTuple):
 
 
 class Hours:
-    """The wet hours of some days, in the order of time."""
+    """The wet hours of some days, in the order of time, and from when to when they are known."""
 
     def __init__(self, shapes: Shapes, zone: tzinfo) -> None:
-        self._by_day = {
-            day: _wet(numbers, datetime.combine(day, time(0), zone).astimezone(UTC))
-            for day, numbers in shapes.items()
-        }
+        midnights = {day: _midnight(day, zone) for day in sorted(shapes)}
+        self._by_day = {day: _wet(shapes[day], midnight) for day, midnight in midnights.items()}
         self._all = sorted(one for hours in self._by_day.values() for one in hours)
         self._ends = [one.end for one in self._all]
+        self._known = [
+            (begin, min(begin + len(shapes[day]) * HOUR, _midnight(day + timedelta(days=1), zone)))
+            for day, begin in midnights.items()
+        ]
+        self._known_ends = [end for _, end in self._known]
 
     def of(self, day: date) -> Sequence[Wet]:
         """Those of a local day; none where it was dry or nobody knows."""
         return self._by_day.get(day, ())
 
     def share(self, begin: datetime, end: datetime, first: datetime, last: datetime) -> float:
-        """How much of what fell from `first` to `last` fell from `begin` to `end`; by time where no hour tells."""
-        whole = self._rain_mm(first, last)
+        """How much of what fell from `first` to `last` fell from `begin` to `end` [0-1].
+
+        Hours that nobody knows have their share by time; the rest lies as the known hours have it. Where these are
+        dry all of it fell in the others, and where there are none, by time.
+        """
+        whole, lasting = self._rain_mm(first, last), last - first
+        unknown = lasting - self._known_for(first, last)
+        if whole == 0 and not unknown:
+            return (end - begin) / lasting
+        unknown_here = (end - begin) - self._known_for(begin, end)
         if whole == 0:
-            return (end - begin) / (last - first)
-        return self._rain_mm(begin, end) / whole
+            return unknown_here / unknown
+        known_share = 1 - unknown / lasting
+        return unknown_here / lasting + known_share * self._rain_mm(begin, end) / whole
 
     def wet_h(self, begin: datetime, end: datetime) -> float:
         """Hours in which it rained at least a tenth of a millimetre."""
         return sum(part for one, part in self._within(begin, end) if one.rain_mm >= WET_FROM_MM)
+
+    def _known_for(self, begin: datetime, end: datetime) -> timedelta:
+        """How long of a span is known, dry or wet."""
+        total = timedelta(0)
+        for first, last in self._known[bisect_right(self._known_ends, begin) :]:
+            if first >= end:
+                break
+            total += min(last, end) - max(first, begin)
+        return total
 
     def _rain_mm(self, begin: datetime, end: datetime) -> float:
         return sum(one.rain_mm * part for one, part in self._within(begin, end))
@@ -61,6 +82,10 @@ class Hours:
                 break
             found.append((one, (min(one.end, end) - max(one.begin, begin)) / HOUR))
         return found
+
+
+def _midnight(day: date, zone: tzinfo) -> datetime:
+    return datetime.combine(day, time(0), zone).astimezone(UTC)
 
 
 def _wet(numbers: Sequence[float], midnight: datetime) -> list[Wet]:

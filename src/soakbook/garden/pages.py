@@ -1,6 +1,7 @@
 """Everything a reckoning may know: the pages of one book, read at one moment."""
 
 from collections.abc import Mapping
+from datetime import datetime
 from typing import NamedTuple
 
 from soakbook.garden.entries import AnyEntry
@@ -22,9 +23,12 @@ class Pages(NamedTuple):
     entries: tuple[AnyEntry, ...] = ()
     weather: tuple[WeatherDay, ...] = ()
     forecasts: tuple[Forecast, ...] = ()
-    """The newest issue, and the newest that a round of the day before could know; newest first."""
+    """The newest issue, the newest that a round of the day before could know, and of older ones the days of which
+    neither tells and which nobody has measured; newest first."""
     promises: tuple[Made, ...] = ()
     """What each morning's first forecast promised, oldest first."""
+    known_at: datetime | None = None
+    """The moment up to which the book was read; None where nobody said."""
 
     def bed_by_uid(self) -> Mapping[Uid, Bed]:
         """Beds by uid."""

@@ -171,6 +171,28 @@ def days_without_rain(
     )
 
 
+def unowned_hours(
+    readings: tuple[Rain, ...], day: date, zone: tzinfo, round_hour: time = ROUND_HOUR
+) -> tuple[float, ...]:
+    """Which part of each hour of a local day no reading owns, from midnight on; 23 to 25 of them [0-1]."""
+    begins = local_moment(day, time(0), zone)
+    hours = [begins + n * HOUR for n in range(round(_length(day, zone) / HOUR))]
+    ends = hours[-1] + HOUR
+    near = tuple(
+        one
+        for one in readings
+        if in_utc(one.began_at) < ends and reading_end(one, zone, round_hour) > begins
+    )
+    spans = list(owned(near, zone, round_hour, Hours({}, zone)))
+    return tuple(
+        1
+        - sum(
+            max(timedelta(0), min(one.end, at + HOUR) - max(one.begin, at)) / HOUR for one in spans
+        )
+        for at in hours
+    )
+
+
 def step_day(moment: datetime, zone: tzinfo) -> date:
     """Day whose step holds this moment: its own day until 17:00 local time, the next one after."""
     local = moment.astimezone(zone)

@@ -37,8 +37,8 @@ def hours_gone(day: date, at: datetime, zone: tzinfo) -> int:
 def hour_shares(day: ForecastDay, hours: int = 24) -> tuple[float, ...]:
     """The share of a day's rain that each of its hours has, together 1.
 
-    By the mean of its futures; without futures by the day's own hours; where neither tells, by time. Every future is
-    taken to have its rain in the same hours.
+    By the mean of its futures; where these are dry or there are none by the day's own hours; where no hour is told,
+    by time. Every future is taken to have its rain in the same hours.
 
     Parameters
     ----------
@@ -47,7 +47,7 @@ def hour_shares(day: ForecastDay, hours: int = 24) -> tuple[float, ...]:
     hours
         How many the day has where no hour of it is told [23-25].
     """
-    told = day.mean_by_hour_mm if day.rain_members_mm else day.rain_by_hour_mm
+    told = day.mean_by_hour_mm if any(day.rain_members_mm) else day.rain_by_hour_mm
     total_mm = fsum(told)
     if total_mm <= 0:
         return (1 / hours,) * hours

@@ -69,9 +69,7 @@ def _week(pages: Pages, skies: Skies, today: date) -> str:
     if not pages.forecasts or today not in skies.coming:
         return ""
     usual = skies.assumed.et0_mm or None
-    week = week_of(
-        pages.forecasts[0], today, fallen_today_mm=skies.fallen_as_told_mm, usual_et0_mm=usual
-    )
+    week = week_of(pages.forecasts[0], today, fallen_today_mm=0.0, usual_et0_mm=usual)
     return week_words(week) if week else ""
 
 

@@ -5,7 +5,7 @@ what the book has.
 """
 
 import os
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Iterator, Mapping
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import NamedTuple
@@ -13,10 +13,8 @@ from typing import NamedTuple
 from soakbook import __version__
 from soakbook.errors import WeatherError
 from soakbook.garden.pages import Pages
-from soakbook.garden.weather import Forecast, WeatherValue
 from soakbook.services.addresses import check_address
-from soakbook.services.patience import asked_of as _asked
-from soakbook.services.patience import waits as _waits
+from soakbook.services.patience import asked_of, waits
 from soakbook.services.weather_told import AllHeard, Refreshed, refreshed
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
@@ -123,7 +121,7 @@ def refresh(
         added = 0
         for one in came.heard:  # offline nobody was asked, so nothing is noted of it
             noted = one._replace(questions=()) if offline else one
-            added += _keep(book, before, noted, now)
+            added += _keep(book, noted, now)
         for trouble in came.troubles:
             _keep_trouble(book, trouble, now)
         after = read_pages(book)
@@ -182,8 +180,8 @@ def _heard_from(
     garden = pages.garden
     spot = Spot(garden.latitude_deg, garden.longitude_deg, garden.elevation_m, garden_zone(garden))
     service = asking.SERVICE if which == "first" else met_norway.NAME
-    if waits := _waits(asked.get((service, "forecast")), now, spot.zone):
-        raise waits
+    if patience := waits(asked.get((service, "forecast")), now, spot.zone):
+        raise patience
     if which == "second":
         yield met_norway.read_met_norway(outside, spot, now, base_url=places.met_norway)
         return
@@ -196,22 +194,24 @@ def _heard_from(
         now,
         past_days=min(past_days, FIRST_FILLING_DAYS),
         urls=places.open_meteo,
-        waits=_waits(asked.get((service, "ensemble")), now, spot.zone),
+        waits=waits(asked.get((service, "ensemble")), now, spot.zone),
     )
     if past_days > FIRST_FILLING_DAYS:
         days = (today - timedelta(days=behind), today - timedelta(days=FIRST_FILLING_DAYS - 1))
         try:
-            if waits := _waits(asked.get((service, "archive")), now, spot.zone):
-                raise waits
+            if patience := waits(asked.get((service, "archive")), now, spot.zone):
+                raise patience
             yield reading.read_archive(outside, spot, days, now, urls=places.open_meteo)
         except WeatherError as trouble:  # asked again next time; what is recent has come
             yield Heard(service, (), (), None, (Question("archive", trouble),))
 
 
 def _days_behind(pages: Pages, today: date) -> int:
-    """How many days back are wanted: a week, or to the first plant or the first day not better known than forecast."""
+    """How many days back are wanted: a week, or to the first plant or the first day whose rain or ET0 is not known."""
     known = {
-        day.day for day in pages.weather if day.sources.get("et0_mm", NOTHING)[1] in KNOWN_KINDS
+        day.day
+        for day in pages.weather
+        if all(day.sources.get(one, NOTHING)[1] in KNOWN_KINDS for one in ("rain_mm", "et0_mm"))
     }
     wanted_from = min((one.planted_on for one in pages.plantings), default=today)
     wanted_from = max(wanted_from, today - timedelta(days=LONGEST_BEHIND_DAYS))
@@ -223,16 +223,11 @@ def _days(first: date, last: date) -> Iterator[date]:
     return (first + timedelta(days=n) for n in range((last - first).days))
 
 
-def _keep(book: BookFile, before: Pages, heard: Heard, now: datetime) -> int:
+def _keep(book: BookFile, heard: Heard, now: datetime) -> int:
     """Put into the book what was heard; how much of it was new."""
     added = add_weather(book, heard.values)
     added += add_rain_hours(book, heard.rain_hours)
-    today = now.astimezone(garden_zone(before.garden)).date()
-    known = {(value.day, value.variable) for value in heard.values} | {
-        (day.day, name) for day in before.weather for name in day.sources
-    }
     if heard.forecast:
-        added += add_weather(book, _gone_by(before.forecasts, known, today))
         added += add_forecasts(book, [heard.forecast], fetched_at=now)
     for question in heard.questions:
         trouble = question.trouble
@@ -241,37 +236,11 @@ def _keep(book: BookFile, before: Pages, heard: Heard, now: datetime) -> int:
             book,
             Asked(heard.service, question.what, now, came)
             if trouble is None
-            else _asked(trouble, question.what, now),
+            else asked_of(trouble, question.what, now),
         )
     return added
 
 
-def _gone_by(
-    forecasts: Iterable[Forecast], known: Set[tuple[date, str]], today: date
-) -> Iterator[WeatherValue]:
-    """What went by without anything better: as the last forecast that was heard of the day had it.
-
-    The newest of a service without a past begins with tomorrow: of yesterday the one before it tells.
-    """
-    kept = set(known)
-    for forecast in forecasts:
-        for day in forecast.days:
-            for variable in ("rain_mm", "et0_mm", "tmin_c", "tmax_c", "tmean_c"):
-                value = getattr(day, variable)
-                if value is not None and day.day < today and (day.day, variable) not in kept:
-                    kept.add((day.day, variable))
-                    yield WeatherValue(
-                        day.day,
-                        variable,
-                        value,
-                        forecast.source,
-                        "forecast",
-                        forecast.issued_at,
-                        issued_at=forecast.issued_at,
-                        method="as forecast; nothing better came",
-                    )
-
-
 def _keep_trouble(book: BookFile, trouble: WeatherError, now: datetime) -> None:
     if trouble.kind != "offline":
-        add_asked(book, _asked(trouble, "forecast", now))
+        add_asked(book, asked_of(trouble, "forecast", now))

@@ -1,7 +1,7 @@
 """What came of asking for weather, in words: what is new, what failed, which calls it changed."""
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from typing import NamedTuple
 
 from soakbook.errors import WeatherError
@@ -85,7 +85,7 @@ def refreshed(before: Pages, after: Pages, came: AllHeard, added: int, now: date
         *(" ".join(filter(None, (one.say, one.leaves))) for one in failed),
         *(f"To know of {one.service}: {found}." for one in told for found in one.findings),
         *(f"To know: {found}." for found in came.findings),
-        *_nothing_behind(after, came.heard),
+        *_nothing_behind(after, came.heard, local.date()),
     ]
     if changed:
         say.append(f"This changes {counted(len(changed), 'call')}: {'; '.join(changed.values())}.")
@@ -149,13 +149,14 @@ def _kept(heard: Heard, local: datetime) -> str:
     return f", as it said on {month_day(at.date())} at {at:%H:%M}"
 
 
-def _nothing_behind(after: Pages, heard: Sequence[Heard]) -> list[str]:
-    """Why a book with a forecast and no day gone by has no round yet."""
+def _nothing_behind(after: Pages, heard: Sequence[Heard], today: date) -> list[str]:
+    """Why a book with a forecast of days to come alone has no round yet."""
     ahead = [one.service for one in heard if one.forecast and not one.values]
-    if after.weather or not ahead:
+    behind = any(day.day < today for one in after.forecasts for day in one.days)
+    if after.weather or behind or not ahead:
         return []
     return [
-        f"{ahead[-1]} has no days gone by, and without one nothing is reckoned: ask again later for those of "
+        f"{ahead[-1]} has no days gone by, and without one nothing is reckoned yet: ask again later for those of "
         "another service, or bring in a file, soakbook weather FILE."
     ]
 

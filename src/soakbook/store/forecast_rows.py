@@ -2,7 +2,8 @@
 
 import json
 import sqlite3
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Set
 from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -69,22 +70,44 @@ def add_forecasts(
     return added
 
 
-def known_forecasts(book: BookFile, known_at: datetime | None = None) -> tuple[Forecast, ...]:
-    """The newest issue that was known at a moment, and the newest known a day before it; newest first.
+def known_forecasts(
+    book: BookFile,
+    known_at: datetime | None = None,
+    day_before: datetime | None = None,
+    lacking: tuple[date, Collection[date]] | None = None,
+) -> tuple[Forecast, ...]:
+    """The issues that a morning needs, newest first.
 
     Parameters
     ----------
     book
     known_at
-        Zone-aware; None: the newest of all.
+        Zone-aware: the newest issue by then; None: the newest of all.
+    day_before
+        Zone-aware: the newest issue by then as well, for the round of the day before; None: a day before the newest.
+    lacking
+        A first day, and the days from it on that somebody has measured: of every other one up to then that neither of
+        the two issues tells of, the newest issue that does, with such days alone.
     """
+    latest = "9999" if known_at is None else utc_text("known_at", known_at)
     with book.reading() as connection:
-        newest = _issue(connection, None if known_at is None else utc_text("known_at", known_at))
+        newest = _issue(connection, latest)
         if newest is None:
             return ()
-        before = (known_at or newest.issued_at) - A_DAY
-        older = _issue(connection, utc_text("known_at", before))
-    return (newest,) if older is None else (newest, older)
+        older = _issue(connection, utc_text("day_before", day_before or newest.issued_at - A_DAY))
+        found = [newest] if older is None or older == newest else [newest, older]
+        if lacking is not None:
+            first, measured = lacking
+            last = (known_at or newest.issued_at).astimezone(book.zone()).date() - A_DAY
+            told = {day.day for one in found for day in one.days}
+            known = told.union(measured)
+            if any(day not in known for day in _days(first, last)):
+                found += _issues_of(connection, (first, last), known, latest)
+    return tuple(sorted(found, key=lambda one: one.issued_at, reverse=True))
+
+
+def _days(first: date, last: date) -> Iterator[date]:
+    return (first + n * A_DAY for n in range((last - first).days + 1))
 
 
 def promises_made(book: BookFile, until: date | None = None) -> tuple[Made, ...]:
@@ -123,14 +146,33 @@ def _keep_promises(
         )
 
 
-def _issue(connection: sqlite3.Connection, until: str | None) -> Forecast | None:
+def _issue(connection: sqlite3.Connection, until: str) -> Forecast | None:
     found = connection.execute(
         "SELECT weather_arrival.id FROM weather_arrival WHERE kind = 'forecast' AND issued_at <= ?"
         " AND EXISTS (SELECT 1 FROM forecast_day WHERE arrival_id = weather_arrival.id)"
         " ORDER BY issued_at DESC, fetched_at DESC, id DESC LIMIT 1",
-        (until or "9999",),
+        (until,),
     ).fetchone()
     return None if found is None else _forecast(connection, found[0])
+
+
+def _issues_of(
+    connection: sqlite3.Connection, span: tuple[date, date], known: Set[date], until: str
+) -> Iterator[Forecast]:
+    """Of each day in a span that is not known the newest issue that tells of it, with such days alone."""
+    found = connection.execute(
+        "SELECT day, source, issued_at, said,"
+        " max(issued_at || fetched_at || printf('%012d', arrival_id))"
+        " FROM forecast_day JOIN weather_arrival ON weather_arrival.id = arrival_id"
+        " WHERE day BETWEEN ? AND ? AND issued_at <= ? GROUP BY day ORDER BY day",
+        (*(day.isoformat() for day in span), until),
+    )
+    by_issue: defaultdict[tuple[str, str], list[ForecastDay]] = defaultdict(list)
+    for day, source, issued, said, _ in found:
+        if date.fromisoformat(day) not in known:
+            by_issue[source, issued].append(_day(day, json.loads(said)))
+    for (source, issued), told in by_issue.items():
+        yield Forecast(source, datetime.fromisoformat(issued), tuple(told))
 
 
 def _forecast(connection: sqlite3.Connection, arrival_id: int) -> Forecast:

@@ -88,9 +88,8 @@ def run_ensemble(
     Ensemble
         Wetness, the store over its capacity, after the feels of the evening.
     """
-    wet = set(np.flatnonzero(forcing.rain_mm > 0).tolist())
     hands = range(1 + max(run.hand for run in runs))
-    errors = daily_errors(list(map(key_of_hand, hands)), days[0], len(days), members, wet)
+    errors = daily_errors(list(map(key_of_hand, hands)), days[0], len(days), members)
     lanes = _Lanes(zone, runs, members)
     bands, thetas = np.empty((3, len(runs), len(days))), np.empty((2, len(runs), len(days)))
     peak = max(float(forcing.kcb.max()), 1e-9)
@@ -138,7 +137,7 @@ class _Lanes:
     def sky(self, forcing: Forcing, errors: DailyErrors, row: int) -> Sky:
         """The members' weather of a day."""
         self._et0_moved *= ET0_MEMORY
-        wet = row in errors.rain_factor
+        wet = forcing.rain_mm[row] > 0
         rain = forcing.rain_mm[row] * errors.rain_factor[row][self._hands] if wet else 0.0
         hours = errors.unsaid_rain_hours[row][self._hands] if wet else 0.0
         factor = errors.et0_factor[row][self._hands]

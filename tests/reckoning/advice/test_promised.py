@@ -16,7 +16,7 @@ from soakbook.reckoning.advice.dose import Need
 from soakbook.reckoning.advice.promised import Promised, promised
 from soakbook.reckoning.advice.rounds import Morning, morning_on
 from soakbook.reckoning.simulation.run import run
-from tests.reckoning.forecasts import SERVICE, foretold, issued, promising
+from tests.reckoning.forecasts import SERVICE, at_noon, foretold, issued, promising
 from tests.reckoning.gardens import (
     PLANTED,
     at,
@@ -140,6 +140,7 @@ def test_counted_on_is_what_seven_of_ten_bring() -> None:
             100.0,
             rain_members_mm=tuple(10.0 * n for n in range(1, 11)),
             et0_members_mm=(2.0,) * 10,
+            mean_by_hour_mm=at_noon(55.0),
         ),
     )
     measured = bed(rain_share=1.0)
@@ -156,11 +157,11 @@ def _fall(numbers: Any) -> Any:
 
 
 def test_only_what_is_still_to_come_is_promised() -> None:
-    """Issued at six, of 12 mm half before it: the gauge's, or the morning's own."""
+    """Of 12 mm half at three: the gauge's, the morning's own, or supposed to have fallen."""
     hours = [0.0] * 24
     hours[3] = hours[15] = 6.0
     said = foretold(DAY, 12.0, rain_by_hour_mm=tuple(hours))
-    assert known(issued(DAY, said), members=1).middle_mm.tolist() == [12.0]
+    assert known(issued(DAY, said), members=1).middle_mm.tolist() == [6.0]
     assert known(issued(DAY, said, hour=6), members=1).middle_mm.tolist() == [6.0]
     read = rain(at(DAY, 6), 9.0, at(BEFORE, 17))
     assert known(issued(DAY, said, hour=6), members=1, entries=[read]).middle_mm.tolist() == [6.0]

@@ -91,7 +91,7 @@ class Errors(NamedTuple):
 
 
 def errors_of(uid: str, first: date, days: int, members: int) -> Errors:
-    found = daily_errors([uid], first, days, members, range(days))
+    found = daily_errors([uid], first, days, members)
     rain = np.array([found.rain_factor[row][0] for row in range(days)])
     hours = np.array([found.unsaid_rain_hours[row][0] for row in range(days)])
     return Errors(rain, found.et0_factor[:, 0], hours)
@@ -106,8 +106,8 @@ def cut(errors: Errors, days: slice) -> Errors:
 
 
 def test_a_dry_day_and_another_bed_change_no_draw() -> None:
-    alone = daily_errors(["bed"], DAY, 20, 12, {3})
-    among = daily_errors(["other", "bed"], DAY, 20, 12, {3, 7})
+    alone = daily_errors(["bed"], DAY, 20, 12)
+    among = daily_errors(["other", "bed"], DAY, 20, 12)
     assert np.array_equal(alone.et0_factor[:, 0], among.et0_factor[:, 1])
     assert np.array_equal(alone.rain_factor[3][0], among.rain_factor[3][1])
     assert np.array_equal(alone.unsaid_rain_hours[3][0], among.unsaid_rain_hours[3][1])
@@ -132,17 +132,14 @@ def test_member_0_has_no_daily_error() -> None:
     assert np.all(errors.unsaid_rain_hours[:, 0] == 4.0)
 
 
-def test_a_bed_that_begins_later_has_the_same_draws_from_then_on() -> None:
-    """Rows before its own need no factors on rain; ET0's are there, for the error remembers."""
-    whole = daily_errors(["bed", "other"], DAY, 10, 12, range(10))
-    later = daily_errors(["bed", "other"], DAY, 10, 12, range(10), [0, 6])
-    assert np.array_equal(whole.et0_factor, later.et0_factor)
-    for row in range(10):
-        beds = slice(None) if row >= 6 else slice(0, 1)
-        assert np.array_equal(whole.rain_factor[row][beds], later.rain_factor[row][beds])
-        assert np.array_equal(
-            whole.unsaid_rain_hours[row][beds], later.unsaid_rain_hours[row][beds]
-        )
+def test_the_order_in_which_days_are_asked_for_changes_no_draw() -> None:
+    """Nor which of the two is asked for first."""
+    one, other = (daily_errors(["bed", "other"], DAY, 10, 12) for _ in range(2))
+    first = [(one.rain_factor[row], one.unsaid_rain_hours[row]) for row in range(10)]
+    for row in (7, 2, 9):
+        hours = other.unsaid_rain_hours[row]
+        assert np.array_equal(first[row][0], other.rain_factor[row])
+        assert np.array_equal(first[row][1], hours)
 
 
 def test_the_moments_of_daily_errors() -> None:

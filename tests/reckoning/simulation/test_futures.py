@@ -10,11 +10,12 @@ from soakbook.garden.weather import ForecastDay, WeatherDay
 from soakbook.reckoning.simulation.draws import future_numbers
 from soakbook.reckoning.simulation.futures import (
     Future,
+    as_fallen,
     days_between,
     futures_of,
     like_days,
+    parted,
     picked,
-    rest_of,
     without_rain,
 )
 from tests.reckoning.forecasts import foretold, in_members, issued
@@ -85,7 +86,7 @@ def test_days_of_unlike_many_members_keep_those_that_all_have() -> None:
 
 def test_each_member_picks_one_future_for_rain_and_et0_alike() -> None:
     """Member 0 the plain one; the others one future after the other, and again from the first."""
-    future = Future(np.arange(4.0), 10 + np.arange(4.0))
+    future = Future(np.zeros(4), np.arange(4.0), 10 + np.arange(4.0))
     found = picked(np.array([0, 1, 2, 3, 4, 5, 6, 7]), future)
     assert found.rain_mm.tolist() == [0, 1, 2, 3, 1, 2, 3, 1]
     assert np.array_equal(found.et0_mm, found.rain_mm + 10)
@@ -93,37 +94,38 @@ def test_each_member_picks_one_future_for_rain_and_et0_alike() -> None:
 
 def test_every_future_is_gone_with_by_as_many_members() -> None:
     """201 members over fifty futures: four each, whatever the order."""
-    rain_mm = picked(future_numbers("an issue", 201), Future(np.arange(51.0), np.ones(51))).rain_mm
+    rain_mm = picked(
+        future_numbers("an issue", 201), Future(np.zeros(51), np.arange(51.0), np.ones(51))
+    ).rain_mm
     assert Counter(rain_mm[1:].tolist()) == dict.fromkeys(np.arange(1.0, 51.0).tolist(), 4)
     assert rain_mm[0] == 0.0
 
 
 def test_without_rain_the_day_asks_for_as_much() -> None:
-    future = Future(np.array([3.0, 0.0, 9.0]), np.array([2.0, 4.0, 1.0]))
+    future = Future(np.zeros(3), np.array([3.0, 0.0, 9.0]), np.array([2.0, 4.0, 1.0]))
     dry = without_rain(future)
     assert dry.rain_mm.tolist() == [0.0] * 3
     assert np.array_equal(dry.et0_mm, future.et0_mm)
     assert future.rain_mm.tolist() == [3.0, 0.0, 9.0]
 
 
-ALL = Future(np.array([8.0, 0.0, 12.0]), np.array([2.0, 3.0, 1.0]))
+def test_a_part_of_a_day_has_fallen_and_a_part_is_to_come() -> None:
+    """A quarter is a gauge's; ET0 is the whole day's."""
+    day = days_of(foretold(DAY, 8.0, et0_mm=3.0))[DAY]
+    found = parted(day, 0.25, 0.5)
+    assert np.allclose(found.fallen_mm, day.rain_mm / 4)
+    assert np.allclose(found.coming_mm, day.rain_mm / 2)
+    assert np.allclose(found.rain_mm, 0.75 * day.rain_mm)
+    assert np.array_equal(found.et0_mm, day.et0_mm)
 
 
-def test_the_rest_of_a_day_is_what_the_forecasts_own_hours_still_have() -> None:
-    """A mm at two, three at six and at twenty: from six on six of seven, from seven on three."""
-    hours = [0.0] * 24
-    hours[2], hours[6], hours[20] = 1.0, 3.0, 3.0
-    said = foretold(DAY, 7.0, rain_by_hour_mm=tuple(hours))
-    for from_hour, left in ((0, 7), (2, 7), (3, 6), (6, 6), (7, 3), (21, 0)):
-        rest = rest_of(ALL, said, from_hour)
-        assert np.allclose(rest.rain_mm, ALL.rain_mm * left / 7)
-        assert np.array_equal(rest.et0_mm, ALL.et0_mm)
-
-
-def test_without_hours_the_rest_is_by_time() -> None:
-    for said in (foretold(DAY, 8.0), foretold(DAY, 8.0, rain_by_hour_mm=(0.0,) * 24)):
-        assert np.allclose(rest_of(ALL, said, 6).rain_mm, 0.75 * ALL.rain_mm)
-        assert np.allclose(rest_of(ALL, said, 0).rain_mm, ALL.rain_mm)
+def test_a_day_gone_by_has_none_to_come() -> None:
+    day = days_of(foretold(DAY, 8.0))[DAY]
+    assert day.fallen_mm.max() == 0.0
+    gone = as_fallen(day)
+    assert np.array_equal(gone.fallen_mm, day.coming_mm)
+    assert gone.coming_mm.max() == 0.0
+    assert np.array_equal(without_rain(gone).rain_mm, day.rain_mm)
 
 
 def known(count: int) -> list[WeatherDay]:

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from soakbook.garden.pages import Pages
-from soakbook.garden.weather import Forecast, ForecastDay, WeatherKind
+from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.reckoning.simulation.skies import Skies, skies_of
 from tests.reckoning.forecasts import foretold, in_members, issued, wet_in
 from tests.reckoning.gardens import PLANTED, at, garden, pages, rain, weather
@@ -89,8 +89,21 @@ def test_the_last_ten_measured_are_what_is_assumed_if_nobody_tells() -> None:
 def test_the_newest_of_two_forecasts_is_believed() -> None:
     older = issued(BEFORE, foretold(BEFORE), foretold(MORNING, 30.0), foretold(day(2), 30.0))
     skies = seen(book(TWO_DAYS, older)).with_rain()
-    assert set(skies.coming) == {MORNING, NEXT}
     assert future_mm(skies, MORNING) == [6.0, 1.0, 6.0]
+    assert set(skies.coming) == {MORNING, NEXT, day(2)}
+    assert future_mm(skies, day(2))[0] == 30.0  # which the newest leaves to the older
+
+
+def test_of_a_day_that_the_newest_leaves_out_the_one_before_tells() -> None:
+    """A service without a past begins with tomorrow: today is as yesterday's issue had it."""
+    newest = issued(MORNING, foretold(NEXT, 2.0), hour=6)
+    older = issued(
+        BEFORE, foretold(BEFORE), foretold(MORNING, 4.0, et0_mm=1.5), foretold(NEXT, 9.0)
+    )
+    skies = seen(book(newest, older)).with_rain()
+    assert future_mm(skies, NEXT)[0] == 2.0
+    assert skies.ahead.et0_mm == 1.5
+    assert skies.ahead is skies.coming[MORNING]
 
 
 def test_an_issue_names_the_draw_and_without_one_the_garden_does() -> None:
@@ -138,17 +151,74 @@ def test_of_a_day_that_has_an_hour_less_the_hours_are_counted_from_midnight() ->
     assert future_mm(skies.with_rain(), morning)[0] == pytest.approx(3.0)
 
 
-def test_without_hours_nothing_is_known_to_have_fallen_and_less_is_to_come() -> None:
-    skies = seen(book(issued(MORNING, foretold(MORNING, 8.0), hour=6)))
+def parts_mm(skies: Skies, when: date) -> tuple[list[float], list[float]]:
+    """What each future of a day supposes to have fallen, and what is to come, the plain one first."""
+    future = skies.coming[when].future
+    assert future is not None
+    return future.fallen_mm.tolist(), future.coming_mm.tolist()
+
+
+def test_without_hours_a_part_is_supposed_to_have_fallen_and_the_rest_is_to_come() -> None:
+    """Asked at seven, the round hour, of an issue of six: seven hours of twenty-four."""
+    skies = seen(book(issued(MORNING, foretold(MORNING, 8.0, rain_by_hour_mm=()), hour=6)))
     assert skies.ahead.rain_mm == 0.0
-    assert future_mm(skies.with_rain(), MORNING)[0] == pytest.approx(6.0)
+    fallen, coming = parts_mm(skies, MORNING)
+    assert fallen[0] == pytest.approx(8 * 7 / 24)
+    assert coming[0] == pytest.approx(8 * 17 / 24)
+    assert future_mm(skies, MORNING)[0] == pytest.approx(8 * 7 / 24)  # of the plain question
 
 
-def test_of_an_older_issue_nothing_is_known_to_have_fallen() -> None:
+def test_of_an_older_issue_nothing_is_known_to_have_fallen_but_supposed() -> None:
+    """5 of its 8 mm before the round hour."""
     older = issued(BEFORE, foretold(BEFORE), NIGHT, hour=20)
     skies = seen(book(older))
     assert skies.ahead.rain_mm == 0.0
-    assert future_mm(skies.with_rain(), MORNING)[0] == pytest.approx(8.0)
+    fallen, coming = parts_mm(skies, MORNING)
+    assert fallen[0] == pytest.approx(5.0)
+    assert coming[0] == pytest.approx(3.0)
+
+
+SHOWER = in_members(
+    MORNING,
+    (15.0, 14.0),
+    rain_mm=15.0,
+    rain_by_hour_mm=by_hours(h5=8.0, h6=7.0),
+    mean_by_hour_mm=by_hours(h5=8.0, h6=6.5),
+)
+"""An issue of five: a shower in the next two hours in every future."""
+
+
+@pytest.mark.parametrize("hour", [8, 16])
+def test_a_shower_that_is_over_is_not_to_come(hour: int) -> None:
+    """A millimetre in the gauge at eight is all there was of it."""
+    reading = rain(at(MORNING, 8), 1.0, at(MORNING, 4))
+    asked = book(issued(MORNING, SHOWER, hour=5), entries=[reading])
+    skies = seen(asked._replace(known_at=at(MORNING, hour)))
+    assert skies.ahead.rain_mm == pytest.approx(1.0)
+    fallen, coming = parts_mm(skies, MORNING)
+    assert (max(fallen), max(coming)) == (0.0, 0.0)
+
+
+def test_a_shower_that_is_over_and_that_nobody_measured_may_have_fallen() -> None:
+    """The plain question has it too: it is no promise any more."""
+    asked = book(issued(MORNING, SHOWER, hour=5))
+    skies = seen(asked._replace(known_at=at(MORNING, 8)))
+    assert parts_mm(skies, MORNING) == ([15.0, 15.0, 14.0], [0.0, 0.0, 0.0])
+    assert future_mm(skies, MORNING) == [15.0, 15.0, 14.0]
+
+
+def test_a_drizzle_of_the_plain_run_is_not_the_futures_rain() -> None:
+    """It has a tenth of a millimetre at three, they have 15 mm in the afternoon; issued and asked at six."""
+    said = in_members(
+        MORNING,
+        (15.0, 15.0),
+        rain_mm=0.1,
+        rain_by_hour_mm=by_hours(h3=0.1),
+        mean_by_hour_mm=by_hours(h15=15.0),
+    )
+    skies = seen(book(issued(MORNING, said, hour=6))._replace(known_at=at(MORNING, 6)))
+    assert skies.ahead.rain_mm == pytest.approx(0.1)
+    assert parts_mm(skies, MORNING)[1][1:] == [15.0, 15.0]
 
 
 def test_a_gauge_owns_its_hours_of_the_morning() -> None:
@@ -231,12 +301,6 @@ def test_a_day_with_a_total_and_without_et0_keeps_its_own_rain() -> None:
     assert step.future.rain_mm.tolist() == [0.0] * 3
 
 
-def test_steps_that_may_be_wet_are_drawn_for() -> None:
-    skies = seen(book(GAP_TOLD, known=12))
-    assert {*GAP, MORNING} <= skies.rain_days
-    assert {MORNING, NEXT} <= seen(book(TWO_DAYS)).rain_days
-
-
 def test_dry_from_a_day_on_no_rain_has_come_nor_was_any_supposed() -> None:
     """The gauge's on the morning itself neither: one who asked then could not know of it."""
     readings = [
@@ -302,11 +366,23 @@ def test_a_day_of_a_forecast_without_a_temperature_is_warm_as_the_last_ten() -> 
     assert step.filled == ()
 
 
-def test_a_day_gone_by_that_is_only_known_as_forecast_is_not_measured() -> None:
-    """Its rain and ET0 stand; the last day measured is the one before it."""
-    by_forecast: tuple[str, WeatherKind, str] = ("a service", "forecast", "")
-    said = {"et0_mm": by_forecast, "rain_mm": by_forecast}
-    *known, last = weather(days=15, rain={BEFORE: 3.0})
-    skies = seen(pages(days=[*known, last._replace(sources=said)]))
-    assert skies.measured_to == day(-2)
-    assert (skies.steps[-1].rain_mm, skies.steps[-1].et0_mm) == (3.0, 4.0)
+def test_a_day_with_et0_and_without_rain_has_the_forecasts_rain_and_its_own_et0() -> None:
+    """A station without a gauge, and a service that failed since."""
+    days = [one if one.day != BEFORE else one._replace(rain_mm=None) for one in weather(days=15)]
+    told = issued(BEFORE, in_members(BEFORE, (2.0, 6.0), (1.0, 3.0)), hour=6)
+    step = seen(pages(days=days, forecasts=(told,))).steps[-1]
+    assert step.future is not None
+    assert step.future.fallen_mm.tolist() == [6.0, 2.0, 6.0]
+    assert step.future.et0_mm.tolist() == [4.0] * 3
+    assert step.filled == ()
+
+
+def test_what_a_gauge_owns_of_a_day_gone_by_the_forecast_does_not_bring_again() -> None:
+    """12 mm from two to four, in the gauge at seven; nobody read it after, and the service is dead."""
+    told = issued(BEFORE, foretold(BEFORE, 12.0, rain_by_hour_mm=by_hours(h2=6.0, h3=6.0)), hour=0)
+    reading = rain(at(BEFORE, 7), 12.0, at(BEFORE, 0))
+    skies = seen(book(told, known=14, entries=[reading]))
+    step = skies.steps[-1]
+    assert step.rain_mm == pytest.approx(12.0)
+    assert step.future is not None
+    assert step.future.rain_mm.max() == 0.0

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
+from zoneinfo import ZoneInfo
 
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting
@@ -35,6 +36,7 @@ def of_weather(season: Season) -> list[Finding]:
         say = f"The book has seen no weather{since}. {_supposed(season)} Trust your finger first: felt beats reckoned."
         found.append(Finding("weather_old", None, say))
     last = skies.measured_to or season.morning
+    found += _of_an_old_forecast(season)
     gaps = [step for step in skies.steps if step.filled and season.first <= step.day <= last]
     if gaps and season.morning - gaps[-1].day < GAPS_SAID_FOR:
         days = names([day(step.day, season.morning) for step in gaps[-GAPS_LISTED:]])
@@ -56,18 +58,37 @@ def of_weather(season: Season) -> list[Finding]:
     return found
 
 
+def _of_an_old_forecast(season: Season) -> list[Finding]:
+    """That what is said of the days ahead was said days ago."""
+    if not season.pages.forecasts or not season.skies.coming:
+        return []
+    newest = season.pages.forecasts[0]
+    issued = newest.issued_at.astimezone(ZoneInfo(season.pages.garden.timezone)).date()
+    age = (season.morning - issued).days
+    if age <= STALE_AFTER_DAYS:
+        return []
+    say = f"The forecast is that of {day(issued, season.morning)}, {age} days old."
+    return [Finding("forecast_old", None, say)]
+
+
 def _supposed(season: Season) -> str:
     """What the days without weather are taken for."""
     unseen = [step for step in season.skies.steps if step.future is not None]
-    forecast = season.pages.forecasts[0] if season.pages.forecasts else None
-    told = {one.day for one in forecast.days} if forecast else set()
+    told = {one.day for forecast in season.pages.forecasts for one in forecast.days}
     if not unseen:
         return "These calls suppose air like the ten days before and no rain."
-    if forecast and all(step.day in told for step in unseen):
-        issued = day(forecast.issued_at.date(), season.morning)
-        return f"The days since are taken as forecast on {issued}, with its doubt."
+    if all(step.day in told for step in unseen):
+        zone = ZoneInfo(season.pages.garden.timezone)
+        tells = {step.day for step in unseen}
+        issues = {
+            forecast.issued_at.astimezone(zone).date()
+            for forecast in season.pages.forecasts
+            if any(one.day in tells for one in forecast.days)
+        }
+        then = f"on {day(max(issues), season.morning)}" if len(issues) == 1 else "before"
+        return f"The days since are taken as forecast {then}, with its doubt."
     if any(step.day in told for step in unseen):
-        return "The days since are taken as last forecast, and beyond that like days before, with their doubt."
+        return "The days since are taken as forecast before, and beyond that like days before, with their doubt."
     return "The days since are taken like days the book knows, dry ones and wet ones, with their doubt."
 
 

@@ -73,13 +73,13 @@ def promised(dawn: Dawn, visit: date) -> Promised | None:
     futures = [
         step.future for day in days if (step := season.skies.coming.get(day)) and step.future
     ]
-    if not futures or not any(float(one.rain_mm.max()) > 0 for one in futures):
+    if not futures or not any(float(one.coming_mm.max()) > 0 for one in futures):
         return None
     plot, _ = season.parameters(rows)
     ground = season.ground(dawn.day, rows)
     shape = (dawn.size, season.members)
     fall_mm = sum(
-        (picked(season.numbers, one).rain_mm for one in futures), np.zeros(season.members)
+        (picked(season.numbers, one).coming_mm for one in futures), np.zeros(season.members)
     )
     bed_mm = grid(plot.rain_share * fall_mm, shape)
     room_mm = np.maximum(ground.mulch_capacity_mm - full(dawn.stores, shape).mulch_store_mm, 0.0)

@@ -22,7 +22,7 @@ def week_ahead(season: Season) -> WeekAhead | None:
     week = week_of(
         forecasts[0],
         season.morning,
-        fallen_today_mm=skies.fallen_as_told_mm,
+        fallen_today_mm=0.0,
         usual_et0_mm=skies.assumed.et0_mm or None,
     )
     if week is None:

@@ -4,7 +4,7 @@ A draw depends on the uid of its bed or planting and on the day, and on nothing 
 day added never changes another's numbers. Member 0 is the plain run: every multiplier 1, every error nil.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from functools import cache
 from hashlib import blake2b
@@ -102,9 +102,9 @@ def future_numbers(issue: str, members: int) -> NDArray[np.intp]:
 
 
 class DailyErrors(NamedTuple):
-    """Factors on the weather of some beds.
+    """Factors on the weather of some beds; those on rain are drawn for the days for which they are asked.
 
-    Those on rain are kept for the days that have any: a mapping from the day's row to (bed, member).
+    Rain and hours are by the day's row, each (bed, member).
     """
 
     et0_factor: Floats  # (day, bed, member)
@@ -130,14 +130,19 @@ class DailyNormals:
         self._generator.standard_normal(out=out)
 
 
-def daily_errors(
-    uids: Sequence[str],
-    first: date,
-    days: int,
-    members: int,
-    wet: Collection[int],
-    since: Sequence[int] = (),
-) -> DailyErrors:
+class _OfRain(dict[int, Floats]):
+    """What is drawn for a day's rain, by its row; a row that was not asked for yet is drawn then."""
+
+    def __init__(self, draw: Callable[[int], Floats]) -> None:
+        super().__init__()
+        self._draw = draw
+
+    def __missing__(self, row: int) -> Floats:
+        self[row] = drawn = self._draw(row)
+        return drawn
+
+
+def daily_errors(uids: Sequence[str], first: date, days: int, members: int) -> DailyErrors:
     """The errors of some beds' weather from `first` on.
 
     Parameters
@@ -148,10 +153,6 @@ def daily_errors(
         First day returned.
     days, members : int
         How many of each.
-    wet : collection of int
-        Rows of the days with rain: the others need no factors on it.
-    since : sequence of int
-        From which row on each bed needs factors on rain; empty: from the first.
 
     Returns
     -------
@@ -167,29 +168,29 @@ def daily_errors(
     run_up = (first - date(first.year, 1, 1)).days
     calendar = [date.fromordinal(first.toordinal() + n) for n in range(-run_up, days)]
     for_et0 = np.empty((run_up + days, len(uids), members))
-    of_wet = {row: np.zeros((len(uids), 3, members)) for row in wet}
-    for row, day in enumerate(calendar, -run_up):
-        drawn = of_wet.get(row)
+    for row, day in enumerate(calendar):
         for bed, seed in enumerate(seeds):
             normals.wind_to(seed, day)
-            if drawn is None:
-                normals.fill(for_et0[run_up + row, bed])
-            else:
-                normals.fill(drawn[bed] if not since or row >= since[bed] else drawn[bed, 0])
-    for row, drawn in of_wet.items():
-        for_et0[run_up + row] = drawn[:, 0]
+            normals.fill(for_et0[row, bed])
     et0_factor = np.exp(_remembered(for_et0, calendar)[run_up:] - LOG_MEAN)
     et0_factor[:, :, 0] = 1.0
+
+    @cache
+    def of_rain(row: int) -> Floats:
+        drawn = np.empty((len(seeds), 3, members))
+        for bed, seed in enumerate(seeds):
+            normals.wind_to(seed, calendar[run_up + row])
+            normals.fill(drawn[bed])
+        return drawn
+
     return DailyErrors(
         et0_factor,
-        {
-            row: _plain_first(np.exp(RAIN_LOG_SD * drawn[:, 1] - LOG_MEAN))
-            for row, drawn in of_wet.items()
-        },
-        {
-            row: RAIN_HOURS_UNSAID * _plain_first(np.exp(RAIN_HOURS_LOG_SD * drawn[:, 2]))
-            for row, drawn in of_wet.items()
-        },
+        _OfRain(lambda row: _plain_first(np.exp(RAIN_LOG_SD * of_rain(row)[:, 1] - LOG_MEAN))),
+        _OfRain(
+            lambda row: (
+                RAIN_HOURS_UNSAID * _plain_first(np.exp(RAIN_HOURS_LOG_SD * of_rain(row)[:, 2]))
+            )
+        ),
     )
 
 

@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from soakbook.garden.promises import PLAIN_FUTURES
 from soakbook.garden.weather import Forecast, ForecastDay, WeatherDay
 from soakbook.reckoning.simulation.draws import Floats
 
@@ -18,22 +19,25 @@ LIKE_DAYS = 60
 """How far back days are taken that may have come again."""
 
 FEWEST_LIKE_DAYS = 10
-DRY, AS_FORECAST, WETTER = 0.35, 0.5, 0.15
-"""Weights of three futures where a service tells but one: none of its rain, its rain, half as much again.
-A choice, common practice, no source."""
-
-MORE_RAIN = 1.5
 
 
 class Future(NamedTuple):
     """One day in every future, the plain one first, shape (1 + future,)."""
 
-    rain_mm: Floats
+    fallen_mm: Floats
+    """Rain that each supposes to have fallen where and when nobody measured any."""
+    coming_mm: Floats
+    """Rain that is still to come."""
     et0_mm: Floats
+
+    @property
+    def rain_mm(self) -> Floats:
+        """All of it."""
+        return self.fallen_mm + self.coming_mm
 
 
 def futures_of(forecast: Forecast) -> dict[date, Future]:
-    """The days of a forecast that say both rain and ET0, each as its members have it."""
+    """The days of a forecast that say both rain and ET0, each as its members have it; all rain still to come."""
     count = _count(forecast)
     found = {}
     for day in forecast.days:
@@ -76,6 +80,7 @@ def like_days(
     thirst *= et0_mm / max(float(thirst.mean()), 1e-9)
     return {
         day: Future(
+            np.zeros(1 + len(rain)),
             np.concatenate(([0.0], np.roll(rain, -number))),
             np.concatenate(([et0_mm], np.roll(thirst, -number))),
         )
@@ -84,23 +89,41 @@ def like_days(
 
 
 def without_rain(future: Future) -> Future:
-    """The same day, should none of its rain come."""
-    return future._replace(rain_mm=np.zeros_like(future.rain_mm))
+    """The same day, should none of its rain come that is still to come."""
+    return future._replace(coming_mm=np.zeros_like(future.coming_mm))
 
 
-def rest_of(future: Future, day: ForecastDay, from_hour: int) -> Future:
-    """What of a day's rain is still to come at an hour: by the forecast's own hours, else by time."""
-    hours = day.rain_by_hour_mm
-    total = sum(hours)
-    left = sum(hours[from_hour:]) / total if total > 0 else 1 - from_hour / 24
-    return future._replace(rain_mm=future.rain_mm * left)
+def as_fallen(future: Future, share: float = 1.0) -> Future:
+    """The same day gone by, a share of its rain in hours that nobody measured: the rest a gauge has.
+
+    Parameters
+    ----------
+    future : Future
+        All of its rain still to come.
+    share : float
+        Of the day's rain [0-1].
+    """
+    return parted(future, share, 0.0)
+
+
+def parted(future: Future, fallen: float, coming: float) -> Future:
+    """The same day with a share of its rain fallen and a share of it to come; what is over is somebody else's.
+
+    Parameters
+    ----------
+    future : Future
+        All of its rain still to come.
+    fallen, coming : float
+        Shares, together at most 1.
+    """
+    return future._replace(fallen_mm=fallen * future.coming_mm, coming_mm=coming * future.coming_mm)
 
 
 def picked(number: NDArray[np.intp], future: Future) -> Future:
     """The day as each member supposes it, shape (member,); `number` says which future that is."""
-    count = len(future.rain_mm) - 1
+    count = len(future.et0_mm) - 1
     which = np.where(number == 0, 0, 1 + (number - 1) % count)
-    return Future(future.rain_mm[which], future.et0_mm[which])
+    return Future(future.fallen_mm[which], future.coming_mm[which], future.et0_mm[which])
 
 
 def _count(forecast: Forecast) -> int:
@@ -118,10 +141,13 @@ def _future(day: ForecastDay, count: int) -> Future:
         count = count or len(THREE)
         spread = ((np.arange(count) + 0.5) * len(THREE) / count).astype(np.intp)
         members, asked = rain * THREE[spread], np.full(count, thirst)
-    return Future(np.concatenate(([rain], members)), np.concatenate(([thirst], asked)))
+    coming = np.concatenate(([rain], members))
+    return Future(np.zeros_like(coming), coming, np.concatenate(([thirst], asked)))
 
 
-THREE = np.repeat((0.0, 1.0, MORE_RAIN), [round(20 * w) for w in (DRY, AS_FORECAST, WETTER)])
+THREE = np.repeat(
+    [times for times, _ in PLAIN_FUTURES], [round(20 * weight) for _, weight in PLAIN_FUTURES]
+)
 """The three futures as twenty, by their weights; for another number of futures they are spread over it."""
 
 

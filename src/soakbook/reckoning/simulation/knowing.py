@@ -50,5 +50,5 @@ def cut(pages: Pages, morning: date, entries: tuple[AnyEntry, ...], at: datetime
     weather = tuple(day for day in pages.weather if day.day < morning)
     forecasts = tuple(one for one in pages.forecasts if one.issued_at <= at)
     return pages._replace(
-        plantings=plantings, entries=entries, weather=weather, forecasts=forecasts
+        plantings=plantings, entries=entries, weather=weather, forecasts=forecasts, known_at=at
     )

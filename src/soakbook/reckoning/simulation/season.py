@@ -240,7 +240,7 @@ def season_of(
         bed_cuts={},
         grounds={},
         numbers=future_numbers(skies.issue, members),
-        errors=_errors(begins, first, (morning - first).days + ahead_days, members, skies),
+        errors=daily_errors(list(begins), first, (morning - first).days + ahead_days, members),
         given=given_by_step(pages, plantings, bowls, morning),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
@@ -281,12 +281,3 @@ def _start_and_uid(placed: tuple[date, Planting]) -> tuple[date, str]:
 
 def _column(values: Sequence[float]) -> Floats:
     return np.array(values, np.float64)[:, np.newaxis]
-
-
-def _errors(
-    beds: Mapping[Uid, date], first: date, days: int, members: int, skies: Skies
-) -> DailyErrors:
-    """Of beds, each with the day on which its reckoning begins."""
-    wet = {row for day in skies.rain_days if 0 <= (row := (day - first).days) < days}
-    since = [(begins - first).days for begins in beds.values()]
-    return daily_errors(list(beds), first, days, members, wet, since)

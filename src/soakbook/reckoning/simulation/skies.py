@@ -6,26 +6,24 @@ hours stays on its day. A morning asked for late in its day knows what came afte
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence, Set
-from datetime import date, time, timedelta
+from datetime import date, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
 from soakbook.garden.entries import Rain
-from soakbook.garden.hours import HOUR
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import RainPiece, days_without_rain, pieces
 from soakbook.garden.weather import ForecastDay, WeatherDay
-from soakbook.garden.windows import local_moment
 from soakbook.reckoning.physics.atmosphere import kc_max
 from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.foretold import Foretold
 from soakbook.reckoning.simulation.futures import (
     Future,
+    as_fallen,
     days_between,
-    futures_of,
     like_days,
-    rest_of,
     without_rain,
 )
 
@@ -80,14 +78,8 @@ class Skies(NamedTuple):
     """The steps of the days that a forecast reaches, from the morning on, with its rain."""
     issue: str
     """Names the forecast; of none, the garden."""
-    rain_days: frozenset[date]
-    """Days whose steps may have rain, on this morning, asked on the next, or as the day before was told."""
     measured_to: date | None
-    as_forecast: frozenset[date]
-    """Days behind the morning that are known no better."""
     night_minima: Mapping[date, float]
-    fallen_as_told_mm: float
-    """What of the forecast's rain of the morning's own day fell before its issue."""
     raining: bool = False
     """Whether the forecast's rain comes; the plain question is what happens if it does not."""
 
@@ -114,9 +106,9 @@ class Skies(NamedTuple):
         dry = tuple(step._replace(pieces=(), future=None) for step in self.steps[index:])
         return self._replace(
             steps=self.steps[:index] + dry,
-            ahead=self.ahead._replace(pieces=()),
-            assumed=self.assumed._replace(pieces=()),
-            coming={when: step._replace(pieces=()) for when, step in self.coming.items()},
+            ahead=_rainless(self.ahead),
+            assumed=_rainless(self.assumed),
+            coming={when: _rainless(step) for when, step in self.coming.items()},
         )
 
     def fell_by_day(self) -> dict[date, float]:
@@ -124,9 +116,7 @@ class Skies(NamedTuple):
         return {
             step.day: step.rain_mm
             for step in self.steps
-            if step.future is None
-            and "rain" not in step.filled
-            and step.day not in self.as_forecast
+            if step.future is None and "rain" not in step.filled
         }
 
     def rain_lately_mm(self) -> float:
@@ -134,8 +124,16 @@ class Skies(NamedTuple):
         return self.ahead.rain_mm + (self.steps[-1].rain_mm if self.steps else 0.0)
 
 
+def _rainless(step: Step) -> Step:
+    """The same day as if none of its rain had fallen yet."""
+    future = step.future
+    if future is not None:
+        future = future._replace(fallen_mm=np.zeros_like(future.fallen_mm))
+    return step._replace(pieces=(), future=future)
+
+
 def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | None:
-    """The weather up to a morning, or None when the book has none before it.
+    """The weather up to a morning, or None when the book has none before it, not even forecast.
 
     Parameters
     ----------
@@ -146,71 +144,37 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
     """
     zone, hour = ZoneInfo(pages.garden.timezone), pages.garden.round_hour
     known = [day for day in pages.weather if day.day < morning]
-    if not known:
+    readings = tuple(entry for entry in pages.entries if isinstance(entry, Rain))
+    told = Foretold.of(pages, readings, morning, min(morning, today or morning))
+    begins = [day.day for day in known[:1]] + [day for day in told.futures if day < morning]
+    if not begins:
         return None
-    first = known[0].day
-    ahead = _Told.of(pages, morning, min(morning, today or morning), zone)
+    first = min(begins)
     totals: dict[date, float | None] = {day.day: day.rain_mm for day in known}
     shapes = {day.day: day.rain_by_hour_mm for day in known if day.rain_by_hour_mm}
-    if ahead.fallen:
-        shapes[morning], totals[morning] = ahead.fallen, sum(ahead.fallen)
-    readings = tuple(entry for entry in pages.entries if isinstance(entry, Rain))
+    if told.fallen:
+        shapes[morning], totals[morning] = told.fallen, sum(told.fallen)
     found = pieces(readings, totals, zone, hour, shapes)
     fallen: dict[date, tuple[RainPiece, ...]] = defaultdict(tuple)
     for piece in found:
         fallen[min(piece.step_day, morning)] += (piece,)
     days = days_between(first, morning)
     rainless = set(days_without_rain(readings, {day: totals.get(day) for day in days}, zone, hour))
-    seen_to = max((d.day for d in known if d.et0_mm is not None), default=None)
-    as_forecast = frozenset(d.day for d in known if _as_forecast(d))
-    measured = (d.day for d in known if d.et0_mm is not None and d.day not in as_forecast)
+    measured_to = max((d.day for d in known if d.et0_mm is not None), default=None)
     series = _Series({day.day: day for day in known}, fallen, rainless)
-    steps = [series.step(day) for day in days if seen_to is None or day <= seen_to]
-    steps += series.unseen(days[len(steps) :], ahead, known)
+    steps = tuple(series.behind(days, told, measured_to or first - A_DAY))
     assumed = series.assumed(morning)
-    coming = series.coming(ahead)
+    coming = series.coming(told)
     return Skies(
         first=first,
-        steps=tuple(steps),
+        steps=steps,
         ahead=coming.get(morning, assumed),
         coming=coming,
         assumed=assumed,
-        issue=ahead.issue or pages.garden.uid,
-        rain_days=frozenset(piece.step_day for piece in found)
-        | {morning - A_DAY, morning}
-        | {day.day for forecast in pages.forecasts for day in forecast.days}
-        | {step.day for step in steps if step.future is not None},
-        measured_to=max(measured, default=None),
-        as_forecast=as_forecast,
+        issue=told.issue or pages.garden.uid,
+        measured_to=measured_to,
         night_minima={d.day: d.tmin_c for d in known if d.tmin_c is not None},
-        fallen_as_told_mm=sum(ahead.fallen),
     )
-
-
-class _Told(NamedTuple):
-    """What the newest forecast says of the days that nobody has measured."""
-
-    issue: str
-    morning: date
-    today: date
-    days: Mapping[date, ForecastDay]
-    futures: Mapping[date, Future]
-    fallen: tuple[float, ...]
-    """Rain of the morning's own hours before the issue: it has fallen, and is no promise."""
-
-    @classmethod
-    def of(cls, pages: Pages, morning: date, today: date, zone: ZoneInfo) -> "_Told":
-        if not pages.forecasts:
-            return cls("", morning, today, {}, {}, ())
-        forecast = pages.forecasts[0]
-        days, futures = {day.day: day for day in forecast.days}, futures_of(forecast)
-        issued = forecast.issued_at.astimezone(zone)
-        fallen: tuple[float, ...] = ()
-        if morning in futures and issued.date() == morning:
-            gone = (forecast.issued_at - local_moment(morning, time(0), zone)) // HOUR
-            futures[morning] = rest_of(futures[morning], days[morning], gone)
-            fallen = days[morning].rain_by_hour_mm[:gone]
-        return cls(f"{forecast.source} {forecast.issued_at}", morning, today, days, futures, fallen)
 
 
 class _Series:
@@ -230,11 +194,15 @@ class _Series:
         """The step of a day, as seen, else as a forecast said it, else as the last ten."""
         seen = self._seen.get(day)
         filled = []
-        et0 = seen.et0_mm if seen else said.et0_mm if said else None
+        et0 = seen.et0_mm if seen else None
+        if et0 is None and said is not None:
+            et0 = said.et0_mm
         if et0 is None:
             filled.append("et0")
             et0 = self._recent(self._et0, 0.0)
-        mean = mean_temperature_c(seen or said)
+        mean = mean_temperature_c(seen)
+        if mean is None:
+            mean = mean_temperature_c(said)
         if mean is None:
             filled.append("temperature")
             mean = self._recent(self._means, 10.0)
@@ -245,26 +213,42 @@ class _Series:
         warmth = self._recent(self._means, mean)
         return Step(day, self._fallen[day], et0, warmth, kc_max_of(seen), tuple(filled))
 
-    def unseen(
-        self, days: Sequence[date], told: _Told, known: Sequence[WeatherDay]
-    ) -> Iterator[Step]:
-        """Steps behind the morning that nobody has measured: as was forecast, beyond that like days of the book."""
-        untold = [day for day in days if day not in told.futures and day < told.today]
+    def behind(self, days: Sequence[date], told: Foretold, measured_to: date) -> Iterator[Step]:
+        """Steps up to the morning: as measured; where nobody has, as was forecast; at the end like days of the book."""
+        measured = [day for day in days if day <= measured_to]
+        for day in measured:
+            step = self.step(day, told.days.get(day))
+            if day in self._rainless and day in told.futures:
+                seen = self._seen.get(day)
+                step = self._supposed(step, told.futures[day], told, seen and seen.et0_mm)
+            yield step
+        unseen = days[len(measured) :]
+        untold = [day for day in unseen if day not in told.futures and day < told.today]
+        known = list(self._seen.values())
         like = like_days(known, untold, self._recent(self._et0, 0.0))
-        for day in days:
+        for day in unseen:
             step = self.step(day, told.days.get(day))
             future = told.futures.get(day, like.get(day))
-            if future is not None and day not in self._rainless:
-                future = without_rain(future)  # gauges have all of it
-            yield step._replace(future=future)
+            yield step if future is None else self._supposed(step, future, told)
+
+    def _supposed(
+        self, step: Step, future: Future, told: Foretold, et0_mm: float | None = None
+    ) -> Step:
+        """A day gone by with what is supposed of it: rain in the hours of no gauge, ET0 unless it is known."""
+        share = told.unowned.get(step.day, 1.0) if step.day in self._rainless else 0.0
+        supposed = as_fallen(future, share)
+        if et0_mm is not None:
+            supposed = supposed._replace(et0_mm=np.full_like(supposed.et0_mm, et0_mm))
+        filled = tuple(what for what in step.filled if what != "rain")
+        return step._replace(future=supposed, filled=filled)
 
     def assumed(self, day: date) -> Step:
         """What is supposed of a day that nobody has told of."""
         warmth, thirst = self._recent(self._means, 10.0), self._recent(self._et0, 0.0)
         return Step(day, self._fallen[day], thirst, warmth, KC_MAX_UNKNOWN, ())
 
-    def coming(self, told: _Told) -> Mapping[date, Step]:
-        """The morning's step and those ahead, as far as the forecast goes."""
+    def coming(self, told: Foretold) -> Mapping[date, Step]:
+        """The morning's step and those ahead, as far as the forecasts go."""
         return {
             day: self.step(day, told.days[day])._replace(future=future, filled=())
             for day, future in sorted(told.futures.items())
@@ -275,11 +259,6 @@ class _Series:
     def _recent(values: Sequence[float], default: float) -> float:
         last = values[-RECENT_DAYS:]
         return sum(last) / len(last) if last else default
-
-
-def _as_forecast(seen: WeatherDay) -> bool:
-    """Whether a day that went by is only known as it was forecast."""
-    return "et0_mm" in seen.sources and seen.sources["et0_mm"][1] == "forecast"
 
 
 def mean_temperature_c(seen: WeatherDay | ForecastDay | None) -> float | None:

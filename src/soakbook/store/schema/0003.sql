@@ -27,6 +27,7 @@ CREATE TABLE forecast_day (
     said       TEXT NOT NULL CHECK (said GLOB '{*}')               -- JSON: field -> number or list of numbers
 ) STRICT;
 CREATE INDEX forecast_day_of ON forecast_day (arrival_id);
+CREATE INDEX forecast_day_on ON forecast_day (day);
 CREATE INDEX weather_arrival_issued ON weather_arrival (issued_at) WHERE kind = 'forecast';
 
 -- What the first issue of a service on a day said of useful rain one, two and three days ahead: by this it is judged.

@@ -94,7 +94,7 @@ def crowd_of(trials: Sequence[Trial], days: Days, members: int) -> Crowd:
     plot = spread(minds_of(trials, members).plot(), shape)
     fixed = spread(settle(plot), shape)
     wet = np.flatnonzero(days.rain_mm > 0).tolist()
-    drawn = daily_errors([one.bed.uid for one in trials], days.first, len(days), members, wet)
+    drawn = daily_errors([one.bed.uid for one in trials], days.first, len(days), members)
     calendar = [step.day for step in days.came]
     given = [[given_factors(one.planting.uid, day, members) for one in trials] for day in calendar]
     aims = [
@@ -109,7 +109,10 @@ def crowd_of(trials: Sequence[Trial], days: Days, members: int) -> Crowd:
         planting=rows,
         source=rows,
         errors=Errors(
-            drawn.et0_factor, drawn.rain_factor, drawn.unsaid_rain_hours, np.array(given)
+            drawn.et0_factor,
+            {day: drawn.rain_factor[day] for day in wet},
+            {day: drawn.unsaid_rain_hours[day] for day in wet},
+            np.array(given),
         ),
         aim=np.array(aims)[:, np.newaxis],
     )
