@@ -119,6 +119,14 @@ def test_no_day_is_lost_where_the_second_takes_over(
     assert sorted(supposed(young_book, at(5, 18, 6, 13))) == [15, 16, 17]
 
 
+def test_that_the_second_has_no_days_gone_by_is_said_until_a_day_of_its_has(
+    ask: Ask, service: WeatherService
+) -> None:
+    service.fail(FORECAST)
+    said = [" ".join(ask(at(5, day, 6, 30), contact=CONTACT).say) for day in (15, 16, 17)]
+    assert ["nothing is reckoned yet" in one for one in said] == [True, True, False]
+
+
 def test_the_second_wants_a_contact_and_says_how_to_set_it(
     ask: Ask, young_book: Path, service: WeatherService
 ) -> None:
