@@ -3,7 +3,7 @@
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from types import ModuleType
+from types import ModuleType, SimpleNamespace
 from typing import Any, NamedTuple
 
 import pytest
@@ -24,7 +24,10 @@ class Services:
     """Services that open no book: each gives the answer it was told to, or raises it."""
 
     def __init__(self) -> None:
-        self.answers: dict[str, Any] = {"where": Path("garden.book")}
+        self.answers: dict[str, Any] = {
+            "where": Path("garden.book"),
+            "ask": SimpleNamespace(say=[], nothing_came=False),
+        }
         self.asked: list[Asked] = []
 
     def module(self, name: str, services: tuple[str, ...]) -> ModuleType:

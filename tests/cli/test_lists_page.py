@@ -5,7 +5,8 @@ import pytest
 from soakbook.cli.lists_page import only_bed, write_beds, write_weather
 from soakbook.cli.paper import Page
 from soakbook.errors import InputError
-from tests.cli.reports import BEDS, WEATHER
+from tests.cli.reports import BEDS
+from tests.cli.weather_known import WEATHER
 from tests.cli.words import amiss
 
 BEDS_PAGE = """\
@@ -36,7 +37,15 @@ Forecast
   Open-Meteo, issued 15 May 05:12: to 30 May, in 51 futures.
 
 From where
-  shed: rain, lowest temperature, highest temperature; 1 Feb 2031 to 14 May 2031
+  shed, measured: rain, lowest temperature, highest temperature; 1 Feb 2031 to
+      12 May 2031, 3 days ago
+  Open-Meteo, analysed: rain; 13 May 2031 to 14 May 2031, yesterday
+
+As forecast, nothing better came
+  reference evaporation: 14 May 2031, MET Norway, issued 13 May 06:13
+
+How read
+  rain, wind: made of rows of 1 h; 101 days, 1 Feb 2031 to 12 May 2031
 
 Filled, and how
   temperature: mean of the days either side; 2 days, 5 Mar 2031 to 6 Mar 2031
@@ -102,5 +111,8 @@ def test_weather_without_gaps_leaves_their_headings_out() -> None:
 
 def test_a_book_without_weather_says_how_to_get_some() -> None:
     page = Page(80)
-    write_weather(page, {**WEATHER, "first": None, "last": None, "days": 0, "forecast": None})
+    write_weather(
+        page,
+        {**WEATHER, "first": None, "last": None, "days": 0, "forecast": None, "as_forecast": []},
+    )
     assert str(page).splitlines()[2].startswith("None yet: `soakbook weather -h`")

@@ -9,6 +9,7 @@ from typing import Any
 import jsonschema
 import pytest
 
+from soakbook.cli.main import main
 from soakbook.cli.options import SCHEMAS
 from soakbook.reckoning.advice.report import ROUND_SCHEMA, Round, as_json, field_names
 from soakbook.reckoning.advice.report import Band as BandRecord
@@ -19,7 +20,6 @@ from soakbook.truth.watering.report import WATER_SCHEMA, Water
 from tests.cli.reports import (
     BEDS,
     TOLD,
-    WEATHER,
     Report,
     a_round,
     a_why,
@@ -27,6 +27,7 @@ from tests.cli.reports import (
     planting_why,
     resting,
 )
+from tests.cli.weather_known import WEATHER
 from tests.cli.wet_morning import wet_morning
 
 NAMES = ("beds", "promises", "round", "told", "truth", "water", "weather", "why")
@@ -218,3 +219,29 @@ def test_a_wrong_round_is_refused(changes: Report) -> None:
 def test_records_and_dates_become_plain() -> None:
     plain = as_json({"on": date(2031, 5, 15), "of": (BandRecord(0.1, 0.2, 0.3),)})
     assert plain == {"on": "2031-05-15", "of": [{"p10": 0.1, "p50": 0.2, "p90": 0.3}]}
+
+
+@pytest.mark.parametrize(
+    ("words", "name"),
+    [
+        ("weather", "weather"),
+        ("weather --offline", "weather"),
+        ("weather --promises", "promises"),
+        ("weather shed.csv --gaps", "told"),
+        ("bed", "beds"),
+        ("bed chapel --specimen", "beds"),
+        ("bed chapel --jam-jar 6mm --gauge 14mm", "told"),
+        ("bed chapel --area 18m2 --by Ann", "told"),
+        ("rain 4mm", "told"),
+        ("round", "round"),
+        ("why chapel", "why"),
+    ],
+)
+@pytest.mark.parametrize("first", [True, False])
+def test_the_schema_that_is_printed_is_of_what_the_same_words_would_print(
+    words: str, name: str, first: bool, capsys: pytest.CaptureFixture[str]
+) -> None:
+    command, *rest = words.split()
+    wanted = ["--json-schema"]
+    assert main([command, *wanted, *rest] if first else [command, *rest, *wanted]) == 0
+    assert json.loads(capsys.readouterr().out) == schema(name)

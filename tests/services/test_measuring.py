@@ -78,6 +78,8 @@ def test_a_jar_that_cannot_be_is_refused(garden: Path) -> None:
         jam_jar(garden, "chapel", "0mm", gauge="0mm", now=NOW)
     with Refused(garden, "jam jar", "-6mm", "nothing below 0"):
         jam_jar(garden, "chapel", "-6mm", gauge="14mm", now=NOW)
+    with Refused(garden, "jam jar", "x", "write 15.6mm or 0.6in"):
+        jam_jar(garden, "ride", "x", gauge="14mm", now=NOW)
     with Refused(garden, "jam jar", "6", "say of what"):
         jam_jar(garden, "chapel", "6", gauge="14mm", now=NOW)
     with Refused(garden, "jam jar", "6l", "a depth"):

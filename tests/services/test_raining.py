@@ -3,6 +3,8 @@
 from datetime import timedelta
 from pathlib import Path
 
+import pytest
+
 from soakbook.garden.entries import Rain
 from soakbook.services.entries import rain, soak
 from soakbook.services.mornings import round_report
@@ -23,8 +25,13 @@ def test_the_window_runs_from_the_last_reading(garden: Path) -> None:
 
 def test_a_gauge_is_read_once_a_minute(garden: Path) -> None:
     rain(garden, "15.6mm", now=NOW)
-    with Refused(garden, "rain", "15.6mm", "15.6mm was entered at 06:30", "--from and --to"):
-        rain(garden, "15.6mm", now=NOW + timedelta(seconds=40))
+    said_of_it = ("15.6mm was entered at 06:30", "--from and --to")
+    with Refused(garden, "time of reading", "06:30", *said_of_it):
+        rain(garden, "0mm", now=NOW + timedelta(seconds=40))
+    with Refused(garden, "to", "06:30", *said_of_it):
+        rain(garden, "0mm", to="06:30", now=NOW + timedelta(hours=1))
+    with Refused(garden, "at", "06:30", *said_of_it):
+        rain(garden, "0mm", at="06:30", now=NOW + timedelta(hours=1))
     rain(garden, "12mm", from_="yesterday 06:30", to="06:30", now=NOW)
     rain(garden, "1mm", now=NOW + timedelta(minutes=2))
 
@@ -96,7 +103,26 @@ def test_a_catch_of_several_days_is_counted_over_all_its_steps(garden: Path) -> 
     got = {one["bed"]: one["soil_mm"] for one in answer["changed"]["beds"]}
     assert entries_of(garden, Rain)[0].began_at == at(5, 11, 7)
     assert got["ride"] == approx(12)
-    assert "in the 96 h to 06:30" in said(answer)
+    assert "in the 4 days to 06:30" in said(answer)
+
+
+@pytest.mark.parametrize(
+    ("from_", "lasting"),
+    [
+        ("14may 04:30", "26 h"),
+        ("13may 06:30", "48 h"),
+        ("12may 06:30", "3 days"),
+        ("10may 16:30", "4 days 14 h"),
+    ],
+)
+def test_a_long_window_is_told_in_days_and_hours(garden: Path, from_: str, lasting: str) -> None:
+    assert f"in the {lasting} to 06:30" in said(rain(garden, "12mm", from_=from_, now=NOW))
+
+
+@pytest.mark.parametrize("amount", ["abc", ""])
+def test_what_is_no_depth_is_answered_with_depths(garden: Path, amount: str) -> None:
+    with Refused(garden, "rain", amount, "write 15.6mm or 0.6in"):
+        rain(garden, amount, now=NOW)
 
 
 def test_rain_of_an_evening_bears_on_tomorrow(garden: Path) -> None:

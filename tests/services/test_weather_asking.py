@@ -99,12 +99,15 @@ def test_offline_nobody_is_asked_and_what_is_kept_counts(
     before = look_at(young_book)
     found = ask(offline=True)
     assert service.seen == []
-    assert found.troubles[0].startswith("Open-Meteo: is not asked while offline")
+    assert (found.say, found.troubles, found.not_asked) == ((), (), ("Open-Meteo",))
     assert look_at(young_book).pages == before.pages
     service.fail(ENSEMBLE)
     ask()
     asked = len(service.seen)
-    assert ask(at(5, 15, 7), offline=True).values_added == 0
+    noted = said_of(young_book, "Open-Meteo")
+    again = ask(at(5, 15, 7), offline=True)
+    assert (again.values_added, again.say, again.troubles) == (0, (), ())
+    assert said_of(young_book, "Open-Meteo") == noted
     assert len(service.seen) == asked
 
 

@@ -11,6 +11,7 @@ from soakbook.reckoning.simulation.knowing import known_now
 from soakbook.reckoning.simulation.skies import skies_of
 from soakbook.services.weather_asking import refresh
 from soakbook.services.weather_files import import_file
+from soakbook.services.weather_settings import set_weather
 from soakbook.services.weather_told import Refreshed
 from soakbook.store.book import open_book
 from soakbook.store.pages import read_pages
@@ -62,7 +63,11 @@ def test_without_the_ensemble_the_forecast_stands_without_futures(
     (forecast,) = pages_of(young_book).forecasts
     assert {day.rain_members_mm for day in forecast.days} == {()}
     assert "futures" not in found.say[0]
-    assert found.troubles[0].startswith("Open-Meteo: has a fault of its own")
+    assert found.say[1] == (
+        "Open-Meteo, for its futures: has a fault of its own (status 408: made to fail)."
+        " The forecast stands without them."
+    )
+    assert found.came
     assert service.asked(SECOND) == []
     assert (said_of(young_book, "Open-Meteo")["ensemble"].came) == "down"
 
@@ -78,8 +83,8 @@ def test_where_the_first_is_out_the_second_is_asked(
     assert len(forecast.days) == 9
     assert pages_of(young_book).weather == ()
     assert found.say[0].startswith("MET Norway: forecast to 24 May.")
-    assert found.say[1].startswith("Open-Meteo: has a fault of its own (status 408: made to fail).")
-    assert found.say[1].endswith("What the book has stays.")
+    assert found.say[1] == "Open-Meteo: has a fault of its own (status 408: made to fail)."
+    assert found.say[2].startswith("MET Norway has no days gone by, and without one nothing is")
     asked = next(one for one in service.seen if one.path == SECOND)
     assert dict(asked.params) == {"lat": "52.30", "lon": "-0.40", "altitude": "62"}
     assert CONTACT in asked.headers["user-agent"]
@@ -114,18 +119,43 @@ def test_no_day_is_lost_where_the_second_takes_over(
     assert sorted(supposed(young_book, at(5, 18, 6, 13))) == [15, 16, 17]
 
 
+def test_that_the_second_has_no_days_gone_by_is_said_until_a_day_of_its_has(
+    ask: Ask, service: WeatherService
+) -> None:
+    service.fail(FORECAST)
+    said = [" ".join(ask(at(5, day, 6, 30), contact=CONTACT).say) for day in (15, 16, 17)]
+    assert ["nothing is reckoned yet" in one for one in said] == [True, True, False]
+
+
 def test_the_second_wants_a_contact_and_says_how_to_set_it(
     ask: Ask, young_book: Path, service: WeatherService
 ) -> None:
     service.fail(FORECAST)
     before = look_at(young_book)
     found = ask()
-    assert found.say[-1] == (
-        "MET Norway: wants to know whom it answers: set SOAKBOOK_CONTACT to an address or a page"
-        " of yours. What the book has stays."
-    )
+    hint = "To know: MET Norway would stand in if SOAKBOOK_CONTACT named an address or a page of yours."
+    assert found.say[-1] == hint
+    assert (len(found.troubles), found.came) == (1, False)
     assert service.asked(SECOND) == []
     assert look_at(young_book).pages == before.pages
+    assert hint not in ask(at(5, 16, 6, 30)).say  # the outage goes on
+    service.mend()
+    ask(at(5, 17, 6, 30))
+    service.fail(FORECAST, ENSEMBLE)
+    assert hint in ask(at(5, 19, 6, 30)).say  # another
+
+
+def test_the_second_asked_alone_says_each_time_that_it_lacks_a_contact(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    set_weather(young_book, now=NOW, ask_whom="second")
+    for _ in range(2):
+        found = ask()
+        assert found.say == (
+            "MET Norway: is not asked before SOAKBOOK_CONTACT names an address or a page of yours.",
+        )
+        assert not found.came
+    assert service.seen == []
 
 
 def test_a_service_that_wants_patience_is_left_alone_until_then(
@@ -172,9 +202,11 @@ def test_patience_that_the_archive_wants_is_kept_too(
         service.now = at(5, 15, hour, 31)
         return refresh(new_book, now=service.now, places=service.places())
 
-    assert asked_at(6).troubles[0].startswith("Open-Meteo: asks for patience")
+    assert asked_at(6).troubles[0].startswith("Open-Meteo, for days long past: asks for patience")
     service.mend()
-    assert asked_at(7).troubles == ("Open-Meteo: asked us to wait until 08:31 on 15 May.",)
+    assert asked_at(7).troubles == (
+        "Open-Meteo, for days long past: asked us to wait until 08:31 on 15 May.",
+    )
     assert len(service.asked(ARCHIVE)) == 1
     assert asked_at(8).troubles == ()
     assert pages_of(new_book).weather[0].day == first
@@ -211,7 +243,14 @@ def test_an_older_answer_that_stands_in_makes_no_day_analysed(
     forecast = pages_of(young_book).forecasts
     service.fail(FORECAST, ENSEMBLE)
     found = ask(at(5, 18, 6, 30))
-    assert sum("Open-Meteo: has a fault of its own" in one for one in found.troubles) == 2
+    fault = "has a fault of its own (status 408: made to fail)."
+    first, *failed = found.say[:3]
+    assert first.startswith("Open-Meteo, as it said on 15 May at 06:")
+    assert failed == [
+        f"Open-Meteo, for the forecast: {fault} An older answer stands in.",
+        f"Open-Meteo, for its futures: {fault} Older ones stand in.",
+    ]
+    assert not found.came
     after = pages_of(young_book)
     assert after.forecasts == forecast
     assert max(kinds(after)) == 14
@@ -283,7 +322,9 @@ def test_an_archive_that_fails_is_named_and_asked_again(
     service.fail(ARCHIVE)
     found = refresh(new_book, now=NOW, places=service.places())
     assert len(pages_of(new_book).weather) == 92
-    assert found.troubles[0].startswith("Open-Meteo: has a fault of its own")
+    (trouble,) = found.troubles
+    assert trouble.startswith("Open-Meteo, for days long past: has a fault of its own")
+    assert not any("nothing of use" in say or "no whole day" in say for say in found.say)
     service.mend()
     refresh(new_book, now=at(5, 15, 7), places=service.places())
     assert len(pages_of(new_book).weather) == 200

@@ -203,7 +203,9 @@ def test_a_measured_record_goes_in_whole(new_book: Path) -> None:
     report = weather_report(new_book, now=NOW)
     assert (report["first"], report["last"], report["days"]) == ("2014-01-01", "2019-12-31", 2191)
     assert report["sources"][0]["source"] == "De Bilt"
-    assert "reference evaporation" in {row["variable"] for row in report["filled"]}
+    assert report["sources"][0]["kind"] == "measured"
+    assert "reference evaporation" in {row["variable"] for row in report["read"]}
+    assert report["filled"] == []
     assert report["missing"] == []
     assert "no weather since 31 December 2019" in report["findings"][0]["say"]
 
@@ -269,3 +271,32 @@ def test_a_gauge_that_caught_something_is_believed(new_book: Path, write: Write)
     rows = [row.replace(",0", ",1.2") if "-09," in row else row for row in DRY]
     answer = import_file(new_book, write(*rows), now=NOW, name="the shed")
     assert not any("gauge" in one for one in answer["changed"]["findings"])
+
+
+def test_a_file_of_today_alone_says_so_and_nothing_more(new_book: Path, write: Write) -> None:
+    answer = import_file(new_book, write("2031-05-15,8,19,0"), now=NOW)
+    assert said(answer) == (
+        "shed.csv: nothing taken, for today is not over: read it again tomorrow."
+    )
+    assert (answer["changed"]["days"], answer["changed"]["findings"]) == (0, [])
+    assert pages_of(new_book).weather == ()
+
+
+def test_a_file_without_a_value_says_so(new_book: Path, write: Write) -> None:
+    answer = import_file(new_book, write("2031-05-13,", header="date,rain_mm"), now=NOW)
+    assert said(answer) == "shed.csv: nothing taken, for there is no value in it."
+
+
+def test_a_clock_is_of_files_of_hours(new_book: Path, write: Write) -> None:
+    with Refused(new_book, "clock", "utc", "left out: its rows are whole days"):
+        import_file(new_book, write(*DAYS), now=NOW, clock="utc")
+
+
+def test_how_a_station_s_days_were_made_is_no_filling(new_book: Path, write: Write) -> None:
+    hours = [f"2031-05-{day} {hour:02}:00,9,0.1" for day in (12, 13) for hour in range(1, 25)]
+    import_file(new_book, write(*hours, header="time,temp_c,rain_mm"), now=NOW, clock="local")
+    report = weather_report(new_book, now=NOW)
+    assert report["filled"] == []
+    assert ("rain", "made of rows of 1 h") in {
+        (row["variable"], row["method"]) for row in report["read"]
+    }

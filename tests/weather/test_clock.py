@@ -108,6 +108,21 @@ def test_nine_days_are_too_few() -> None:
     assert found(light(date(2031, 5, 1), 12, GREENWICH_DEG), ahead=lambda _: 3.0) is not None
 
 
+def test_what_is_over_is_passed_over() -> None:
+    """Two hours ahead until the 15th of May, right after it."""
+    rows = [
+        (at + timedelta(hours=2 * (at.date() < date(2031, 5, 15))), sun)
+        for at, sun in light(date(2031, 5, 1), 28, GREENWICH_DEG)
+    ]
+    moments, suns = [at for at, _ in rows], [sun for _, sun in rows]
+    said = [
+        clock_finding(moments, suns, GREENWICH_DEG, LONDON, since=date(2031, 5, day))
+        for day in (1, 15)
+    ]
+    assert said[0] is not None
+    assert said[1] is None
+
+
 def test_days_with_a_hole_are_passed_over() -> None:
     """Without its evenings every day would look an hour early."""
     rows = [

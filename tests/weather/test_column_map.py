@@ -9,6 +9,7 @@ from soakbook.weather.column_map import (
     ColumnMap,
     as_json,
     columns_said,
+    date_column,
     from_json,
     rain_starts_h,
     understand,
@@ -67,7 +68,7 @@ def test_the_height_of_the_wind_may_be_said_for_the_file() -> None:
 @pytest.mark.parametrize(
     ("headers", "said", "message"),
     [
-        (["when", "rain_mm"], [], "a column called date, or date=COLUMN"),
+        (["when", "rain_mm"], [], "a column called date or time, or date=COLUMN"),
         (
             ["date", "rain_mm"],
             ["date=Day"],
@@ -110,6 +111,26 @@ def test_a_quantity_is_said_once(texts: list[str]) -> None:
 def test_the_day_column_can_be_said() -> None:
     found = understand(["When", "rain_mm"], columns_said(["Date=When"]))
     assert found.column_map.date_header == "When"
+
+
+@pytest.mark.parametrize(
+    ("headers", "found"),
+    [
+        (["time", "temp_c"], "time"),
+        (["Timestamp", "temp_c"], "Timestamp"),
+        (["temp_c", "Date/Time"], "Date/Time"),
+        (["datetime", "temp_c"], "datetime"),
+        (["time", "date", "temp_c"], "date"),
+    ],
+)
+def test_the_column_of_moments_is_found_by_its_name(headers: list[str], found: str) -> None:
+    assert date_column(headers, None) == found
+
+
+def test_of_two_columns_of_moments_one_has_to_be_said() -> None:
+    with pytest.raises(InputError, match="'time, timestamp' cannot be right; only one, or which"):
+        date_column(["time", "timestamp", "temp_c"], None)
+    assert date_column(["time", "timestamp", "temp_c"], "timestamp") == "timestamp"
 
 
 def test_new_words_lie_over_what_is_remembered() -> None:

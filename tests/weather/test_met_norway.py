@@ -14,7 +14,6 @@ import pytest
 from soakbook.weather.answers import HourTable
 from soakbook.weather.hour_rows import sound_rows
 from soakbook.weather.met_norway import (
-    ATTRIBUTION,
     BASE_URL,
     hour_table,
     issued_at,
@@ -303,10 +302,3 @@ def test_a_place_on_the_meridian_has_no_minus_nought() -> None:
 def test_another_address_can_be_asked() -> None:
     assert question(51.5, 0.0, 20, "http://127.0.0.1:8080").url == "http://127.0.0.1:8080/complete"
     assert BASE_URL.startswith("https://")
-
-
-def test_the_credit_has_the_words_the_links_and_the_licences() -> None:
-    assert ATTRIBUTION.startswith(
-        "Data from MET Norway (https://www.met.no/en), under NLOD 2.0 (https://"
-    )
-    assert "CC BY 4.0 (https://creativecommons.org/licenses/by/4.0/)" in ATTRIBUTION

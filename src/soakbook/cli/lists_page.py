@@ -1,5 +1,6 @@
 """What the book has: beds, with what in them is a guess; weather, with what was filled."""
 
+from collections.abc import Sequence
 from datetime import date
 
 from soakbook.cli.paper import Page, Report
@@ -39,7 +40,7 @@ def write_weather(page: Page, report: Report) -> None:
         page.text(line, hang=HANG)
     if report["first"] is not None:
         page.text(f"{_span(report)}, {counted(report['days'], 'day')}.")
-    elif report["forecast"] is None:
+    elif report["forecast"] is None and not report["as_forecast"]:
         page.text(
             "None yet: `soakbook weather -h` says how to read a file, `soakbook rain` the gauge."
         )
@@ -47,7 +48,12 @@ def write_weather(page: Page, report: Report) -> None:
     _dry_and_ahead(page, report)
     for title, rows in (
         ("From where", [_source(row) for row in report["sources"]]),
-        ("Filled, and how", [_filled(row) for row in report["filled"]]),
+        (
+            "As forecast, nothing better came",
+            [_as_forecast(row) for row in report["as_forecast"]],
+        ),
+        ("How read", _ways(report["read"])),
+        ("Filled, and how", _ways(report["filled"])),
         ("Not known", [_missing(row) for row in report["missing"]]),
     ):
         if rows:
@@ -132,12 +138,21 @@ def _guesses(page: Page, bed: Report, planting: str | None) -> None:
 
 
 def _source(row: Report) -> str:
-    return f"{row['source']}: {', '.join(row['variables'])}; {_span(row)}"
+    age = {0: "", 1: ", yesterday"}.get(row["age_days"], f", {row['age_days']} days ago")
+    return f"{row['source']}, {row['kind']}: {', '.join(row['variables'])}; {_span(row)}{age}"
 
 
-def _filled(row: Report) -> str:
-    days = counted(row["days"], "day")
-    return f"{row['variable']}: {row['method']}; {days}, {_span(row)}"
+def _as_forecast(row: Report) -> str:
+    return f"{', '.join(row['variables'])}: {_span(row)}, {row['say']}"
+
+
+def _ways(rows: Sequence[Report]) -> list[str]:
+    """One line for all that was made in one way on the same days."""
+    alike: dict[str, list[str]] = {}
+    for row in rows:
+        way = f"{row['method']}; {counted(row['days'], 'day')}, {_span(row)}"
+        alike.setdefault(way, []).append(row["variable"])
+    return [f"{', '.join(variables)}: {way}" for way, variables in alike.items()]
 
 
 def _missing(row: Report) -> str:

@@ -1,7 +1,7 @@
 """The command `soakbook`: finds the command, and says in one sentence what a gardener can mend.
 
-Exit status: 0 good; 2 the words typed or the book, for the user to mend; 1 a fault of ours, or
-nowhere to print to; 130 broken off.
+Exit status: 0 good; 2 the words typed or the book, for the user to mend; 3 nothing came of what was
+asked for outside; 1 a fault of ours, or nowhere to print to; 130 broken off.
 A command's module is imported when it is called for, so that the morning stays light.
 """
 

@@ -18,6 +18,9 @@ from soakbook.garden.records import FeltClass
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
+TYPED = f"{__name__}.typed"
+"""Where a command's context keeps its words, which are used up as they are read."""
+
 SCHEMAS = Path(__file__).parent.parent / "schemas"
 
 
@@ -33,6 +36,7 @@ class Command(click.Command):
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """Read the words; a book named beside --specimen contradicts it."""
+        ctx.meta[TYPED] = tuple(args)
         left = super().parse_args(ctx, args)
         named = ctx.get_parameter_source("book_path") is ParameterSource.COMMANDLINE
         if ctx.params.get("specimen") and named:
@@ -140,12 +144,19 @@ def written(*more: Callable[[Any], Any]) -> Callable[[Function], Function]:
     return add
 
 
-def schema(name: str) -> Callable[[Function], Function]:
-    """Add --json-schema, which prints the schema of that name."""
+def schema(name: str | Callable[[dict[str, Any]], str]) -> Callable[[Function], Function]:
+    """Add --json-schema, which prints the schema of what the words beside it would print with --json.
+
+    Parameters
+    ----------
+    name
+        Of the schema; or what tells it from the words, by the names of the parameters they are for.
+    """
 
     def show(context: click.Context, _: click.Parameter, wanted: bool) -> None:
         if wanted:
-            paper.put_text((SCHEMAS / f"{name}.json").read_text(encoding="utf-8").rstrip())
+            found = name if isinstance(name, str) else name(_words(context))
+            paper.put_text((SCHEMAS / f"{found}.json").read_text(encoding="utf-8").rstrip())
             context.exit()
 
     return click.option(
@@ -156,6 +167,17 @@ def schema(name: str) -> Callable[[Function], Function]:
         callback=show,
         help="Print the JSON Schema of the report.",
     )
+
+
+def _words(context: click.Context) -> dict[str, Any]:
+    """What was typed for each parameter, as text; --json-schema comes before they are held to their types."""
+    typed, _, _ = context.command.make_parser(context).parse_args(list(context.meta[TYPED]))
+    asked = {one.name for one in context.command.params if one.expose_value}
+    return {
+        name: text
+        for name, text in typed.items()
+        if name in asked and isinstance(text, str | bool | list)
+    }
 
 
 def either(**flags: bool) -> str | None:

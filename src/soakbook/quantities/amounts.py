@@ -21,6 +21,7 @@ from soakbook.quantities.written import number_with_unit, spelled
 AmountUnit = Literal["l", "m3", "can", "tank", "gal", "ukgal", "usgal", "s", "min", "h", "mm", "in"]
 
 AMOUNT_EXAMPLES = "208l, 7cans, 12min, 15.6mm, 0.6in or 5gal"
+DEPTH_EXAMPLES = "15.6mm or 0.6in"
 
 _UNITS: dict[str, AmountUnit] = spelled(
     {
@@ -63,7 +64,7 @@ class Measures:
     tank_l: float | None = None
 
 
-def parse_amount(text: str, field: str = "amount") -> Amount:
+def parse_amount(text: str, field: str = "amount", examples: str = AMOUNT_EXAMPLES) -> Amount:
     """The amount a gardener typed: `208l`, `208 L`, `7cans`, `2½ min`, `15.6mm`, `5 us gal`.
 
     A plain `gal` is the garden's own. `trace`, the gauge wetted but not filled, is 0 mm.
@@ -75,7 +76,7 @@ def parse_amount(text: str, field: str = "amount") -> Amount:
     """
     if text.strip().casefold() == "trace":
         return Amount(0.0, "mm", text)
-    value, unit = number_with_unit(text, field, _UNITS, AMOUNT_EXAMPLES)
+    value, unit = number_with_unit(text, field, _UNITS, examples)
     return Amount(value, unit, text)
 
 
@@ -105,10 +106,21 @@ def litres(amount: Amount, measures: Measures, field: str = "amount") -> float:
     return check("litres", _litres(amount, measures, field), field=field, typed=amount.typed)
 
 
+def parse_depth_mm(text: str, field: str = "rain") -> float:
+    """Millimetres of what a gauge or a jar caught [mm, 0 to 500]: `15.6mm`, `0.6in`, `trace`.
+
+    Raises
+    ------
+    InputError
+        No depth, or a deeper one than can be right.
+    """
+    return rain_mm(parse_amount(text, field, DEPTH_EXAMPLES), field)
+
+
 def rain_mm(amount: Amount, field: str = "rain") -> float:
     """Millimetres of a gauge reading [mm, 0 to 500]; only depths are taken."""
     if amount.unit not in ("mm", "in"):
-        raise InputError(field, amount.typed, "rain is a depth: 15.6mm or 0.6in")
+        raise InputError(field, amount.typed, f"rain is a depth: {DEPTH_EXAMPLES}")
     depth = amount.value if amount.unit == "mm" else mm_from_inches(amount.value)
     return check("rain_mm", depth, field=field, typed=amount.typed)
 

@@ -9,7 +9,7 @@ from soakbook.garden.door import admit
 from soakbook.garden.entries import AnyEntry, Catch, Rain, Ruler, When
 from soakbook.garden.jars import tells
 from soakbook.garden.records import Bed
-from soakbook.quantities.amounts import parse_amount, rain_mm
+from soakbook.quantities.amounts import parse_depth_mm
 from soakbook.quantities.measures import parse_spots_cm
 from soakbook.quantities.names import check
 from soakbook.quantities.saying import number, quoted
@@ -54,7 +54,7 @@ def jam_jar(
 
     with writing(Pen(path, **written)) as desk:
         place, when = desk.bed(bed), desk.when()
-        jar_mm = rain_mm(parse_amount(caught, "jam jar"), "jam jar")
+        jar_mm = parse_depth_mm(caught, "jam jar")
         gauge_mm = _read(desk, when) if gauge is None else _said(gauge)
         if jar_mm > MOST_OF_THE_GAUGE * gauge_mm:
             right = (
@@ -104,7 +104,7 @@ def ruler(path: Path, bed: str, spots: str, **written: Unpack[Written]) -> Repor
 
 
 def _said(gauge: str) -> float:
-    depth_mm = rain_mm(parse_amount(gauge, "gauge"), "gauge")
+    depth_mm = parse_depth_mm(gauge, "gauge")
     return check("gauge_mm", depth_mm, field="gauge", typed=gauge)
 
 

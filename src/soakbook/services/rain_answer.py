@@ -11,6 +11,9 @@ from soakbook.services.desk import Desk
 from soakbook.services.outlook import NO_WEATHER, outlook
 from soakbook.services.told import Report, told
 
+LONGEST_IN_HOURS = 48
+"""Of a window that is told in hours alone."""
+
 
 def answer(before: Desk, after: Desk, reading: Rain) -> Report:
     """The answer to a reading, from the pages before and after."""
@@ -56,11 +59,21 @@ def _window(desk: Desk, reading: Rain) -> str:
     """The reading read back: `15.6 mm, gentle, in the 24 h to 06:30`."""
     read_at = _read_at(reading)
     hours = (read_at - reading.began_at).total_seconds() / 3600
-    lasting = f"{hours:.0f} h" if hours >= 2 else f"{hours * 60:.0f} min"
+    lasting = _lasting(hours)
     day = "" if read_at.date() == desk.today else f" {short_day(read_at.date())}"
     kind = f", {reading.kind}" if reading.kind else ""
     amount = "A trace" if reading.typed.strip().casefold() == "trace" else f"{reading.rain_mm:g} mm"
     return f"{amount}{kind}, in the {lasting} to {read_at:%H:%M}{day}."
+
+
+def _lasting(hours: float) -> str:
+    """`45 min`, `24 h`, `4 days 14 h`."""
+    if hours < 2:
+        return f"{hours * 60:.0f} min"
+    days, rest = divmod(round(hours), 24)
+    if round(hours) <= LONGEST_IN_HOURS:
+        return f"{round(hours)} h"
+    return f"{days} days {rest} h" if rest else f"{days} days"
 
 
 def _doubts(before: Desk, after: Desk, reading: Rain) -> str:

@@ -8,7 +8,7 @@ from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import Rain, RainKind
 from soakbook.garden.rainfall import began_at
-from soakbook.quantities.amounts import parse_amount, rain_mm
+from soakbook.quantities.amounts import parse_depth_mm
 from soakbook.quantities.dates import parse_moment
 from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written
@@ -56,10 +56,10 @@ def rain(
         raise InputError("at", written["at"], "the reading's moment said once: --to or --at")
     pen = Pen(path, **written)
     with writing(pen) as desk:
-        depth_mm = rain_mm(parse_amount(amount, "rain"))
+        depth_mm = parse_depth_mm(amount)
         read_at = _read_at(desk, to)
         if from_ is None:
-            _check_apart(desk, amount, read_at)
+            _check_apart(desk, read_at, to)
         begin, assumed = _began(desk, from_, read_at)
         reading = admit(
             Rain,
@@ -94,7 +94,7 @@ def _read_at(desk: Desk, to: str | None) -> datetime:
     return _moment(desk, desk.pen.at, "at") if desk.pen.at else desk.now
 
 
-def _check_apart(desk: Desk, amount: str, read_at: datetime) -> None:
+def _check_apart(desk: Desk, read_at: datetime, to: str | None) -> None:
     """Refuse a reading of the minute in which the gauge was read already: it is likely typed twice."""
     readings = [one for one in desk.pages.entries if isinstance(one, Rain)]
     same = next(
@@ -110,7 +110,8 @@ def _check_apart(desk: Desk, amount: str, read_at: datetime) -> None:
             f"one reading a minute: {same.typed} was entered at {read_at:%H:%M} already; a correction "
             "of it says --from and --to"
         )
-        raise InputError("rain", amount, right)
+        field, typed = ("to", to) if to else ("at", desk.pen.at)
+        raise InputError(field if typed else "time of reading", typed or f"{read_at:%H:%M}", right)
 
 
 def _moment(desk: Desk, typed: str, field: str) -> datetime:

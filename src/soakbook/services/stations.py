@@ -5,22 +5,32 @@ from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from urllib.parse import urlsplit
+from typing import NamedTuple
 
 from soakbook.errors import InputError, WeatherError
+from soakbook.services.addresses import check_address, file_name_of, host_of, is_address
+from soakbook.services.patience import asked_of, waits
 from soakbook.services.told import Report
 from soakbook.services.weather_files import import_file
 from soakbook.store.book import open_book
-from soakbook.store.garden_rows import keep_location, locations
+from soakbook.store.garden_rows import locations
 from soakbook.store.places import cache_folder
+from soakbook.store.weather_asked import add_asked, last_asked
 from soakbook.weather.session import Outside, Request
 
 LIFETIME_S = 900
 
 
-def is_address(text: str) -> bool:
-    """Whether a file is named by an address of the web."""
-    return urlsplit(text).scheme in ("http", "https")
+class ReadAgain(NamedTuple):
+    """What came of reading remembered files again."""
+
+    say: tuple[str, ...]
+    """A sentence or more for each."""
+    came: int
+    """How many were read."""
+    failed: int
+    not_asked: tuple[str, ...]
+    """Names of those that nobody was asked for, while offline."""
 
 
 def bring(path: Path, file: str, *, keep: bool, offline: bool = False, **said: object) -> Report:
@@ -42,38 +52,59 @@ def bring(path: Path, file: str, *, keep: bool, offline: bool = False, **said: o
     Raises
     ------
     InputError
-        Anything in the file that cannot be right; then nothing of it is in the book.
+        An address that cannot be right, or anything in the file; then nothing of it is in the book.
     WeatherError
         Nothing came from the address.
     """
     now = said["now"]
     assert isinstance(now, datetime)
-    with _at_hand(file, now, offline) as local:
-        answer = import_file(path, local, **said)  # type: ignore[arg-type]
-    if keep or is_address(file):
-        name = str(said.get("name") or local.name)
-        location = file if is_address(file) else str(Path(file).expanduser().resolve())
-        with open_book(path) as book:
-            keep_location(book, name, location)
-    return answer
+    if is_address(file):
+        address = check_address(
+            file, "file", "a path, or an address like https://example.org/a.csv"
+        )
+        how = {"called": file_name_of(address), "read_from": address, "keep": True}
+        with _fetched(path, address, now, offline) as local:
+            return import_file(path, local, **said, **how)  # type: ignore[arg-type]
+    local = _on_disk(file)
+    how = {"read_from": str(local.resolve()), "keep": keep}
+    return import_file(path, local, **said, **how)  # type: ignore[arg-type]
 
 
 def read_again(
     path: Path, *, now: datetime, by: str | None = None, offline: bool = False
-) -> list[str]:
-    """What came of reading every remembered file again, a sentence each; what fails leaves the book as it was."""
+) -> ReadAgain:
+    """Read every remembered file again; what fails leaves the book as it was.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    now : datetime
+        Zone-aware.
+    by : str, optional
+        Who asks.
+    offline : bool
+        Nobody is asked: files on this machine are read all the same.
+    """
     with open_book(path) as book:
         known = locations(book)
-    said = []
+    say: list[str] = []
+    not_asked = []
+    came = failed = 0
     for name, location in known.items():
         try:
             how = {"now": now, "by": by, "name": name, "again": True}
-            answer = bring(path, location, keep=False, offline=offline, **how)
+            answer = bring(path, location, keep=True, offline=offline, **how)
         except (InputError, WeatherError, OSError) as fault:
-            said.append(f"{name}: not read again. {_sentence(fault)} What the book has stays.")
+            if isinstance(fault, WeatherError) and fault.kind == "offline":
+                not_asked.append(name)
+                continue
+            failed += 1
+            say.append(f"{name}: not read again. {_sentence(fault)} What the book has stays.")
         else:
-            said += answer["say"]
-    return said
+            came += 1
+            say += answer["say"]
+    return ReadAgain(tuple(say), came, failed, tuple(not_asked))
 
 
 def _sentence(fault: Exception) -> str:
@@ -81,25 +112,51 @@ def _sentence(fault: Exception) -> str:
     return text if text.endswith((".", "?")) else f"{text}."
 
 
-@contextmanager
-def _at_hand(file: str, now: datetime, offline: bool) -> Iterator[Path]:
-    """The file on this machine, under the last part of its address."""
-    if not is_address(file):
+def _on_disk(file: str) -> Path:
+    """The file that a path names."""
+    try:
         path = Path(file).expanduser()
-        if not path.is_file():
-            raise InputError("file", file, "a file that is there, or an address")
-        yield path
-        return
-    parts = urlsplit(file)
-    name = Path(parts.path).name or parts.netloc
+        there = path.is_file()
+    except (
+        OSError,
+        RuntimeError,
+        ValueError,
+    ):  # too long, a home that nobody has, a letter that no path has
+        there = False
+    if not there:
+        raise InputError("file", file, "a file that is there, or an address")
+    return path
+
+
+@contextmanager
+def _fetched(path: Path, address: str, now: datetime, offline: bool) -> Iterator[Path]:
+    """The file of an address, for as long as it is needed; whatever it is called, it lies here under one name."""
+    host = host_of(address)
+    if not offline:
+        _heed(path, host, address, now)
     with (
         Outside(cache_folder(), "soakbook", offline=offline) as outside,
         TemporaryDirectory() as folder,
     ):
-        request = Request(parts.netloc, file, {}, LIFETIME_S)
-        answer = outside.get_text(request, now)
-        if answer.trouble is not None:  # of an older answer the book has everything already
-            raise answer.trouble
-        local = Path(folder) / name
+        try:
+            answer = outside.get_text(Request(host, address, {}, LIFETIME_S), now)
+            if answer.trouble is not None:  # of an older answer the book has everything already
+                raise answer.trouble
+        except WeatherError as trouble:
+            if trouble.not_before is not None:
+                with open_book(path) as book:
+                    add_asked(book, asked_of(trouble, address, now))
+            raise
+        local = Path(folder) / "table"
         local.write_text(answer.said, encoding="utf-8")
         yield local
+
+
+def _heed(path: Path, host: str, address: str, now: datetime) -> None:
+    """Leave alone a host that is busy, and an address that shut its door, for as long as they wanted."""
+    with open_book(path, read_only=True) as book:
+        asked, zone = last_asked(book), book.zone()
+    for (service, what), one in asked.items():
+        trouble = waits(one, now, zone) if service == host else None
+        if trouble is not None and (what == address or one.came == "busy"):
+            raise trouble

@@ -13,6 +13,8 @@ from typing import NamedTuple
 from soakbook import __version__
 from soakbook.errors import WeatherError
 from soakbook.garden.pages import Pages
+from soakbook.services.addresses import check_address
+from soakbook.services.patience import asked_of, waits
 from soakbook.services.weather_told import AllHeard, Refreshed, refreshed
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
@@ -34,6 +36,12 @@ CONTACT = "SOAKBOOK_CONTACT"
 ADDRESSES = {"first": "SOAKBOOK_OPEN_METEO", "second": "SOAKBOOK_MET_NORWAY"}
 """Environment variables for a service of the same kind at another address."""
 
+RIGHT_BASE = "an address like https://weather.example"
+
+UNSAID = f"is not asked before {CONTACT} names an address or a page of yours"
+
+STANDS_IN = f"{met_norway.NAME} would stand in if {CONTACT} named an address or a page of yours"
+
 FIRST_FILLING_DAYS = 92
 LONGEST_BEHIND_DAYS = 400
 """How far back an archive is asked for plants that stand longer. common practice, no source."""
@@ -53,8 +61,18 @@ class Places(NamedTuple):
 
 
 def places_of(environment: Mapping[str, str] = os.environ) -> Places:
-    """The services' usual addresses, or those that the environment names."""
-    first, second = (environment.get(name, "").strip().rstrip("/") for name in ADDRESSES.values())
+    """The services' usual addresses, or those that the environment names.
+
+    Raises
+    ------
+    InputError
+        One that the environment names and that cannot be right.
+    """
+    first, second = (
+        check_address(said, name, f"{RIGHT_BASE}, or nothing").rstrip("/") if said else ""
+        for name in ADDRESSES.values()
+        for said in (environment.get(name, "").strip(),)
+    )
     urls = {what: f"{first}/v1/{what}" for what in reading.USUAL} if first else reading.USUAL
     contact = environment.get(CONTACT, "").strip()
     return Places(urls, second or met_norway.BASE_URL, contact)
@@ -90,12 +108,20 @@ def refresh(
     ------
     BookError
         The book cannot be opened.
+    InputError
+        The environment names an address that cannot be right.
     """
-    with open_book(path) as book:
+    around = (places or places_of(), folder)
+    with open_book(path, read_only=offline) as book:
         before, asked = read_pages(book), last_asked(book)
-    came = _ask_around(before, asked, now, offline, (places or places_of(), folder))
+    came = _ask_around(before, asked, now, offline, around)
+    if offline and not came.heard:
+        return refreshed(before, before, came, 0, now)
     with open_book(path) as book, book.writing():
-        added = sum(_keep(book, one, now) for one in came.heard)
+        added = 0
+        for one in came.heard:  # offline nobody was asked, so nothing is noted of it
+            noted = one._replace(questions=()) if offline else one
+            added += _keep(book, noted, now)
         for trouble in came.troubles:
             _keep_trouble(book, trouble, now)
         after = read_pages(book)
@@ -111,23 +137,36 @@ def _ask_around(
 ) -> AllHeard:
     """The chosen service, and where it gives no forecast of the last day the second; what came and what did not."""
     places, folder = where
-    order = {"first": ("first", "second"), "second": ("second",), "none": ()}
     heard: list[Heard] = []
     troubles: list[WeatherError] = []
-    agent = (
-        f"soakbook/{__version__} ({places.contact})"
-        if places.contact
-        else f"soakbook/{__version__}"
-    )
+    agent = f"soakbook/{__version__}"
+    agent += f" ({places.contact})" if places.contact else ""
     with Outside(folder or cache_folder(), agent, offline=offline) as outside:
-        for which in order[pages.garden.weather_from]:
+        for which in _order(pages, places):
             try:
-                heard += _heard_from(which, outside, pages, asked, now, places)
+                if which == "second" and not (places.contact or offline):
+                    raise WeatherError(met_norway.NAME, "refused", UNSAID)
+                heard += _heard_from(which, outside, pages, {} if offline else asked, now, places)
             except WeatherError as trouble:
                 troubles.append(trouble)
             if any(one.forecast and now - one.forecast.issued_at < A_DAY for one in heard):
-                break
-    return AllHeard(heard, troubles, outside.findings)
+                return AllHeard(heard, troubles, outside.findings)
+    hint = () if offline or "second" in _order(pages, places) else _stands_in(pages, asked)
+    return AllHeard(heard, troubles, (*outside.findings, *hint))
+
+
+def _order(pages: Pages, places: Places) -> tuple[str, ...]:
+    """Whom to ask in turn; the second stands in only where it is told who asks."""
+    order = {"first": ("first", "second"), "second": ("second",), "none": ()}
+    found = order[pages.garden.weather_from]
+    return found if places.contact or found[:1] != ("first",) else ("first",)
+
+
+def _stands_in(pages: Pages, asked: Mapping[tuple[str, str], Asked]) -> tuple[str, ...]:
+    """That the second service could stand in: said when the first begins to fail, not while it goes on failing."""
+    last = asked.get((asking.SERVICE, "forecast"))
+    began = last is None or last.came in ("new", "same")
+    return (STANDS_IN,) if began and pages.garden.weather_from == "first" else ()
 
 
 def _heard_from(
@@ -141,12 +180,9 @@ def _heard_from(
     garden = pages.garden
     spot = Spot(garden.latitude_deg, garden.longitude_deg, garden.elevation_m, garden_zone(garden))
     service = asking.SERVICE if which == "first" else met_norway.NAME
-    if waits := _waits(asked.get((service, "forecast")), now, spot):
-        raise waits
+    if patience := waits(asked.get((service, "forecast")), now, spot.zone):
+        raise patience
     if which == "second":
-        if not places.contact:
-            say = f"wants to know whom it answers: set {CONTACT} to an address or a page of yours"
-            raise WeatherError(service, "refused", say)
         yield met_norway.read_met_norway(outside, spot, now, base_url=places.met_norway)
         return
     today = now.astimezone(spot.zone).date()
@@ -158,24 +194,16 @@ def _heard_from(
         now,
         past_days=min(past_days, FIRST_FILLING_DAYS),
         urls=places.open_meteo,
-        waits=_waits(asked.get((service, "ensemble")), now, spot),
+        waits=waits(asked.get((service, "ensemble")), now, spot.zone),
     )
     if past_days > FIRST_FILLING_DAYS:
         days = (today - timedelta(days=behind), today - timedelta(days=FIRST_FILLING_DAYS - 1))
         try:
-            if waits := _waits(asked.get((service, "archive")), now, spot):
-                raise waits
+            if patience := waits(asked.get((service, "archive")), now, spot.zone):
+                raise patience
             yield reading.read_archive(outside, spot, days, now, urls=places.open_meteo)
         except WeatherError as trouble:  # asked again next time; what is recent has come
             yield Heard(service, (), (), None, (Question("archive", trouble),))
-
-
-def _waits(last: Asked | None, now: datetime, spot: Spot) -> WeatherError | None:
-    """What to say of a service that wanted patience when it was last asked, and wants it still."""
-    if last is None or last.not_before is None or last.not_before <= now:
-        return None
-    say = f"asked us to wait until {last.not_before.astimezone(spot.zone):%H:%M on %d %B}"
-    return WeatherError(last.service, "busy", say, last.not_before)
 
 
 def _days_behind(pages: Pages, today: date) -> int:
@@ -208,17 +236,11 @@ def _keep(book: BookFile, heard: Heard, now: datetime) -> int:
             book,
             Asked(heard.service, question.what, now, came)
             if trouble is None
-            else _asked(trouble, question.what, now),
+            else asked_of(trouble, question.what, now),
         )
     return added
 
 
 def _keep_trouble(book: BookFile, trouble: WeatherError, now: datetime) -> None:
     if trouble.kind != "offline":
-        add_asked(book, _asked(trouble, "forecast", now))
-
-
-def _asked(trouble: WeatherError, what: str, now: datetime) -> Asked:
-    kinds: dict[str, Came] = {"refused": "refused", "busy": "busy", "rubbish": "rubbish"}
-    came = kinds.get(trouble.kind, "down")
-    return Asked(trouble.service, what, now, came, trouble.say, trouble.not_before)
+        add_asked(book, asked_of(trouble, "forecast", now))

@@ -1,39 +1,40 @@
-"""What weather the book has: from when to when, from where, how each gap was filled, what is not known."""
+"""What weather the book has: from when to when, from where and of what kind, what is not known, how old it is."""
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
 from soakbook.garden.entries import Rain
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import days_without_rain
-from soakbook.garden.weather import WeatherValue
-from soakbook.quantities import names
+from soakbook.garden.weather import WeatherDay
 from soakbook.quantities.dates import month_day
 from soakbook.reckoning.advice.report import as_json
-from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.books import reading
 from soakbook.services.mornings import SPECIMEN_MORNING
 from soakbook.services.promises_kept import promise_record
 from soakbook.services.told import Report
 from soakbook.services.weather_ahead import dry_and_ahead
+from soakbook.services.weather_sources import (
+    NEEDED,
+    REFERENCE_ET,
+    WORDS,
+    Told,
+    as_forecast,
+    filled,
+    how_read,
+    sources,
+    span,
+    told_better,
+    told_by_forecast,
+)
 from soakbook.store.book_file import BookFile
 from soakbook.store.pages import read_pages
 from soakbook.store.texts import garden_zone
 from soakbook.store.weather_rows import best_values
-from soakbook.weather.columns import QUANTITIES
 
 WEATHER_SCHEMA = "soakbook.weather/1"
-GAUGE = "rain gauge"
-REFERENCE_ET = "et0_mm"
 OLD_AFTER_DAYS = 1
-
-WORDS = {
-    **{one.variable: one.words for one in QUANTITIES.values()},
-    REFERENCE_ET: names.QUANTITIES[REFERENCE_ET].words,
-}
-"""Variable as the book keeps it -> what a gardener calls it."""
 
 
 def weather_report(
@@ -55,17 +56,22 @@ def weather_report(
     with reading(path) as book:
         today, now = _today(book, now, specimen)
         pages, values = _known(book, now), best_values(book)
-    days = [day.day for day in pages.weather]
+    known = [day for day in pages.weather if told_better(day)]
+    days = [day.day for day in known]
+    lacking = _lacking(pages, known, today)
+    forecast = told_by_forecast(values, pages, today)
     report = {
         "schema": WEATHER_SCHEMA,
         "garden": pages.garden.name,
         "first": min(days, default=None),
         "last": max(days, default=None),
         "days": len(days),
-        "sources": [*_sources(values), *_gauge(pages)],
-        "filled": list(_filled(values)),
-        "missing": list(_missing(pages)) if days else [],
-        "findings": [*_old(days, today)],
+        "sources": list(sources(values, pages, today)),
+        "as_forecast": list(as_forecast(forecast, lacking, garden_zone(pages.garden))),
+        "read": list(how_read(values)),
+        "filled": list(filled(values)),
+        "missing": list(_missing(lacking, days, forecast)),
+        "findings": [*_old(known, today)],
         "asked": list(asked),
         **dry_and_ahead(pages, today, now),
     }
@@ -95,64 +101,44 @@ def _known(book: BookFile, now: datetime) -> Pages:
     return read_pages(book, known_at=now)
 
 
-def _sources(values: Iterable[WeatherValue]) -> Iterator[Report]:
-    """Where measured values came from; reference evaporation is reckoned here, from nowhere else."""
-    by_source: defaultdict[str, list[WeatherValue]] = defaultdict(list)
-    for value in values:
-        if value.kind != "filled" and value.variable != REFERENCE_ET:
-            by_source[value.source].append(value)
-    for source, found in sorted(by_source.items()):
-        known = {value.variable for value in found}
-        variables = [words for variable, words in WORDS.items() if variable in known]
-        yield {"source": source, "variables": variables, **_span(value.day for value in found)}
-
-
-def _gauge(pages: Pages) -> Iterator[Report]:
-    zone = garden_zone(pages.garden)
-    days = [local_day(one.happened_at, zone) for one in pages.entries if isinstance(one, Rain)]
-    if days:
-        yield {"source": GAUGE, "variables": [WORDS["rain_mm"]], **_span(days)}
-
-
-def _filled(values: Iterable[WeatherValue]) -> Iterator[Report]:
-    """What was not read as it stands: made, brought to another height or day, or filled.
-
-    How a service's days are made of its hours is the same for all of them, and not listed.
-    """
-    by_way: defaultdict[tuple[str, str], list[date]] = defaultdict(list)
-    for value in values:
-        if value.method and (value.kind != "analysed" or value.variable == REFERENCE_ET):
-            by_way[value.variable, value.method].append(value.day)
-    for (variable, method), days in sorted(by_way.items()):
-        words = WORDS.get(variable, variable)
-        yield {"variable": words, "method": method, "days": len(days), **_span(days)}
-
-
-def _missing(pages: Pages) -> Iterator[Report]:
-    """Days between the first and the last whose rain or reference evaporation is not known."""
-    known = {day.day: day for day in pages.weather}
-    first, last = min(known), max(known)
-    span = [first + timedelta(days=n) for n in range((last - first).days + 1)]
-    totals = {day: known[day].rain_mm if day in known else None for day in span}
+def _lacking(pages: Pages, known: Sequence[WeatherDay], today: date) -> dict[str, Collection[date]]:
+    """Days from the first known or forecast to yesterday or the last known on which rain or ET0 is known no better."""
+    told = {day.day: day for day in known}
+    forecast = [day.day for one in pages.forecasts for day in one.days if day.day < today]
+    begun = [*told, *(day.day for day in pages.weather if day.day < today), *forecast]
+    if not begun:
+        return dict.fromkeys(NEEDED, ())
+    first, last = min(begun), max(begun)
+    span_days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    better = {day: told_better(told[day]) if day in told else set() for day in span_days}
+    totals = {day: told[day].rain_mm if "rain_mm" in better[day] else None for day in span_days}
     readings = tuple(one for one in pages.entries if isinstance(one, Rain))
     zone, hour = garden_zone(pages.garden), pages.garden.round_hour
-    without = {
-        "rain_mm": list(days_without_rain(readings, totals, zone, hour)),
-        REFERENCE_ET: [day for day in span if day not in known or known[day].et0_mm is None],
+    return {
+        "rain_mm": days_without_rain(readings, totals, zone, hour),
+        REFERENCE_ET: [day for day in span_days if REFERENCE_ET not in better[day]],
     }
-    for variable, days in without.items():
+
+
+def _missing(
+    lacking: Mapping[str, Collection[date]], known: Collection[date], forecast: Told
+) -> Iterator[Report]:
+    """Days between the first and the last of which nothing tells the rain or the reference evaporation."""
+    for variable, without in lacking.items():
+        days = [
+            day
+            for day in without
+            if known and min(known) <= day <= max(known) and (day, variable) not in forecast
+        ]
         if days:
-            yield {"variable": WORDS[variable], "days": len(days), **_span(days)}
+            yield {"variable": WORDS[variable], "days": len(days), **span(days)}
 
 
-def _old(days: list[date], today: date) -> Iterator[Report]:
-    age = (today - max(days)).days if days else 0
+def _old(known: Sequence[WeatherDay], today: date) -> Iterator[Report]:
+    """How long ago the last day was that is reckoned by more than a forecast."""
+    reckoned = [day.day for day in known if REFERENCE_ET in told_better(day)]
+    last = max(reckoned or [day.day for day in known], default=today)
+    age = (today - last).days
     if age > OLD_AFTER_DAYS:
-        last = f"{month_day(max(days))} {max(days).year}"
-        say = f"The book has seen no weather since {last}, {age} days ago."
-        yield {"kind": "weather_old", "say": say}
-
-
-def _span(days: Iterable[date]) -> dict[str, date]:
-    listed = list(days)
-    return {"first": min(listed), "last": max(listed)}
+        say = f"The book has seen no weather since {month_day(last)} {last.year}, {age} days ago."
+        yield {"kind": "weather_old", "bed": None, "say": say}

@@ -53,7 +53,7 @@ def set_weather(
     if heat is not None:
         heat_c = parse_temperature_c(heat, "heat")
         fields["heat_c"] = check("heat_c", heat_c, field="heat", typed=heat)
-        say.append(f"Heat here: days from {heat_c:g} °C on.")
+        say.append(f"Heat here: days from {round(heat_c, 1):g} °C on.")
     with writing(Pen(path, now, by)) as desk:
         put(desk, Garden, desk.garden, fields)
     return say

@@ -14,7 +14,7 @@ from soakbook.garden.weather import Forecast, ForecastDay
 from soakbook.store.arrivals import add_arrival, arrival
 from soakbook.store.book_file import BookFile
 from soakbook.store.garden_rows import read_garden
-from soakbook.store.texts import garden_zone, utc_text
+from soakbook.store.texts import utc_text
 
 A_DAY = timedelta(days=1)
 LOOK_BACK_DAYS = 8
@@ -46,7 +46,7 @@ def add_forecasts(
     InputError
         A number that no weather has; a moment that lacks its zone; days out of order.
     """
-    added, zone = 0, garden_zone(read_garden(book))
+    added, zone = 0, book.zone()
     with book.writing() as connection:
         for forecast in forecasts:
             rows = [(one.day.isoformat(), _said(one)) for one in forecast.days]
@@ -98,12 +98,11 @@ def known_forecasts(
         newest = _issue(connection, latest)
         if newest is None:
             return ()
-        garden = read_garden(book)
-        zone = garden_zone(garden)
+        round_hour, zone = read_garden(book).round_hour, book.zone()
         whole = _forecast(connection, newest)
         today = (known_at or whole.issued_at).astimezone(zone).date()
         rounds = [today - A_DAY, *_promising(connection, today)]
-        moments = [datetime.combine(day, garden.round_hour, zone) for day in rounds]
+        moments = [datetime.combine(day, round_hour, zone) for day in rounds]
         older = [_issue(connection, utc_text("known_at", moment)) for moment in moments]
         others = dict.fromkeys(one for one in older if one is not None and one != newest)
         found = [whole, *(_forecast(connection, one) for one in others)]

@@ -68,6 +68,8 @@ def clock_finding(
     radiation: Sequence[float | None],
     longitude_deg: float,
     zone: tzinfo,
+    *,
+    since: date = date.min,
 ) -> str | None:
     """What is wrong with a file's clock, by the sun that the file measured; None where nothing is or can be told.
 
@@ -85,8 +87,11 @@ def clock_finding(
         Of the instrument [-180 to 180, west negative].
     zone
         The garden's.
+    since
+        Days before it are passed over.
     """
-    lights = sorted(_lights(moments, radiation, longitude_deg, zone), key=lambda light: light.day)
+    rows = ((at, sun) for at, sun in zip(moments, radiation, strict=True) if at.date() >= since)
+    lights = sorted(_lights(rows, longitude_deg, zone), key=lambda light: light.day)
     off = [run for run in _runs(lights) if abs(_hours_ahead(run)) > OFF_H]
     ahead = [light for run in off if _hours_ahead(run) > 0 for light in run]
     behind = [light for run in off if _hours_ahead(run) < 0 for light in run]
@@ -132,14 +137,11 @@ def blocked_gauge(
 
 
 def _lights(
-    moments: Iterable[datetime],
-    radiation: Iterable[float | None],
-    longitude_deg: float,
-    zone: tzinfo,
+    rows: Iterable[tuple[datetime, float | None]], longitude_deg: float, zone: tzinfo
 ) -> Iterator[_Light]:
     """The light of every day that is whole enough. Days and hours are those of standard time, all year."""
     by_hour: dict[date, dict[int, list[tuple[float, float]]]] = {}
-    for moment, sun in zip(moments, radiation, strict=True):
+    for moment, sun in rows:
         if sun is None:
             continue
         clock = moment.astimezone(UTC) + standard_offset(moment.year, zone)

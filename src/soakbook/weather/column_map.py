@@ -1,8 +1,7 @@
 """Which columns of a whole file are taken: said, or stated by the headers; the rest left out.
 
-A `ColumnMap` may be partly filled, as somebody said it, or whole, as a file was understood; the
-book keeps the whole one and lays it under what is said next time. How one column is written is in
-`columns`.
+A `ColumnMap` may be partly filled, as somebody said it, or whole, as a file was understood; the book keeps the whole
+one and lays it under what is said next time. How one column is written is in `columns`.
 """
 
 import re
@@ -27,6 +26,8 @@ DateOrder = Literal["ymd", "dmy", "mdy"]
 Clock = Literal["local", "standard", "utc"]
 LEFT_OUT = "-"
 MIDNIGHT = "midnight"
+DAY_HEADERS = {"date", "day"}
+MOMENT_HEADERS = {"time", "datetime", "date time", "date/time", "timestamp"}  # where no date is
 _RAIN_DAY = re.compile(r"(\d{1,2}):(\d{2}) (before|same)")
 
 
@@ -34,11 +35,10 @@ _RAIN_DAY = re.compile(r"(\d{1,2}):(\d{2}) (before|same)")
 class ColumnMap:
     """How to read one station's files. `None` and empty mean not said.
 
-    `rain_day` says whose day the rain is: "midnight", or the local time of the reading and the day
-    it is booked to, the day "before" it or the "same" day: "09:00 before". `clock` is what the times
-    of a file of hours are written by: the garden's "local" clock, its "standard" time without summer
-    time, or "utc". `missing` are marks
-    besides the usual ones.
+    `rain_day` says whose day the rain is: "midnight", or the local time of the reading and the day it is booked to,
+    the day "before" it or the "same" day: "09:00 before". `clock` is what the times of a file of hours are written by:
+    the garden's "local" clock, its "standard" time without summer time, or "utc". `missing` are marks besides the
+    usual ones.
     """
 
     columns: tuple[Column, ...] = ()
@@ -106,22 +106,24 @@ def columns_said(texts: Iterable[str]) -> ColumnMap:
 
 
 def date_column(headers: Sequence[str], said: str | None) -> str:
-    """Header of the column of days: the one said, else the one called so; refused if none is, or two are."""
+    """Header of the column of days or moments: the one said, else the one called so; refused if none or two are."""
     if said is not None:
         return _only_one(headers, said, "column of days")
-    found = next((header for header in headers if tidy(header) in {"date", "day"}), None)
-    if found is None:
-        raise InputError(
-            "column of days", ", ".join(headers), "a column called date, or date=COLUMN"
-        )
-    return _only_one(headers, found, "column of days")
+    named = [header for header in headers if tidy(header) in DAY_HEADERS][:1]
+    found = named or [header for header in headers if tidy(header) in MOMENT_HEADERS]
+    if not found:
+        right = "a column called date or time, or date=COLUMN"
+        raise InputError("column of days", ", ".join(headers), right)
+    if len(set(found)) > 1:
+        raise InputError("column of days", ", ".join(found), "only one, or which: date=COLUMN")
+    return _only_one(headers, found[0], "column of days")
 
 
 def understand(headers: Sequence[str], said: ColumnMap, *, in_parts: bool = False) -> Understanding:
     """Columns of a file with these headers, by what was said and what the headers state.
 
-    Where two headers state the same quantity the first is taken and the other named as left out. In a file whose rows
-    are parts of a day, a temperature that says no more is each row's mean.
+    Where two headers state the same quantity the first is taken and the other named as left out. In a file whose
+    rows are parts of a day, a temperature that says no more is each row's mean.
 
     Raises
     ------

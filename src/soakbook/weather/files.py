@@ -9,7 +9,7 @@ what cannot be in `sanity` and `clock`, gaps in `gaps`, reference ET in `referen
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, tzinfo
+from datetime import UTC, date, datetime, timedelta, tzinfo
 from pathlib import Path
 
 from soakbook.errors import InputError
@@ -41,14 +41,18 @@ from soakbook.weather.reference_et import DayInputs, ReferenceEt, Site, referenc
 from soakbook.weather.sanity import check_days, instrument_findings
 from soakbook.weather.table import Table, read_table
 
+LASTING = timedelta(days=14)
+"""So many days at a file's end tell what is wrong still: ten are needed to know of a clock."""
+
 
 @dataclass(frozen=True, slots=True)
 class WeatherFile:
     """What a file gave: values for the book, how it was read, and what to know of it.
 
     `taken` and `left_out` say what was understood, column by column; `findings` name gaps, filled
-    days, substitutes in ET0 and instruments that look stuck. `column_map` reads the next file of
-    this station.
+    days, substitutes in ET0 and instruments that look stuck; `lasting` what the last fortnight shows
+    by itself of a clock that is wrong still. `column_map` reads the next file of this station;
+    `of_hours` says whether rows were parts of a day.
     """
 
     values: tuple[WeatherValue, ...]
@@ -58,6 +62,8 @@ class WeatherFile:
     taken: tuple[str, ...]
     left_out: tuple[str, ...]
     findings: tuple[str, ...]
+    lasting: tuple[str, ...] = ()
+    of_hours: bool = False
 
 
 def read_weather_file(
@@ -67,6 +73,7 @@ def read_weather_file(
     said: ColumnMap = NOTHING_SAID,
     *,
     gaps_allowed: bool = False,
+    name: str | None = None,
 ) -> WeatherFile:
     """Daily values of a weather file, with reference ET for every day that has its temperatures.
 
@@ -82,6 +89,8 @@ def read_weather_file(
         What the gardener said of the columns, over what the book remembers (`ColumnMap.over`).
     gaps_allowed
         Whether days may be missing inside the span; then up to three running are filled.
+    name
+        What the file is called, if not as it is on disk.
 
     Returns
     -------
@@ -94,8 +103,9 @@ def read_weather_file(
     InputError
         Anything in the file that cannot be right.
     """
-    table = read_table(_content(path), path.name)
-    return read_weather_table(table, path.name, site, fetched_at, said, gaps_allowed=gaps_allowed)
+    name = name or path.name
+    table = read_table(_content(path), name)
+    return read_weather_table(table, name, site, fetched_at, said, gaps_allowed=gaps_allowed)
 
 
 def read_weather_table(
@@ -142,6 +152,8 @@ def read_weather_table(
         taken=understood.taken,
         left_out=understood.left_out,
         findings=tuple(findings + _gap_findings(days, origins, columns) + _et0_findings(reckoned)),
+        lasting=tuple(_clock_findings(read, site, zone, since=max(days) - LASTING)),
+        of_hours=in_parts,
     )
 
 
@@ -250,11 +262,11 @@ def _values(
             )
 
 
-def _clock_findings(read: ReadDays, site: Site, zone: tzinfo) -> list[str]:
+def _clock_findings(read: ReadDays, site: Site, zone: tzinfo, since: date = date.min) -> list[str]:
     """What the sun says of the clock of a file of hours that measured it."""
     if site.longitude_deg is None or not read.radiation:
         return []
-    found = clock_finding(read.moments, read.radiation, site.longitude_deg, zone)
+    found = clock_finding(read.moments, read.radiation, site.longitude_deg, zone, since=since)
     return [] if found is None else [found]
 
 

@@ -38,7 +38,7 @@ METHODS = {
     "radiation_mj_m2_day": "sum of the day's hours",
     "vapour_pressure_kpa": "mean of the day's hours, from the dew point",
 }
-_FROM_INSTANTS = frozenset(METHODS) - {"rain_mm", "radiation_mj_m2_day"}
+_FROM_INSTANTS = frozenset(DECIMALS) - {"rain_mm", "radiation_mj_m2_day"}
 
 CHECK_DAYS = 14
 CHECK_RATIO = (0.90, 1.15)  # theirs to ours, in the four brightest months; measured hours gave 1.04
@@ -110,25 +110,23 @@ def told_of(
 
 
 def _values(one: LocalDay, et: ReferenceEt, issue: _Issue) -> Iterator[WeatherValue]:
-    behind = f"; {FILLED}" if one.filled else ""
+    kind, issued_at = issue.kind_of(one.day), issue.issue_of(one.day)
+    methods = {**METHODS, "et0_mm": et.method, **one.methods}
     known = {"rain_mm": one.rain_mm, "et0_mm": et.et0_mm}
     for variable, decimals in DECIMALS.items():
         value = known[variable] if variable in known else getattr(one.inputs, variable)
         if value is None:
             continue
-        method = et.method if variable == "et0_mm" else METHODS[variable]
-        method = one.methods.get(variable, method)
-        if variable in _FROM_INSTANTS or variable == "et0_mm":
-            method += behind
+        behind = f"; {FILLED}" if one.filled and variable in _FROM_INSTANTS else ""
         yield WeatherValue(
             one.day,
             variable,
             round(value, decimals) + 0.0,  # no negative zero
             issue.source,
-            issue.kind_of(one.day),
+            kind,
             issue.fetched_at,
-            issued_at=issue.issue_of(one.day),
-            method=method,
+            issued_at,
+            methods[variable] + behind,
         )
 
 

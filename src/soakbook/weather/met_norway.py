@@ -14,7 +14,6 @@ from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from soakbook.garden.weather import WeatherKind
 from soakbook.weather.answers import Column, HourTable
 from soakbook.weather.hearing import Heard, Spot, heard_of
 from soakbook.weather.hearing import Question as Asked
@@ -26,19 +25,6 @@ if TYPE_CHECKING:
 NAME = "MET Norway"
 LIFETIME_S = 1800  # where it says nothing of its own; it always does
 BASE_URL = "https://api.met.no/weatherapi/locationforecast/2.0"
-KIND: WeatherKind = "forecast"  # all of it, also what has passed by the time it is read
-
-CREDIT = "Data from MET Norway"
-CREDIT_URL = "https://www.met.no/en"
-LICENCES = {
-    "NLOD 2.0": "https://data.norge.no/nlod/en/2.0",
-    "CC BY 4.0": "https://creativecommons.org/licenses/by/4.0/",
-}
-ATTRIBUTION = f"{CREDIT} ({CREDIT_URL}), under " + " and ".join(
-    f"{licence} ({url})" for licence, url in LICENCES.items()
-)
-"""The line to print wherever these data are shown; on a page `CREDIT` links to `CREDIT_URL`."""
-
 HOUR = timedelta(hours=1)
 SIX_HOURS = timedelta(hours=6)
 LARGEST = 1e9  # in size; more than any detail has in any unit

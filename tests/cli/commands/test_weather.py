@@ -8,7 +8,7 @@ import pytest
 
 from soakbook.cli import options
 from tests.cli.conftest import Run, Services
-from tests.cli.reports import WEATHER
+from tests.cli.weather_known import WEATHER
 
 NOW = datetime(2031, 5, 15, 5, 40, tzinfo=UTC)
 
@@ -85,13 +85,42 @@ def test_what_the_book_has(run: Run, services: Services) -> None:
     assert "From where" in run("weather", "--specimen").out
     assert services.asked[0].words == (None, True)
     assert services.last().options == {"now": NOW, "specimen": True, "asked": []}
+    services.answers["ask"].say = ["Open-Meteo: forecast to 30 May."]
     assert json.loads(run("weather", "--json").out) == WEATHER
+    asked, shown = services.asked[-2:]
+    assert asked.options == {"now": NOW, "by": None, "offline": True}
+    assert shown.options["asked"] == ["Open-Meteo: forecast to 30 May."]
+
+
+@pytest.mark.parametrize("words", [(), ("--json",)])
+def test_where_nothing_came_the_page_is_shown_and_the_status_says_so(
+    words: tuple[str, ...], run: Run, services: Services
+) -> None:
+    services.answers["ask"].nothing_came = True
+    ran = run("weather", *words)
+    assert (ran.status, ran.err) == (3, "")
+    assert "Marl Hatherby" in ran.out
 
 
 @pytest.mark.parametrize(
-    "words", ["--column rain=Precip:in", "--gaps", "--rain-day midnight", "--clock utc"]
+    "words",
+    [
+        "--column rain=Precip:in",
+        "--gaps",
+        "--rain-day midnight",
+        "--clock utc",
+        "--name=",
+        "--keep",
+    ],
 )
 def test_how_a_file_is_read_needs_a_file(words: str, run: Run, services: Services) -> None:
     ran = run("weather", *words.split())
     assert (ran.status, ran.out) == (2, "")
-    assert f"{words.split(maxsplit=1)[0]} is about a file: name the FILE" in ran.err
+    assert f"{words.split(maxsplit=1)[0].rstrip('=')} is about a file: name the FILE" in ran.err
+
+
+@pytest.mark.parametrize("words", ["--heat=", "--heat 28c", "--promises", "--ask second"])
+def test_what_is_about_services_stands_by_itself(words: str, run: Run, services: Services) -> None:
+    ran = run("weather", "shed.csv", *words.split())
+    assert (ran.status, ran.out) == (2, "")
+    assert f"{words.split(maxsplit=1)[0].rstrip('=')} is not about a file" in ran.err

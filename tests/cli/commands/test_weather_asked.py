@@ -25,6 +25,9 @@ from tests.services.weather_service import (
     planted,
     weather_service,
 )
+from tests.weather.server import Reply
+
+EXPIRED = {"Expires": "Thu, 01 Jan 2015 00:00:00 GMT"}
 
 
 class Ran(NamedTuple):
@@ -124,17 +127,130 @@ def test_offline_shows_what_the_book_has(run: Run, service: WeatherService) -> N
     before = len(service.seen)
     offline = report_of(run("--offline", "--json"), "weather")
     assert len(service.seen) == before
-    assert offline == asked | {"asked": []}
+    assert offline == asked | {"asked": ["Not asked while offline: Open-Meteo."]}
 
 
-def test_a_service_that_fails_is_named_and_the_command_is_none_the_worse(
+def test_offline_takes_answers_and_files_that_are_kept_and_names_the_rest_once(
+    run: Run, book: Path, service: WeatherService, tmp_path: Path
+) -> None:
+    """A file on this machine has a new day; an address and the service are left alone. None of it is a failure."""
+    file = tmp_path / "shed.csv"
+    header = "date,tmin_c,tmax_c,rain_mm\n2031-05-12,6,19,0\n"
+    file.write_text(header, encoding="utf-8")
+    run(str(file), "--keep")
+    service.script["/barn.csv"] = Reply(200, header.encode(), "text/csv", EXPIRED)
+    run(service.url("/barn.csv"))
+    before = len(service.seen)
+    file.write_text(f"{header}2031-05-13,7,20,4.5\n", encoding="utf-8")
+    ran = run("--offline")
+    assert (ran.status, ran.err) == (0, "")
+    assert "shed.csv: 2 days from 12 May 2031 to 13 May 2031" in ran.words
+    assert ran.words.count("offline") == 1
+    assert "Not asked while offline: Open-Meteo and barn.csv." in ran.words
+    assert len(service.seen) == before
+    assert pages_of(book).weather[-1].rain_mm == 4.5
+
+
+def test_offline_a_book_that_lacks_what_was_kept_gets_it(
+    run: Run, book: Path, service: WeatherService
+) -> None:
+    """The same garden's answers, kept for another copy of its book."""
+    copy = book.read_bytes()
+    run()
+    book.write_bytes(copy)
+    before = len(service.seen)
+    ran = run("--offline")
+    assert "Open-Meteo, as it said on 15 May at 06:30: 10 days analysed" in ran.words
+    assert "Not asked while offline: Open-Meteo." in ran.words
+    assert (ran.status, len(service.seen)) == (0, before)
+    assert pages_of(book).forecasts
+
+
+def test_a_service_that_fails_is_named_and_the_page_is_shown(
     run: Run, service: WeatherService
 ) -> None:
     service.fail(FORECAST)
     ran = run()
-    assert (ran.status, ran.err) == (0, "")
+    assert (ran.status, ran.err) == (3, "")
     assert "Open-Meteo: has a fault of its own (status 408: made to fail)." in ran.words
-    assert "set SOAKBOOK_CONTACT to an address or a page of yours." in ran.words
+    assert "What the book has stays" not in ran.words  # it has nothing
+    assert "if SOAKBOOK_CONTACT named an address or a page of yours." in ran.words
+    assert run("--ask", "none").status == 0
+
+
+def test_what_came_from_one_is_enough(run: Run, service: WeatherService, tmp_path: Path) -> None:
+    """A kept file that is read, beside a service that fails; then neither; then the service alone."""
+    file = tmp_path / "shed.csv"
+    file.write_text("date,rain_mm\n2031-05-12,0\n", encoding="utf-8")
+    run(str(file), "--keep")
+    service.fail(FORECAST)
+    assert run().status == 0
+    file.unlink()
+    failed = run()
+    assert failed.status == 3
+    assert "shed.csv: not read again." in failed.words
+    service.mend()
+    assert run().status == 0
+
+
+def test_an_older_answer_that_stands_in_is_nothing_new(run: Run, service: WeatherService) -> None:
+    assert run().status == 0
+    assert run().status == 0  # asks for a week, as on the days after
+    service.fail(FORECAST, ENSEMBLE)
+    ran = run()
+    assert (ran.status, ran.err) == (3, "")
+    assert "An older answer stands in." in ran.words
+    assert "From where" in ran.words
+
+
+@pytest.mark.parametrize("name", ["SOAKBOOK_OPEN_METEO", "SOAKBOOK_MET_NORWAY"])
+@pytest.mark.parametrize("value", ["http://[x", "http:///v1", "weather.example", "ftp://a.org"])
+def test_an_address_in_the_environment_that_cannot_be_is_refused(
+    name: str, value: str, run: Run, service: WeatherService, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv(name, value)
+    ran = run()
+    assert (ran.status, ran.out) == (2, "")
+    assert f"{name}: {value!r} cannot be right; an address like https://" in ran.err
+    assert service.seen == []
+
+
+@pytest.mark.parametrize("address", ["http://[x", "http:///a.csv", "http://", "https://a b/c"])
+def test_an_address_of_a_file_that_cannot_be_is_refused(address: str, run: Run) -> None:
+    ran = run(address)
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith(f"soakbook: file: {address!r} cannot be right; a path, or an address")
+
+
+def test_each_kind_of_weather_stands_by_itself(
+    run: Run, service: WeatherService, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Analysed to the 14th, then nothing for three mornings but the forecast of the 15th; a gauge's file beside it."""
+    run()
+    file = tmp_path / "shed.csv"
+    file.write_text("date,rain_mm\n2031-05-12,7.5\n2031-05-15,0\n", encoding="utf-8")
+    service.fail(FORECAST, ENSEMBLE)
+    monkeypatch.setattr(options, "now", lambda: NOW + timedelta(days=3))
+    run(str(file), "--gaps")
+    report = report_of(run("--offline", "--json"), "weather")
+    kinds = [
+        (one["source"], one["kind"], one["last"], one["age_days"]) for one in report["sources"]
+    ]
+    assert kinds == [
+        ("Open-Meteo", "analysed", "2031-05-14", 4),
+        ("shed.csv", "measured", "2031-05-15", 3),
+    ]
+    rain, air = "rain", "reference evaporation"
+    assert [(one["variables"], one["first"], one["last"]) for one in report["as_forecast"]] == [
+        ([air], "2031-05-15", "2031-05-15"),
+        ([rain, air], "2031-05-16", "2031-05-17"),
+    ]
+    assert (report["filled"], report["missing"]) == ([], [])
+    assert "since 14 May 2031, 4 days ago" in report["findings"][0]["say"]
+    text = run("--offline").words
+    assert "Open-Meteo, analysed: rain, lowest temperature" in text
+    assert "As forecast, nothing better came" in text
+    assert f"{rain}, {air}: 16 May 2031 to 17 May 2031, Open-Meteo, issued 15 May 06:30" in text
 
 
 def test_whom_to_ask_is_a_setting_that_stays(
@@ -157,6 +273,7 @@ def test_heat_is_a_setting_that_stays(run: Run, book: Path) -> None:
     assert "Heat likely" in run().words
     assert "Heat here: days from 28 °C on." in run("--heat", "28c").words
     assert pages_of(book).garden.heat_c == 28.0
+    assert "Heat here: days from 26.7 °C on." in run("--heat", "80f").words
     assert "Heat here: days from 32 °C on." in (cool := run("--heat", "32c").words)
     assert "Heat likely" not in cool
 
@@ -166,6 +283,7 @@ def test_heat_is_a_setting_that_stays(run: Run, book: Path) -> None:
     [
         (("--heat", "99c"), "heat: '99c' cannot be right; from 20 to 40 °C"),
         (("--heat", "warm"), "heat: 'warm' cannot be right"),
+        (("--heat", ""), "heat is missing: write 27c or 80f"),
         (("--ask", "third"), "'third'"),
     ],
 )

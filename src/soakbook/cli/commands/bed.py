@@ -3,6 +3,8 @@
 Options are passed on as typed; what they mean is read by the services.
 """
 
+from typing import Any
+
 import click
 
 from soakbook.cli import options
@@ -11,6 +13,14 @@ from soakbook.cli.told_page import say
 
 MEASURES = {"jam_jar", "gauge", "ruler"}
 """Options of a bed that are entries of a day."""
+
+BESIDE = {"key", "specimen", "by", "at", "book_path", "as_json"}
+"""Words beside which the beds are only listed."""
+
+
+def _schema(typed: dict[str, Any]) -> str:
+    """Which report these words ask for."""
+    return "told" if typed.keys() - BESIDE else "beds"
 
 
 @click.command(
@@ -56,7 +66,7 @@ MEASURES = {"jam_jar", "gauge", "ruler"}
 @click.option("--walk", metavar="WAY", help="From the tap to the bed: 30m.")
 @click.option("--keeper", metavar="WHO", help="Who looks after it.")
 @options.specimen
-@options.schema("beds")
+@options.schema(_schema)
 @options.written(options.at)
 def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str | None) -> None:
     """Add a bed or change it; alone, list the beds.

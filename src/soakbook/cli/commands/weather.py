@@ -6,8 +6,16 @@ from typing import Any
 import click
 
 from soakbook.cli import options, paper
+from soakbook.cli.exits import NOTHING_CAME
 from soakbook.cli.options import Command
 from soakbook.cli.told_page import say
+
+
+def _schema(typed: dict[str, Any]) -> str:
+    """Which report these words ask for."""
+    if typed.get("file"):
+        return "told"
+    return "promises" if typed.get("promises") else "weather"
 
 
 @click.command(
@@ -52,7 +60,7 @@ from soakbook.cli.told_page import say
     "--offline",
     is_flag=True,
     envvar="SOAKBOOK_OFFLINE",
-    help="Ask nobody: show what the book has. SOAKBOOK_OFFLINE says the same.",
+    help="Ask nobody: show what the book has, and what is kept. SOAKBOOK_OFFLINE says the same.",
 )
 @click.option("--promises", is_flag=True, help="How services kept their promises of rain.")
 @click.option(
@@ -70,10 +78,10 @@ from soakbook.cli.told_page import say
 @options.book
 @options.specimen
 @options.as_json
-@options.schema("weather")
+@options.schema(_schema)
 def weather_command(
     file: str | None, book_path: str | None, specimen: bool, as_json: bool, **how: Any
-) -> None:
+) -> int:
     """Ask for weather and show what the book has; or read a file of measured weather.
 
     Without a FILE the service is asked for what is due, and files that were kept are read again.
@@ -86,8 +94,7 @@ def weather_command(
     about = {name: how.pop(name) for name in ("offline", "promises", "ask_whom", "heat")}
     if file is None:
         _refuse_how(how)
-        _show(path, specimen, as_json, how["by"], about)
-        return
+        return _show(path, specimen, as_json, how["by"], about)
     if specimen:
         raise click.UsageError("the specimen garden is only read: leave out --specimen")
     _refuse_about(about)
@@ -97,11 +104,12 @@ def weather_command(
     keep = how.pop("keep")
     answer = bring(path, file, keep=keep, offline=about["offline"], now=options.now(), **how)
     say(answer, as_json=as_json)
+    return 0
 
 
 def _refuse_how(how: dict[str, Any]) -> None:
     """Refuse what says how to read a file where there is none."""
-    said = [name for name, value in how.items() if value and name != "by"]
+    said = [name for name, value in how.items() if value not in (None, False, ()) and name != "by"]
     if said:
         option = {"columns": "column"}.get(said[0], said[0].replace("_", "-"))
         raise click.UsageError(f"--{option} is about a file: name the FILE before it")
@@ -109,19 +117,23 @@ def _refuse_how(how: dict[str, Any]) -> None:
 
 def _refuse_about(about: dict[str, Any]) -> None:
     """Refuse, beside a file, what is about services."""
-    said = [name for name, value in about.items() if value and name != "offline"]
+    said = [
+        name for name, value in about.items() if value not in (None, False) and name != "offline"
+    ]
     if said:
         option = {"ask_whom": "ask"}.get(said[0], said[0])
         raise click.UsageError(f"--{option} is not about a file: say it by itself")
 
 
-def _show(path: Path, specimen: bool, as_json: bool, by: str | None, about: dict[str, Any]) -> None:
+def _show(path: Path, specimen: bool, as_json: bool, by: str | None, about: dict[str, Any]) -> int:
+    """Print what the book has; the exit status."""
     from soakbook.cli.lists_page import write_promises, write_weather
     from soakbook.services.weather import ask, promises_report, set_weather, weather_report
 
     now = options.now()
     asked: list[str] = []
-    settings = {name: about[name] for name in ("ask_whom", "heat") if about[name]}
+    status = 0
+    settings = {name: about[name] for name in ("ask_whom", "heat") if about[name] is not None}
     if specimen and settings:
         raise click.UsageError("the specimen garden is only read: leave out --specimen")
     if settings:
@@ -129,13 +141,16 @@ def _show(path: Path, specimen: bool, as_json: bool, by: str | None, about: dict
     if about["promises"]:
         report, write = promises_report(path, now=now, specimen=specimen), write_promises
     else:
-        if not specimen and not about["offline"]:
-            asked += ask(path, now=now, by=by)
+        if not specimen:
+            came = ask(path, now=now, by=by, offline=about["offline"])
+            asked += came.say
+            status = NOTHING_CAME if came.nothing_came else 0
         report = weather_report(path, now=now, specimen=specimen, asked=asked)
         write = write_weather
     if as_json:
         paper.put_json(report)
-        return
+        return status
     page = paper.new_page()
     write(page, report)
     paper.put(page)
+    return status

@@ -262,6 +262,12 @@ def of_no_weather(pages: Pages) -> list[Finding]:
     """A book without weather, or with none that reaches back to its plants, can say nothing yet."""
     if pages.weather:
         return of_no_start(pages, pages.plantings)
+    if pages.forecasts and pages.plantings:
+        say = (
+            f"{pages.forecasts[0].source} has told of days to come and has none gone by, without which nothing can be "
+            "reckoned: ask again later for another's, or bring some in: soakbook weather FILE"
+        )
+        return [Finding("no_weather", None, say)]
     say = (
         "The book has no weather before this morning, so nothing can be reckoned. Ask for some, soakbook weather, or "
         "bring some in: soakbook weather FILE"

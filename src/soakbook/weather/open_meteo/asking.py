@@ -20,11 +20,6 @@ FORECAST_URL = "https://api.open-meteo.com/v1/forecast"
 ARCHIVE_URL = "https://archive-api.open-meteo.com/v1/archive"
 ENSEMBLE_URL = "https://ensemble-api.open-meteo.com/v1/ensemble"
 
-ATTRIBUTION = "Weather data by Open-Meteo.com"
-ATTRIBUTION_URL = "https://open-meteo.com/"
-LICENCE = "CC BY 4.0"
-LICENCE_URL = "https://creativecommons.org/licenses/by/4.0/"
-
 FORECAST_LIFETIME_S = 3600
 ENSEMBLE_LIFETIME_S = 6 * 3600
 ARCHIVE_LIFETIME_S = 24 * 3600
