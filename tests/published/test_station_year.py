@@ -159,7 +159,7 @@ def test_mornings_of_the_drought_ask_for_water(book: Path, record: pd.DataFrame)
     six_weeks = record["et0_refet_mm"].loc[pd.Timestamp(DROUGHT) : pd.Timestamp(VISITS[-1])].sum()
     for bed, area_m2 in AREAS_M2.items():
         assert 0.05 * six_weeks * area_m2 < given_l[bed] < six_weeks * area_m2
-    week = record.loc["2018-08-07":"2018-08-13"]  # type: ignore[misc]
+    week = record.loc["2018-08-07":"2018-08-13"]
     assert week["rain_mm"].sum() > week["et0_refet_mm"].sum() > 20.0
     before, after = (bed_fractions(book, morning) for morning in (BEFORE_RAIN, AFTER_RAIN))
     assert 0.0 < after["wall"] - before["wall"] < after["border"] - before["border"]

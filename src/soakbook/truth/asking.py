@@ -78,16 +78,17 @@ class Garden:
 
     def square_up(self) -> None:
         """Take in this morning's feels."""
-        season = season_at(self.dawn.season, known_on(self.pages, self.dawn.day), self.dawn.day)
+        today = self.dawn.day
+        season = season_at(self.dawn.season, known_on(self.pages, today), today, since=today)
         self.dawn = felt(self.dawn._replace(season=season))
 
     def sleep(self) -> None:
         """Go on to the next dawn."""
         tomorrow = self.dawn.day + timedelta(days=1)
         known = known_on(self.pages, tomorrow)
-        season = season_at(self.dawn.season, known, tomorrow)
+        season = season_at(self.dawn.season, known, tomorrow, since=self.dawn.day)
         self.dawn = felt(next_dawn(self.dawn._replace(season=season)))
-        unfelt = season_at(self.truth.season, known, tomorrow)._replace(touches={})
+        unfelt = season_at(self.truth.season, known, tomorrow, {}, self.truth.day)
         self.truth = next_dawn(self.truth._replace(season=unfelt))
 
     def fingers(self, every_days: int, hand: Random) -> Iterator[Feel]:

@@ -113,6 +113,16 @@ def test_a_dry_day_and_another_bed_change_no_draw() -> None:
     assert np.array_equal(alone.unsaid_rain_hours[3][0], among.unsaid_rain_hours[3][1])
 
 
+def test_rain_is_drawn_for_a_bed_from_its_first_day_on_and_as_ever() -> None:
+    begins = [DAY + timedelta(days=2), DAY]
+    ever, since = (daily_errors(["bed", "other"], DAY, 9, 12, given) for given in (None, begins))
+    assert np.ptp(since.rain_factor[1][0]) < 0.1 < np.ptp(since.rain_factor[1][1])
+    for row in (2, 5):
+        assert np.array_equal(ever.rain_factor[row], since.rain_factor[row])
+        assert np.array_equal(ever.unsaid_rain_hours[row], since.unsaid_rain_hours[row])
+    assert np.array_equal(ever.et0_factor, since.et0_factor)
+
+
 def test_a_day_more_changes_no_day() -> None:
     short = errors_of("bed", DAY, 20, 12)
     assert same(short, cut(errors_of("bed", DAY, 35, 12), slice(0, 20)))

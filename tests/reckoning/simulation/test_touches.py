@@ -126,6 +126,28 @@ def test_more_plants_still_to_come_are_not_felt() -> None:
     assert touch.row == 0
 
 
+@pytest.mark.parametrize("since", [DAY, AFTER, AFTER + timedelta(days=3)])
+def test_dawns_from_a_day_on_have_the_feels_they_had(since: date) -> None:
+    """One of the day before last, two of a soaked day, one of an evening and one after midnight."""
+    felt = [
+        feel(at(BEFORE, 7), ball="dry"),
+        feel(at(DAY, 6), ball="moist"),
+        feel(at(DAY, 9), ball="wet"),
+        feel(at(DAY, 18), bed="dry"),
+        feel(at(AFTER, 0, 5), ball="dry"),
+    ]
+    book = pages([roses()], [*felt, soak(at(DAY, 8), 20.0), rain(at(DAY, 7), 3.0, at(BEFORE, 7))])
+    plantings = book.plantings
+    starts = [one.planted_on for one in plantings]
+    every = touches_by_dawn(book, plantings, starts)
+    found = touches_by_dawn(book, plantings, starts, since)
+    assert {dawn: one for dawn, one in found.items() if dawn >= since} == {
+        dawn: one for dawn, one in every.items() if dawn >= since
+    }
+    assert [len(every[dawn]) for dawn in (BEFORE, DAY, AFTER)] == [1, 1, 3]
+    assert BEFORE not in found or since == DAY
+
+
 @pytest.mark.parametrize(
     "felt",
     [

@@ -129,6 +129,13 @@ def test_an_evening_soak_is_booked_to_the_next_day_once() -> None:
     }
 
 
+def test_of_earlier_steps_nothing_is_gone_through_when_only_later_ones_are_asked_for() -> None:
+    book = pages([roses()], [soak(at(DAY, 19), 20.0), soak(at(DAY, 8), 10.0)])
+    next_day = DAY + timedelta(days=1)
+    given = given_by_step(book, book.plantings, {"bed/roses": 0.1}, next_day, next_day)
+    assert {day: one["bed/roses"].soak_l for day, one in given.items()} == {next_day: 2.0}
+
+
 def test_on_the_day_itself_an_evening_soak_shows_in_its_own_round() -> None:
     """Asked at nine in the evening, a bed soaked at seven must not be called again."""
     assert booked(soak(at(DAY, 19), 20.0), morning=DAY) == {DAY: 2.0}
@@ -160,10 +167,7 @@ def test_a_ball_wider_than_its_bowl_catches_all() -> None:
 
 def test_two_soaks_of_a_step_reach_and_aim_exactly_as_they_would_apart() -> None:
     """2 L by drip and 3 L by lance: reached 2 x 0.95 + 3 x 0.9, aimed 1.9 x 0.9 + 2.7 x 0.6; 4 L thrown apart."""
-    given = Given()
-    given.add(2.0, "drip", 0.9)
-    given.add(3.0, "lance", 0.6)
-    given.add(4.0, "broadcast", 0.4)
+    given = Given().plus(2.0, "drip", 0.9).plus(3.0, "lance", 0.6).plus(4.0, "broadcast", 0.4)
     hand = hand_of([given], [roses()], DAY, 3)
     soaked = hand.soak_l * hand.soak_efficiency
     assert hand.soak_l[0, 0] == 5.0  # type: ignore[index]
@@ -174,8 +178,7 @@ def test_two_soaks_of_a_step_reach_and_aim_exactly_as_they_would_apart() -> None
 
 
 def test_members_doubt_what_was_given_but_not_how() -> None:
-    given = Given()
-    given.add(2.0, "drip", 0.9)
+    given = Given().plus(2.0, "drip", 0.9)
     hand = hand_of([None, given], [ASTERS, roses()], DAY, 50)
     assert np.all(np.asarray(hand.soak_l)[0] == 0.0)
     assert np.ptp(np.asarray(hand.soak_l)[1]) > 0.2

@@ -1,7 +1,8 @@
 """What a feel changed, in words: reckoned beside felt, how far it was moved, what is thought of the bed since."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 from soakbook.garden.entries import Feel
 from soakbook.quantities.saying import names
@@ -46,27 +47,72 @@ def felt_of(feel: Feel | None, squared: Sequence[Squared]) -> Felt | None:
     """
     if feel is None:
         return None
-    mine = [one for one in squared if one.feel_uid == feel.uid]
+    mine = [_Changed(one, *one.change()) for one in squared if one.feel_uid == feel.uid]
     return Felt(
         ball=feel.ball,
         bed=feel.bed,
         at=feel.happened_at.isoformat(),
         by=feel.by,
         unsure=feel.unsure,
-        squared=tuple(_squared_up(one) for one in mine),
-        say=said(mine),
+        squared=tuple(one.reported() for one in mine),
+        say=_said(mine),
     )
 
 
 def said(squared: Sequence[Squared]) -> str:
     """What one feel changed, in two or three sentences; nothing where nothing was reckoned."""
-    if not squared:
+    return _said([_Changed(one, *one.change()) for one in squared])
+
+
+class _Changed(NamedTuple):
+    """One store of a feel with what it changed, worked out."""
+
+    squared: Squared
+    expected: float
+    now: float
+    learned: Mapping[str, float]
+
+    def states(self) -> tuple[State, State]:
+        """Of the store that was felt, before and since."""
+        (before, since), limit = self.squared.sodden, self.squared.limit
+        return state_of(self.expected, limit, before), state_of(self.now, limit, since)
+
+    def as_felt(self) -> bool:
+        """Whether the finger found what was expected."""
+        return class_of(self.expected) == self.squared.felt
+
+    def moved(self) -> str:
+        """Which way the store was moved and how far; empty where it was much as felt."""
+        store, (before, after) = self.squared.store, self.states()
+        if before != after:
+            return f"the {store} from {before} to {after}"
+        if self.as_felt() or abs(self.now - self.expected) < HARDLY:
+            return ""
+        share = (self.now - self.expected) / (CLASS_MIDS[self.squared.felt] - self.expected)
+        way = next((words for most, words in PARTS if share < most), ALL_THE_WAY)
+        return f"the {store} {'up' if self.now > self.expected else 'down'} {way}"
+
+    def reported(self) -> SquaredUp:
+        """As a report has it."""
+        return SquaredUp(
+            planting_uid=self.squared.planting_uid,
+            store=self.squared.store,
+            felt=self.squared.felt,
+            expected_fraction=max(0.0, self.expected),  # a store may stand a rounding below nothing
+            now_fraction=max(0.0, self.now),
+            expected_state=self.states()[0],
+            now_state=self.states()[1],
+        )
+
+
+def _said(changed: Sequence[_Changed]) -> str:
+    if not changed:
         return ""
-    then = names([f"{one.store} {_states(one)[0]}" for one in squared])
-    moved = [part for one in squared if (part := _moved(one))]
-    learned = _learned(squared)
+    then = names([f"{one.squared.store} {one.states()[0]}" for one in changed])
+    moved = [part for one in changed if (part := one.moved())]
+    learned = _learned(changed)
     if not moved and not learned:
-        if all(_as_felt(one) for one in squared):
+        if all(one.as_felt() for one in changed):
             return f"Reckoned then: {then}, much as felt."
         return f"Reckoned then: {then}. I am too sure of that to move it much at once."
     did = [f"moved {names(moved)}"] if moved else []
@@ -75,48 +121,11 @@ def said(squared: Sequence[Squared]) -> str:
     return f"Reckoned then: {then}. I have {' and '.join(did)}."
 
 
-def _squared_up(one: Squared) -> SquaredUp:
-    change = one.change()
-    return SquaredUp(
-        planting_uid=one.planting_uid,
-        store=one.store,
-        felt=one.felt,
-        expected_fraction=max(0.0, change.expected),  # a store may stand a rounding below nothing
-        now_fraction=max(0.0, change.now),
-        expected_state=_states(one)[0],
-        now_state=_states(one)[1],
-    )
-
-
-def _states(one: Squared) -> tuple[State, State]:
-    """Of the store that was felt, before and since."""
-    before, since = one.sodden
-    change = one.change()
-    return state_of(change.expected, one.limit, before), state_of(change.now, one.limit, since)
-
-
-def _moved(one: Squared) -> str:
-    """Which way a store was moved and how far; empty where it was much as felt."""
-    before, after = _states(one)
-    if before != after:
-        return f"the {one.store} from {before} to {after}"
-    expected, now, _ = one.change()
-    if _as_felt(one) or abs(now - expected) < HARDLY:
-        return ""
-    share = (now - expected) / (CLASS_MIDS[one.felt] - expected)
-    way = next((words for most, words in PARTS if share < most), ALL_THE_WAY)
-    return f"the {one.store} {'up' if now > expected else 'down'} {way}"
-
-
-def _as_felt(one: Squared) -> bool:
-    return class_of(one.change().expected) == one.felt
-
-
-def _learned(squared: Sequence[Squared]) -> list[str]:
+def _learned(changed: Sequence[_Changed]) -> list[str]:
     """What is thought of bed and planting since, the plainest first; at most two things."""
     moved: dict[str, float] = defaultdict(float)
-    for one in squared:
-        for name, by_sd in one.change().learned.items():
+    for one in changed:
+        for name, by_sd in one.learned.items():
             moved[name] += by_sd
     plain = [
         (abs(by_sd), LEARNED[name][by_sd > 0])

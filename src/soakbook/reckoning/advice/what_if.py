@@ -78,7 +78,8 @@ def yesterday_of(dawn_before: Dawn, pages: Pages, earlier: Sequence[Dawn]) -> Ye
     unfelt = dawn_before.unfelt or dawn_before
     known = known_on(pages, yesterday)
     # A finger that came after yesterday's round squares up the same dawn; that round did not know of it.
-    then = felt(unfelt._replace(season=season_at(unfelt.season, known, yesterday)))
+    season = season_at(unfelt.season, known, yesterday, since=yesterday)
+    then = felt(unfelt._replace(season=season))
     judgement = judge(then, DAYS_TO_COUNT_A_ROUND, earlier)
     return Yesterday(judgement, fitted(bed_calls(judgement), hours_on(pages, yesterday)))
 
@@ -105,7 +106,7 @@ def lasts_until(judgement: Judgement, calls: Iterable[BedCall], visit: date) -> 
 
 def _as_if(dawn: Dawn, pages: Pages, morning: date) -> Dawn:
     """The dawn of a season with other soaks: each feel still squares up the dawn it did."""
-    season = season_at(dawn.season, pages, morning, dawn.season.touches)
+    season = season_at(dawn.season, pages, morning, dawn.season.touches, dawn.day)
     return dawn._replace(season=season)
 
 

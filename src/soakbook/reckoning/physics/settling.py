@@ -93,8 +93,12 @@ def settle(plot: Plot) -> Fixed:
     )
 
 
+SOIL_AND_ROOTS = ("ball_capacity_l", "saturable_fraction", "growth_m")
+"""The fields of `Fixed` that a feel can change."""
+
+
 def of_soil_and_roots(plot: Plot) -> dict[str, Number]:
-    """What of `Fixed` follows from soil, mix and roots alone: all of it that a feel can change."""
+    """What of `Fixed` follows from soil, mix and roots alone: the fields of `SOIL_AND_ROOTS`."""
     return {
         "ball_capacity_l": plot.ball_volume_l * plot.ball_available_fraction,  # (14)
         "saturable_fraction": plot.available_fraction + plot.drainable_fraction,

@@ -109,4 +109,4 @@ def _limits(dawn: Dawn, rows: slice) -> Thresholds:
     season = dawn.season
     plot, _ = season.parameters(rows)
     kcb = plot.kcb * season.ground(dawn.day, rows).leaf_fraction
-    return thresholds(plot, kcb, season.sky(dawn.day, rows).et0_mm * plot.exposure_factor)
+    return thresholds(plot, kcb, season.et0_mm(dawn.day, rows) * plot.exposure_factor)

@@ -8,11 +8,12 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from functools import cache
 from hashlib import blake2b
-from statistics import NormalDist
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
+
+from soakbook.reckoning.simulation.normal_quantile import normal_quantile
 
 Floats = NDArray[np.float64]
 
@@ -71,15 +72,14 @@ def log_multipliers(uid: str, dimensions: Sequence[str], members: int) -> dict[s
     """
     drawn = members - 1
     source = np.random.default_rng(seed_of(uid))
-    inverse = NormalDist().inv_cdf
-    found = {}
-    for name in DIMENSIONS:
-        slices = (source.permutation(drawn) + source.random(drawn)) / max(drawn, 1)
-        if name in dimensions:
-            probabilities = np.clip(slices, 1e-4, 1 - 1e-4).tolist()
-            normals = np.fromiter(map(inverse, probabilities), np.float64, drawn)
-            found[name] = np.concatenate(([0.0], LOG_SD[name] * normals))
-    return found
+    slices = {
+        name: (source.permutation(drawn) + source.random(drawn)) / max(drawn, 1)
+        for name in DIMENSIONS
+    }
+    probabilities = np.array([slices[name] for name in dimensions])
+    logs = np.zeros((len(dimensions), members))
+    logs[:, 1:] = normal_quantile(np.clip(probabilities, 1e-4, 1 - 1e-4))
+    return {name: LOG_SD[name] * own for name, own in zip(dimensions, logs, strict=True)}
 
 
 def future_numbers(issue: str, members: int) -> NDArray[np.intp]:
@@ -117,12 +117,12 @@ class DailyNormals:
 
     def __init__(self) -> None:
         self._bits = np.random.Philox(key=np.zeros(2, np.uint64))
-        self._state = self._bits.state
+        self._state: Any = self._bits.state  # numpy takes a list of numbers too, and faster
         self._generator = np.random.Generator(self._bits)
 
     def wind_to(self, seed: int, day: date) -> None:
         """Make the next draws those of this seed and day, the same whenever they are asked for."""
-        self._state["state"]["key"][:] = seed, day.toordinal()
+        self._state["state"]["key"] = [seed, day.toordinal()]
         self._bits.state = self._state
 
     def fill(self, out: Floats) -> None:
@@ -142,7 +142,13 @@ class _OfRain(dict[int, Floats]):
         return drawn
 
 
-def daily_errors(uids: Sequence[str], first: date, days: int, members: int) -> DailyErrors:
+def daily_errors(
+    uids: Sequence[str],
+    first: date,
+    days: int,
+    members: int,
+    begins: Sequence[date] | None = None,
+) -> DailyErrors:
     """The errors of some beds' weather from `first` on.
 
     Parameters
@@ -153,6 +159,8 @@ def daily_errors(uids: Sequence[str], first: date, days: int, members: int) -> D
         First day returned.
     days, members : int
         How many of each.
+    begins : sequence of date, optional
+        From when on each bed's rain is asked for: that of earlier days is not drawn.
 
     Returns
     -------
@@ -172,15 +180,19 @@ def daily_errors(uids: Sequence[str], first: date, days: int, members: int) -> D
         for bed, seed in enumerate(seeds):
             normals.wind_to(seed, day)
             normals.fill(for_et0[row, bed])
-    et0_factor = np.exp(_remembered(for_et0, calendar)[run_up:] - LOG_MEAN)
+    _remember(for_et0, calendar)
+    et0_factor = for_et0[run_up:]
+    et0_factor -= LOG_MEAN
+    np.exp(et0_factor, out=et0_factor)
     et0_factor[:, :, 0] = 1.0
 
     @cache
     def of_rain(row: int) -> Floats:
-        drawn = np.empty((len(seeds), 3, members))
+        drawn, day = np.zeros((len(seeds), 3, members)), calendar[run_up + row]
         for bed, seed in enumerate(seeds):
-            normals.wind_to(seed, calendar[run_up + row])
-            normals.fill(drawn[bed])
+            if begins is None or begins[bed] <= day:
+                normals.wind_to(seed, day)
+                normals.fill(drawn[bed])
         return drawn
 
     return DailyErrors(
@@ -225,12 +237,14 @@ def felt_normals(uid: str, day: date, number: int, members: int) -> Floats:
     return its_own
 
 
-def _remembered(normals: Floats, calendar: Sequence[date]) -> Floats:
-    """The log error of ET0, shape (day, bed, member): each day's carries nine tenths of the day before."""
-    error = ET0_SHOCK * normals
+def _remember(normals: Floats, calendar: Sequence[date]) -> None:
+    """Make of normals, shape (day, bed, member), the log error of ET0: each day's carries nine tenths of the last.
+
+    In place: of a whole season another array is soon a thousand pages of memory.
+    """
     for row, day in enumerate(calendar):
         if (day.month, day.day) == (1, 1):
-            error[row] = ET0_LOG_SD * normals[row]
+            normals[row] *= ET0_LOG_SD
         else:
-            error[row] += ET0_MEMORY * error[row - 1]
-    return error
+            normals[row] *= ET0_SHOCK
+            normals[row] += ET0_MEMORY * normals[row - 1]

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from soakbook.reckoning.physics.records import Number, Plot, Stores
 from soakbook.reckoning.physics.roots import Geometry, geometry
-from soakbook.reckoning.physics.settling import Fixed, of_soil_and_roots
+from soakbook.reckoning.physics.settling import SOIL_AND_ROOTS, Fixed, of_soil_and_roots
 from soakbook.reckoning.physics.words import greater, lesser
 from soakbook.reckoning.simulation.bed_cuts import BedCut
 from soakbook.reckoning.simulation.beliefs import (
@@ -56,13 +56,14 @@ def soil_of(season: Season, stores: Stores, day: date, bed: int) -> FeltSoil:
     moved = season.beliefs.et0_moved(evening)
     drawn = np.log(season.errors.et0_factor[index, bed])
     plot = cut.plain.plot._replace(**part_of(season.plot, rows, UNCERTAIN))
-    fixed = cut.fixed._replace(**of_soil_and_roots(plot))
+    fixed = cut.fixed._replace(**part_of(season.fixed, rows, SOIL_AND_ROOTS))
     held = taken(stores, rows)
     roots = geometry(plot, fixed, held.warm_days)
     return FeltSoil(
         cut=cut,
-        of_bed=season.beliefs.of_bed[bed],
-        of_planting=season.beliefs.of_planting[rows],
+        # Copies: what a feel changed is kept for who asks, and a view would keep the whole garden's with it.
+        of_bed=season.beliefs.of_bed[bed].copy(),
+        of_planting=season.beliefs.of_planting[rows].copy(),
         et0_drawn=drawn,
         et0_moved=np.zeros_like(drawn) if moved is None else moved[bed],
         plot=plot,
@@ -78,9 +79,9 @@ def soil_of(season: Season, stores: Stores, day: date, bed: int) -> FeltSoil:
 
 def under(soil: FeltSoil, season: Season, day: date, touch: Touch) -> FeltSoil:
     """The bed as the finger of a feel meets it: in its planting, with the water that came before it."""
-    water = water_before(season, soil.cut, day, touch)
-    felt = soil.cut.numbers.index(touch.row)
-    return _met(soil._replace(felt=felt, water=water))
+    before, water = soil.water, water_before(season, soil.cut, day, touch)
+    soil = soil._replace(felt=soil.cut.numbers.index(touch.row), water=water)
+    return soil if before is water is None else _met(soil)
 
 
 def quantities_of(soil: FeltSoil, store: Store) -> tuple[Floats, NDArray[np.bool_]]:
@@ -105,13 +106,12 @@ def quantities_of(soil: FeltSoil, store: Store) -> tuple[Floats, NDArray[np.bool
 def moved_to(soil: FeltSoil, moved: Floats) -> FeltSoil:
     """The bed with what the feel has moved: bounds held, capacities worked out anew, stores at their wetness."""
     felt, count, cut = soil.felt, len(soil.cut.numbers), soil.cut
-    own = len(OF_BED) + 1 + len(OF_PLANTING)
+    bed = len(OF_BED)
+    own = bed + 1 + len(OF_PLANTING)
     lowest, highest = cut.lowest[felt], cut.highest[felt]
-    of_bed = within(moved[: len(OF_BED)], lowest[: len(OF_BED)], highest[: len(OF_BED)])
+    of_bed = within(moved[:bed], lowest[:bed], highest[:bed])
     of_planting = soil.of_planting.copy()
-    of_planting[felt] = within(
-        moved[len(OF_BED) + 1 : own], lowest[len(OF_BED) :], highest[len(OF_BED) :]
-    )
+    of_planting[felt] = within(moved[bed + 1 : own], lowest[bed:], highest[bed:])
     plot = believed(cut.plain, by_name(of_bed, of_planting))
     fixed = soil.fixed._replace(**of_soil_and_roots(plot))
     roots = geometry(plot, fixed, soil.stores.warm_days)
@@ -128,7 +128,7 @@ def moved_to(soil: FeltSoil, moved: Floats) -> FeltSoil:
         soil._replace(
             of_bed=of_bed,
             of_planting=of_planting,
-            et0_moved=moved[len(OF_BED)] - soil.et0_drawn,
+            et0_moved=moved[bed] - soil.et0_drawn,
             plot=plot,
             fixed=fixed,
             roots=roots,

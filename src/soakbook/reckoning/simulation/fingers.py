@@ -14,8 +14,8 @@ import numpy as np
 from soakbook.garden.entries import Look
 from soakbook.garden.records import FeltClass
 from soakbook.reckoning.physics.drinking import depletion_fraction
-from soakbook.reckoning.physics.records import Number, Plot, Stores
-from soakbook.reckoning.physics.settling import of_soil_and_roots
+from soakbook.reckoning.physics.records import Stores
+from soakbook.reckoning.physics.settling import SOIL_AND_ROOTS, of_soil_and_roots
 from soakbook.reckoning.simulation.bands import mean_of, middle_of
 from soakbook.reckoning.simulation.beliefs import (
     OF_BED,
@@ -33,7 +33,7 @@ from soakbook.reckoning.simulation.felt_soil import (
     soil_of,
     under,
 )
-from soakbook.reckoning.simulation.lanes import with_rows
+from soakbook.reckoning.simulation.lanes import part_of, with_rows
 from soakbook.reckoning.simulation.leaf import leaf_fraction
 from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.sodden import sodden
@@ -187,24 +187,23 @@ def _put_back(
     beliefs = season.beliefs
     of_bed, of_planting = beliefs.of_bed.copy(), beliefs.of_planting.copy()
     et0_moved, moved_on = beliefs.et0_moved_then.copy(), list(beliefs.moved_on)
-    plots, held = [], []
+    plots, fixed, held = [], [], []
     for bed, soil in soils.items():
         rows = soil.cut.rows
         of_bed[bed], of_planting[rows] = soil.of_bed, soil.of_planting
         et0_moved[bed], moved_on[bed] = soil.et0_moved, evening
         whole, plot = season.bed_cut(bed, len(season.plantings)), soil.plot
+        settled = part_of(soil.fixed, slice(None), SOIL_AND_ROOTS)
         if len(whole.numbers) > len(soil.cut.numbers):
             plot = believed(whole.plain, by_name(soil.of_bed, of_planting[whole.rows]))
-        plots.append((whole.rows, plot))
+            settled = of_soil_and_roots(plot)
+        plots.append((whole.rows, part_of(plot, slice(None), UNCERTAIN)))
+        fixed.append((whole.rows, settled))
         held.append((rows, {name: getattr(soil.stores, name) for name in FELT}))
     season = season._replace(
         beliefs=Beliefs(of_bed, of_planting, et0_moved, tuple(moved_on)),
-        plot=with_rows(season.plot, *((rows, _uncertain(plot)) for rows, plot in plots)),
-        fixed=with_rows(season.fixed, *((rows, of_soil_and_roots(plot)) for rows, plot in plots)),
+        plot=with_rows(season.plot, *plots),
+        fixed=with_rows(season.fixed, *fixed),
         cuts={},
     )
     return season, with_rows(stores, *held)
-
-
-def _uncertain(plot: Plot) -> Mapping[str, Number]:
-    return {name: getattr(plot, name) for name in UNCERTAIN}

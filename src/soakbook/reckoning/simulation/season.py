@@ -130,16 +130,27 @@ class Season(NamedTuple):
             hours = step.rain_hours(unsaid)
             if future is not None and step.pieces:
                 hours = hours + unsaid * (future.rain_mm > 0)
-        factor = self.errors.et0_factor[index, beds]
-        moved = self.beliefs.et0_moved(step.day)
+        thirst = step.et0_mm if future is None else future.et0_mm
         return Sky(
             rain_mm=rain * self.errors.rain_factor[index][beds] if raining else 0.0,
-            et0_mm=(step.et0_mm if future is None else future.et0_mm)
-            * (factor if moved is None else factor * np.exp(moved)[beds]),
+            et0_mm=thirst * self._et0_factor(step.day, beds),
             rain_hours=hours,
             soil_warmth_c=step.soil_warmth_c,
             kc_max=step.kc_max,
         )
+
+    def et0_mm(self, day: date, rows: Rows) -> Floats:
+        """That of `sky`, for who wants nothing else."""
+        step = self.skies.on(day)
+        thirst = step.et0_mm if step.future is None else picked(self.numbers, step.future).et0_mm
+        found: Floats = thirst * self._et0_factor(day, self.bed_index[rows])
+        return found
+
+    def _et0_factor(self, day: date, beds: NDArray[np.intp]) -> Floats:
+        """What members make of ET0, (row, member): the error drawn, and how far feels have moved it."""
+        factor: Floats = self.errors.et0_factor[(day - self.first).days, beds]
+        moved = self.beliefs.et0_moved(day)
+        return factor if moved is None else factor * np.exp(moved)[beds]
 
     def hand(self, day: date, rows: slice) -> Hand:
         """What was given in a step, with the members' doubt about it."""
@@ -240,7 +251,13 @@ def season_of(
         bed_cuts={},
         grounds={},
         numbers=future_numbers(skies.issue, members),
-        errors=daily_errors(list(begins), first, (morning - first).days + ahead_days, members),
+        errors=daily_errors(
+            list(begins),
+            first,
+            (morning - first).days + ahead_days,
+            members,
+            list(begins.values()),
+        ),
         given=given_by_step(pages, plantings, bowls, morning),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
@@ -255,18 +272,20 @@ def season_at(
     pages: Pages,
     morning: date,
     touches: Mapping[date, tuple[Touch, ...]] | None = None,
+    since: date | None = None,
 ) -> Season:
     """The same garden asked on another morning, or with other entries; who is reckoned stays as it was.
 
-    Feels square up the dawns that `touches` says, where it is given, else those that the pages say.
+    Feels square up the dawns that `touches` says, where it is given, else those that the pages say. What was felt
+    and given for steps before `since`, where it is given, is not gone through again: the season is run on from there.
     """
     skies = skies_of(pages, morning, season.morning)
     if skies is None:
         return season
     bowls = {one.uid: plain(season.fixed.bowl_m2, row) for row, one in enumerate(season.plantings)}
-    given = given_by_step(pages, season.plantings, bowls, morning)
+    given = given_by_step(pages, season.plantings, bowls, morning, since)
     if touches is None:
-        touches = touches_by_dawn(pages, season.plantings, season.starts)
+        touches = touches_by_dawn(pages, season.plantings, season.starts, since)
     numbers = season.numbers
     if skies.issue != season.skies.issue:
         numbers = future_numbers(skies.issue, season.members)

@@ -79,7 +79,10 @@ class _Told(NamedTuple):
 
 
 def touches_by_dawn(
-    pages: Pages, plantings: Sequence[Planting], starts: Sequence[date]
+    pages: Pages,
+    plantings: Sequence[Planting],
+    starts: Sequence[date],
+    since: date | None = None,
 ) -> Mapping[date, tuple[Touch, ...]]:
     """All feels of plantings that are reckoned, by the dawn they square up, in the order they were made.
 
@@ -88,8 +91,17 @@ def touches_by_dawn(
     pages : Pages
     plantings, starts : sequence of Planting, of date
         Those reckoned, and the first day of each.
+    since : date, optional
+        Dawns before it are not asked for, and some or all of their feels are left out.
     """
-    feels = [(_utc(one, pages), one) for one in pages.entries if isinstance(one, Feel | Look)]
+    zone = ZoneInfo(pages.garden.timezone)
+    feels = [
+        (_utc(one, pages), one)
+        for one in pages.entries
+        if isinstance(one, Feel | Look)
+        # A feel squares up the dawn of its own day or the next.
+        and (since is None or local_day(one.happened_at, zone) >= since - A_DAY)
+    ]
     if not feels:
         return {}
     feels.sort(key=lambda pair: (pair[0], pair[1].uid))

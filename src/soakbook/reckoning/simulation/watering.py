@@ -2,9 +2,9 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from math import pi
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -21,8 +21,7 @@ LEAST_SHARE_L = 0.5
 SHARE_OF_BALL = 0.25
 
 
-@dataclass(slots=True)
-class Given:
+class Given(NamedTuple):
     """What one planting was given in one step, litres a plant at the nozzle.
 
     Efficiency and aim are means weighted by litres, which is exact: the step is linear in both.
@@ -34,16 +33,19 @@ class Given:
     broadcast_l: float = 0.0
     broadcast_reached_l: float = 0.0
 
-    def add(self, litres: float, method: HandMethod, aim_fraction: float) -> None:
-        """Add one soak."""
-        efficiency = METHODS[method].delivery_efficiency
+    def plus(self, litres: float, method: HandMethod, aim_fraction: float) -> "Given":
+        """With one soak more."""
+        reached = litres * METHODS[method].delivery_efficiency
         if method == "broadcast":
-            self.broadcast_l += litres
-            self.broadcast_reached_l += litres * efficiency
-        else:
-            self.soak_l += litres
-            self.reached_l += litres * efficiency
-            self.aimed_l += litres * efficiency * aim_fraction
+            return self._replace(
+                broadcast_l=self.broadcast_l + litres,
+                broadcast_reached_l=self.broadcast_reached_l + reached,
+            )
+        return self._replace(
+            soak_l=self.soak_l + litres,
+            reached_l=self.reached_l + reached,
+            aimed_l=self.aimed_l + reached * aim_fraction,
+        )
 
 
 def soak_step(happened_at: When, zone: ZoneInfo) -> date:
@@ -83,9 +85,16 @@ def aim_fraction(planting: Planting, method: HandMethod, bowl_m2: float) -> floa
 
 
 def given_by_step(
-    pages: Pages, plantings: Sequence[Planting], bowls_m2: Mapping[Uid, float], morning: date
+    pages: Pages,
+    plantings: Sequence[Planting],
+    bowls_m2: Mapping[Uid, float],
+    morning: date,
+    since: date | None = None,
 ) -> Mapping[date, Mapping[Uid, Given]]:
-    """All soaks of the book by step and planting; on the morning asked for, what was given after 17:00 too."""
+    """All soaks of the book, or those of steps from `since` on, by step and planting.
+
+    On the morning asked for, what was given after 17:00 too.
+    """
     zone = ZoneInfo(pages.garden.timezone)
     losses = [entry for entry in pages.entries if isinstance(entry, Loss)]
     reckoned = {planting.uid for planting in plantings}
@@ -93,10 +102,13 @@ def given_by_step(
     for soak in pages.entries:
         if isinstance(soak, Soak):
             day = min(soak_step(soak.happened_at, zone), morning)
+            if since is not None and day < since:
+                continue
             for planting, litres in soak_shares(soak, pages, losses, zone):
                 if planting.uid in reckoned:
                     aim = aim_fraction(planting, soak.method, bowls_m2[planting.uid])
-                    given[day][planting.uid].add(litres, soak.method, aim)
+                    of_day = given[day]
+                    of_day[planting.uid] = of_day[planting.uid].plus(litres, soak.method, aim)
     return given
 
 
