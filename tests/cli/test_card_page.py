@@ -109,3 +109,14 @@ def test_beds_held_back_and_those_there_is_no_time_for_stand_at_the_foot() -> No
         "Nothing on: Dole Bed and Low Bed (too wet). "
         "If there is time: Ride, 1 The Maple 60 L, 8 ferns 2 L each. Stop when"
     )
+
+
+def test_heat_ahead_is_told_to_who_has_only_the_card_and_who_made_the_weather_is_named() -> None:
+    finding = {"kind": "heat", "bed": None, "say": "Heat: 31 degrees likely tomorrow."}
+    other = {"kind": "no_word", "bed": "low", "say": "Low Bed: no word."}
+    weather = a_round()["weather"] | {"credits": ["Weather data by Open-Meteo.com."]}
+    (card,) = cards(a_round(findings=[other, finding], weather=weather))
+    foot = " ".join(str(card).rpartition("\n\n")[2].splitlines())
+    assert foot.startswith("Heat: 31 degrees likely tomorrow. Stop when")
+    assert foot.endswith(" . Weather data by Open-Meteo.com.")
+    assert "no word" not in str(card)

@@ -41,7 +41,10 @@ def _card(report: Report, person: str) -> Page:
         page.line()
         _bed(page, call)
     page.line()
-    for line in (_not_on(report), _if_there_is_time(report), FOOT):
+    heat = [one["say"] for one in report["findings"] if one["kind"] == "heat"]
+    for line in (_not_on(report), _if_there_is_time(report), *heat, FOOT):
+        page.text(line)
+    for line in report["weather"]["credits"]:
         page.text(line)
     return page
 
