@@ -89,7 +89,9 @@ def run_ensemble(
         Wetness, the store over its capacity, after the feels of the evening.
     """
     hands = range(1 + max(run.hand for run in runs))
-    errors = daily_errors(list(map(key_of_hand, hands)), days[0], len(days), members)
+    errors = daily_errors(
+        dict.fromkeys(map(key_of_hand, hands), days[0]), days[0], len(days), members
+    )
     lanes = _Lanes(zone, runs, members)
     bands, thetas = np.empty((3, len(runs), len(days))), np.empty((2, len(runs), len(days)))
     peak = max(float(forcing.kcb.max()), 1e-9)

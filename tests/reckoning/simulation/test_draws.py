@@ -91,7 +91,7 @@ class Errors(NamedTuple):
 
 
 def errors_of(uid: str, first: date, days: int, members: int) -> Errors:
-    found = daily_errors([uid], first, days, members)
+    found = daily_errors({uid: first}, first, days, members)
     rain = np.array([found.rain_factor[row][0] for row in range(days)])
     hours = np.array([found.unsaid_rain_hours[row][0] for row in range(days)])
     return Errors(rain, found.et0_factor[:, 0], hours)
@@ -106,16 +106,18 @@ def cut(errors: Errors, days: slice) -> Errors:
 
 
 def test_a_dry_day_and_another_bed_change_no_draw() -> None:
-    alone = daily_errors(["bed"], DAY, 20, 12)
-    among = daily_errors(["other", "bed"], DAY, 20, 12)
+    alone = daily_errors({"bed": DAY}, DAY, 20, 12)
+    among = daily_errors({"other": DAY, "bed": DAY}, DAY, 20, 12)
     assert np.array_equal(alone.et0_factor[:, 0], among.et0_factor[:, 1])
     assert np.array_equal(alone.rain_factor[3][0], among.rain_factor[3][1])
     assert np.array_equal(alone.unsaid_rain_hours[3][0], among.unsaid_rain_hours[3][1])
 
 
 def test_rain_is_drawn_for_a_bed_from_its_first_day_on_and_as_ever() -> None:
-    begins = [DAY + timedelta(days=2), DAY]
-    ever, since = (daily_errors(["bed", "other"], DAY, 9, 12, given) for given in (None, begins))
+    ever, since = (
+        daily_errors({"bed": DAY + timedelta(days=later), "other": DAY}, DAY, 9, 12)
+        for later in (0, 2)
+    )
     assert np.ptp(since.rain_factor[1][0]) < 0.1 < np.ptp(since.rain_factor[1][1])
     for row in (2, 5):
         assert np.array_equal(ever.rain_factor[row], since.rain_factor[row])
@@ -144,7 +146,7 @@ def test_member_0_has_no_daily_error() -> None:
 
 def test_the_order_in_which_days_are_asked_for_changes_no_draw() -> None:
     """Nor which of the two is asked for first."""
-    one, other = (daily_errors(["bed", "other"], DAY, 10, 12) for _ in range(2))
+    one, other = (daily_errors({"bed": DAY, "other": DAY}, DAY, 10, 12) for _ in range(2))
     first = [(one.rain_factor[row], one.unsaid_rain_hours[row]) for row in range(10)]
     for row in (7, 2, 9):
         hours = other.unsaid_rain_hours[row]

@@ -142,25 +142,17 @@ class _OfRain(dict[int, Floats]):
         return drawn
 
 
-def daily_errors(
-    uids: Sequence[str],
-    first: date,
-    days: int,
-    members: int,
-    begins: Sequence[date] | None = None,
-) -> DailyErrors:
+def daily_errors(begins: Mapping[str, date], first: date, days: int, members: int) -> DailyErrors:
     """The errors of some beds' weather from `first` on.
 
     Parameters
     ----------
-    uids : sequence of str
-        The beds' uids.
+    begins : mapping of str to date
+        The beds' uids, and from when on each one's rain is asked for: that of earlier days is not drawn.
     first : date
         First day returned.
     days, members : int
         How many of each.
-    begins : sequence of date, optional
-        From when on each bed's rain is asked for: that of earlier days is not drawn.
 
     Returns
     -------
@@ -172,10 +164,11 @@ def daily_errors(
     rain whose length nobody said 4 exp(N(0, 0.75)). A day's draws are for ET0, rain and hours, in this order. The
     error of ET0 is begun anew each 1 January, so that it does not hang on what stands in the bed, or since when.
     """
-    seeds, normals = [seed_of(uid) for uid in uids], DailyNormals()
+    seeds, normals = [seed_of(uid) for uid in begins], DailyNormals()
+    since = list(begins.values())
     run_up = (first - date(first.year, 1, 1)).days
     calendar = [date.fromordinal(first.toordinal() + n) for n in range(-run_up, days)]
-    for_et0 = np.empty((run_up + days, len(uids), members))
+    for_et0 = np.empty((run_up + days, len(seeds), members))
     for row, day in enumerate(calendar):
         for bed, seed in enumerate(seeds):
             normals.wind_to(seed, day)
@@ -190,7 +183,7 @@ def daily_errors(
     def of_rain(row: int) -> Floats:
         drawn, day = np.zeros((len(seeds), 3, members)), calendar[run_up + row]
         for bed, seed in enumerate(seeds):
-            if begins is None or begins[bed] <= day:
+            if since[bed] <= day:
                 normals.wind_to(seed, day)
                 normals.fill(drawn[bed])
         return drawn

@@ -94,7 +94,9 @@ def crowd_of(trials: Sequence[Trial], days: Days, members: int) -> Crowd:
     plot = spread(minds_of(trials, members).plot(), shape)
     fixed = spread(settle(plot), shape)
     wet = np.flatnonzero(days.rain_mm > 0).tolist()
-    drawn = daily_errors([one.bed.uid for one in trials], days.first, len(days), members)
+    drawn = daily_errors(
+        dict.fromkeys((one.bed.uid for one in trials), days.first), days.first, len(days), members
+    )
     calendar = [step.day for step in days.came]
     given = [[given_factors(one.planting.uid, day, members) for one in trials] for day in calendar]
     aims = [
