@@ -7,6 +7,7 @@ from typing import Any, NoReturn
 import pytest
 
 from soakbook.services import weather_asking
+from soakbook.services.mornings import round_report
 from soakbook.services.weather_asking import refresh
 from soakbook.services.weather_settings import set_weather
 from tests.services.looking import NOW, at, look_at, pages_of
@@ -78,6 +79,20 @@ def test_a_correction_of_a_day_gone_by_flows_through_and_names_the_call(
     back = ask(at(5, 15, 7, 10))
     assert back.calls_changed == ("wall",)
     assert next(day for day in pages_of(young_book).weather if day.day == WET).rain_mm == 30.0
+
+
+def test_a_round_kept_in_the_morning_is_not_the_evenings(
+    ask: Ask, young_book: Path, service: WeatherService
+) -> None:
+    """Rain told for ten o'clock is likely at half past six; at half past seven in the evening it is over."""
+    service.sky = SKY._replace(rain={TODAY: [(10, 12.0)]})
+    ask()
+    morning = round_report(young_book, now=at(5, 15, 6, 40))
+    assert morning["week"]["say"].startswith("Useful rain likely today")
+    evening = round_report(young_book, now=at(5, 15, 19, 30))
+    assert "today" not in evening["week"]["say"].lower()
+    assert round_report(young_book, now=at(5, 15, 19, 50)) == evening
+    assert round_report(young_book, now=at(5, 15, 6, 50)) == morning
 
 
 @pytest.mark.parametrize(

@@ -63,13 +63,15 @@ def round_report(
     with reading(path) as book:
         asked = _asked(book.zone(), now, on, specimen)
         key = RoundKey(book.uid, book.change_mark(), asked.day, asked.mode, code_mark())
-        text = cache.load(key)
-        if text is not None:
-            return _plain(text)
+        of_this_hour = key._replace(mode=f"{asked.mode} {asked.now.hour}")
+        for each in (key, of_this_hour):
+            text = cache.load(each)
+            if text is not None:
+                return _plain(text)
         pages = _read(book, asked)
     text = _reckoned(pages, asked)
-    if _hour_is_nothing(pages, asked):
-        cache.keep(key, text)
+    if not _lies_ahead(pages, asked):
+        cache.keep(of_this_hour if _goes_by_the_hour(pages, asked) else key, text)
     return _plain(text)
 
 
@@ -140,17 +142,23 @@ def _morning(pages: "Pages", asked: Asked) -> "Morning":
     return morning_on(pages, asked.day)
 
 
-def _hour_is_nothing(pages: "Pages", asked: Asked) -> bool:
-    """Whether the round would be the same at any later hour of its day.
+def _lies_ahead(pages: "Pages", asked: Asked) -> bool:
+    """Whether an entry is left out of a round as it stands now, and will come into it by and by.
 
-    A round as it stands now leaves out what lies ahead of now. Nothing does, unless a clock was
-    wrong when it was entered.
+    None does, unless a clock was wrong when it was entered.
     """
     if asked.mode == "on":
-        return True
-    return all(
-        entry.happened_at <= asked.now
+        return False
+    return any(
+        entry.happened_at > asked.now
         if isinstance(entry.happened_at, datetime)
-        else entry.happened_at <= asked.day
+        else entry.happened_at > asked.day
         for entry in pages.entries
+    )
+
+
+def _goes_by_the_hour(pages: "Pages", asked: Asked) -> bool:
+    """Whether a round as it stands now would be another an hour later: of the day's own rain there is less to come."""
+    return asked.mode == "now" and any(
+        day.day == asked.day for forecast in pages.forecasts for day in forecast.days
     )
