@@ -81,6 +81,18 @@ def test_a_correction_of_a_day_gone_by_flows_through_and_names_the_call(
     assert next(day for day in pages_of(young_book).weather if day.day == WET).rain_mm == 30.0
 
 
+def test_of_a_round_that_nobody_could_ask_for_nobody_is_asked_for_word(
+    ask: Ask, young_book: Path
+) -> None:
+    """The first weather came this morning: yesterday's round was given to nobody, today's is missed tomorrow."""
+    ask()
+    today = round_report(young_book, now=at(5, 15, 7))
+    assert today["totals"]["calls"] > 0
+    assert "no_word" not in {one["kind"] for one in today["findings"]}
+    tomorrow = round_report(young_book, now=at(5, 16, 7))
+    assert "no_word" in {one["kind"] for one in tomorrow["findings"]}
+
+
 def test_a_round_kept_in_the_morning_is_not_the_evenings(
     ask: Ask, young_book: Path, service: WeatherService
 ) -> None:

@@ -29,7 +29,8 @@ def test_everything_is_read(
     for record in (tom, ban, rates[1], rates[0]):
         add_record(book, record, at=morning)
     add_entries(book, [soak, left, replace(soak, uid="e3", supersedes="e1", litres=7)])
-    add_weather(book, [WeatherValue(day, "rain_mm", 0.0, "gauge", "measured", datetime.now(UTC))])
+    came = datetime(2031, 5, 15, 5, tzinfo=UTC)
+    add_weather(book, [WeatherValue(day, "rain_mm", 0.0, "gauge", "measured", came)])
     book.close()
     with open_book(book.path) as again:
         assert read_pages(again) == Pages(
@@ -42,7 +43,9 @@ def test_everything_is_read(
             rates=rates,
             entries=(left, replace(soak, uid="e3", supersedes="e1", litres=7)),
             weather=(WeatherDay(day, rain_mm=0.0, sources={"rain_mm": ("gauge", "measured", "")}),),
+            heard_since=came,
         )
+        assert read_pages(again, until=day).heard_since is None
 
 
 def test_an_empty_garden(book: BookFile, garden: Garden) -> None:

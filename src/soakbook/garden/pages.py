@@ -30,6 +30,9 @@ class Pages(NamedTuple):
     """What each morning's first forecast promised, oldest first."""
     known_at: datetime | None = None
     """The moment up to which the book was read; None where nobody said."""
+    heard_since: datetime | None = None
+    """When the first weather came: before it nobody could be given a round. None where that is of no account, as in
+    a round of an earlier day, which asks when things happened and not when they were written."""
 
     def bed_by_uid(self) -> Mapping[Uid, Bed]:
         """Beds by uid."""

@@ -3,9 +3,10 @@
 import sqlite3
 from datetime import datetime
 from typing import NamedTuple
+from zoneinfo import ZoneInfo
 
 from soakbook.store.rows import insert
-from soakbook.store.texts import utc_text
+from soakbook.store.texts import read_moment, utc_text
 
 
 class Arrival(NamedTuple):
@@ -24,6 +25,12 @@ def arrival(
     """The same from moments; InputError where one lacks its zone."""
     issued = None if issued_at is None else utc_text("issued_at", issued_at)
     return Arrival(source, kind, method, issued, utc_text("fetched_at", fetched_at))
+
+
+def first_arrival(connection: sqlite3.Connection, zone: ZoneInfo) -> datetime | None:
+    """When weather of any kind first came into a book, on the clock of a zone; None where none has."""
+    (first,) = connection.execute("SELECT min(fetched_at) FROM weather_arrival").fetchone()
+    return read_moment(first, zone) if first else None
 
 
 def add_arrival(connection: sqlite3.Connection, arrived: Arrival) -> int:

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Person, Planting, Rate, Restriction, Tap
 from soakbook.garden.weather import WeatherDay
+from soakbook.store.arrivals import first_arrival
 from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_in_force
 from soakbook.store.forecast_rows import known_forecasts, promises_made
@@ -27,7 +28,7 @@ def read_pages(
     that were known at a moment, or at that hour, else the newest; and those that a round of the day
     before could know.
     """
-    with book.reading():
+    with book.reading() as connection:
         garden = read_garden(book)
         zone = garden_zone(garden)
         if known_at is None and until is not None:
@@ -46,6 +47,7 @@ def read_pages(
             forecasts=known_forecasts(book, known_at, _lacking(weather, plantings)),
             promises=promises_made(book, until),
             known_at=known_at,
+            heard_since=first_arrival(connection, zone) if until is None else None,
         )
 
 

@@ -61,7 +61,7 @@ class Yesterday(NamedTuple):
 
 
 def yesterday_of(dawn_before: Dawn, pages: Pages, earlier: Sequence[Dawn]) -> Yesterday | None:
-    """The round of yesterday, or of an earlier day, as it stood then; None when nobody was to come.
+    """The round of yesterday, or of an earlier day, as it stood then; None when nobody was to come or could ask.
 
     Parameters
     ----------
@@ -74,6 +74,9 @@ def yesterday_of(dawn_before: Dawn, pages: Pages, earlier: Sequence[Dawn]) -> Ye
     """
     yesterday = dawn_before.day
     if pages.people and not people_on(pages, yesterday):
+        return None
+    heard = pages.heard_since
+    if heard and heard.astimezone(ZoneInfo(pages.garden.timezone)).date() > yesterday:
         return None
     unfelt = dawn_before.unfelt or dawn_before
     known = known_on(pages, yesterday)
