@@ -56,8 +56,8 @@ def test_from_where_on_a_service_is_believed() -> None:
         == "a service: a promise is good from 70% of its futures on."
     )
     assert (
-        bar_words(Reliability("a service", None, 9, 6, 180))
-        == "a service: a promise is good from 76% of its futures on, not 70%: it broke 3 of 9."
+        bar_words(Reliability("a service", None, 27, 18, 180))
+        == "a service: a promise is good from 76% of its futures on, not 70%: it broke 9 of 27."
     )
 
 

@@ -201,11 +201,16 @@ def test_services_have_records_of_their_own() -> None:
 
 
 def test_the_rule_of_trust_by_hand() -> None:
-    """(8 + 6) / (10 + 9) / 0.8 = 0.9211, 0.70 / 0.9211 = 0.76; ten broken: 8 / 20 / 0.8 = 0.5, so the highest."""
-    nine = Reliability(SERVICE, 1, 9, 6, 180)
+    """(8 + 18/3) / (10 + 27/3) / 0.8 = 0.9211, 0.70 / 0.9211 = 0.76; thirty broken: 8 / 20 / 0.8 = 0.5: the highest."""
+    nine = Reliability(SERVICE, None, 27, 18, 180)
     assert trust_of(nine) == pytest.approx(0.92105, abs=1e-5)
     assert bar_of(nine) == pytest.approx(0.76)
-    assert bar_of(Reliability(SERVICE, 1, 10, 0, 180)) == HIGHEST_BAR
+    assert bar_of(Reliability(SERVICE, None, 30, 0, 180)) == HIGHEST_BAR
+
+
+def test_one_rain_that_does_not_come_makes_a_service_a_little_less_believed() -> None:
+    """Promised on three mornings for one, two and three days ahead, six times in all."""
+    assert 0.8 < bar_of(Reliability(SERVICE, None, 6, 0, 10)) < 0.85
 
 
 @given(COUNTS)

@@ -92,7 +92,7 @@ def test_the_bar_is_that_of_the_service_that_spoke_last() -> None:
     weather = tuple(WeatherDay(day, 0.0, 3.0) for day in reversed(days))
     made = tuple(Made(SERVICE, day, 1, 0.9, 8.0, at(day, 5)) for day in days[2:])
     pages = Pages(GARDEN, weather=weather, promises=made, forecasts=(issue(WED, 5, 9.0),))
-    assert bar_at(pages, at(WED, 7)) == pytest.approx(0.95)
+    assert bar_at(pages, at(WED, 7)) == pytest.approx(0.7 * 0.8 * (10 + 10 / 3) / 8)
     other = (issue(WED, 6, 9.0)._replace(source="another"), *pages.forecasts)
     assert bar_at(pages._replace(forecasts=other), at(WED, 7)) == GOOD_SHARE
     assert bar_at(pages._replace(forecasts=()), at(WED, 7)) == GOOD_SHARE

@@ -210,10 +210,12 @@ def of_service(reliabilities: Iterable[Reliability], source: str) -> Reliability
 def trust_of(reliability: Reliability) -> float:
     """How far a service is taken at its word [0-1]: 1 while it keeps four good promises of five.
 
-    trust = min(1, (8 + kept) / (10 + made) / 0.8): to what it made, ten promises are added of which eight were kept, so
-    that the first broken one does not decide. Common practice, no source.
+    trust = min(1, (8 + kept / 3) / (10 + made / 3) / 0.8). One rain is promised one, two and three days ahead, so three
+    promises count as one; and to what it made, ten are added of which eight were kept, so that the first rain that
+    does not come decides nothing. Common practice, no source.
     """
-    share = (PRIOR_KEPT + reliability.kept) / (PRIOR_MADE + reliability.made)
+    kept, made = (count / len(LEADS_DAYS) for count in (reliability.kept, reliability.made))
+    share = (PRIOR_KEPT + kept) / (PRIOR_MADE + made)
     return min(1.0, share / (PRIOR_KEPT / PRIOR_MADE))
 
 
