@@ -183,13 +183,13 @@ SEVEN = promising(DAY, {DAY: 30.0}, tenths=7)
     ("made", "bar"),
     [
         ([], 0.70),
-        (broken(1), 0.70 * 0.8 / (8 / 11)),
-        (broken(2), 0.70 * 0.8 / (8 / 12)),
-        (broken(9), HIGHEST_BAR),
+        (broken(1), 0.70 * 0.8 / (8 / (10 + 1 / 3))),
+        (broken(3), 0.70 * 0.8 / (8 / 11)),
+        (broken(11), HIGHEST_BAR),
         (broken(9, share=0.69), 0.70),
         (broken(9, source="another"), 0.70),
     ],
-    ids=["none made", "one", "two", "nine", "doubtful ones", "another's"],
+    ids=["none made", "one", "three", "eleven", "doubtful ones", "another's"],
 )
 def test_a_service_that_broke_its_promises_must_be_surer(made: list[Made], bar: float) -> None:
     found = known(SEVEN, promises=tuple(made))
