@@ -109,3 +109,37 @@ def test_the_day_of_a_moment_is_the_gardens() -> None:
     (left,) = still_to_come(told, moment, ZoneInfo("Australia/Melbourne")).days
     assert left.day == DAY
     assert left.rain_mm == pytest.approx(16.0)
+
+
+def test_of_a_day_that_has_begun_the_newest_tells_the_rest_and_an_older_one_what_had_gone_by() -> (
+    None
+):
+    """2 mm before six by the older, which has the rest dry; 12 mm at ten by the newer, which has no past."""
+    night = ForecastDay(DAY, 2.0, 3.0, rain_by_hour_mm=in_hours(h3=2.0), rain_members_mm=(1.0, 3.0))
+    rest = ForecastDay(DAY, 12.0, rain_by_hour_mm=in_hours(h10=12.0), from_hour=6)
+    older = forecast("A", DAY - timedelta(days=1), 3, 7.0)
+    older = older._replace(days=(older.days[0], night, older.days[2]))
+    newer = forecast("B", DAY + timedelta(days=1), 2, 1.0)._replace(begun=rest)
+    told = stitched([newer, older])
+    assert told is not None
+    today = next(one for one in told.days if one.day == DAY)
+    assert (today.rain_mm, today.et0_mm, today.from_hour) == (14.0, 3.0, 0)
+    assert today.rain_by_hour_mm == in_hours(h3=2.0, h10=12.0)
+    assert today.rain_members_mm == ()
+    alone = stitched([newer])
+    assert alone is not None
+    assert [one.day.day for one in alone.days] == [
+        16,
+        17,
+    ]  # the air's thirst of its day is not told
+
+
+def test_two_issues_of_a_day_that_has_begun_leave_out_what_neither_tells() -> None:
+    later = ForecastDay(DAY, 1.0, rain_by_hour_mm=in_hours(h20=1.0), from_hour=18)
+    earlier = ForecastDay(DAY, 5.0, rain_by_hour_mm=in_hours(h8=2.0, h20=3.0), from_hour=6)
+    ahead = forecast("B", DAY + timedelta(days=1), 2, 1.0)
+    both = [ahead._replace(begun=rest) for rest in (later, earlier)]
+    whole = forecast("A", DAY, 1, 0.0)
+    told = stitched([*both, whole])
+    assert told is not None
+    assert told.days[0].rain_by_hour_mm == in_hours(h8=2.0, h20=1.0)

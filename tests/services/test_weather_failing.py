@@ -9,6 +9,7 @@ import pytest
 from soakbook.garden.pages import Pages
 from soakbook.reckoning.simulation.knowing import known_now
 from soakbook.reckoning.simulation.skies import skies_of
+from soakbook.services.mornings import round_report
 from soakbook.services.weather_asking import refresh
 from soakbook.services.weather_files import import_file
 from soakbook.services.weather_settings import set_weather
@@ -117,6 +118,21 @@ def test_no_day_is_lost_where_the_second_takes_over(
     for day in (16, 17, 18):
         ask(at(5, day, 6, 13), contact=CONTACT)
     assert sorted(supposed(young_book, at(5, 18, 6, 13))) == [15, 16, 17]
+
+
+def test_rain_that_the_second_tells_of_its_own_day_is_to_come(
+    ask: Ask, young_book: Path, service: WeatherService, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The first had the 15th dry; the second, on that morning, has 12 mm at ten, and none of the night gone by."""
+    ask(at(5, 14, 6, 30))
+    service.fail(FORECAST)
+    monkeypatch.setattr(service, "sky", SKY._replace(rain={TODAY: [(10, 12.0)]}))
+    ask(at(5, 15, 6, 30), contact=CONTACT)
+    chances = [
+        round_report(young_book, now=at(5, 15, hour))["week"]["useful_rain_chance"]
+        for hour in (7, 12)
+    ]
+    assert chances == [0.65, 0.0]  # of a forecast of one future, at most doubtful
 
 
 def test_that_the_second_has_no_days_gone_by_is_said_until_a_day_of_its_has(

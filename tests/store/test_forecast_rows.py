@@ -29,6 +29,19 @@ def test_an_issue_comes_back_whole(book: BookFile) -> None:
     assert known_forecasts(book) == (issue(),)
 
 
+def test_the_rest_of_a_day_that_has_begun_comes_back_beside_the_days(book: BookFile) -> None:
+    """It stands in for no whole day: of one that nobody measured an older issue tells."""
+    hours = (0.0,) * 20 + (3.0,) * 4
+    rest = ForecastDay(DAY + A_DAY, 12.0, rain_by_hour_mm=hours, from_hour=9)
+    whole = issue(ISSUED)
+    later = issue(ISSUED + A_DAY, source="another")
+    later = later._replace(days=later.days[1:], begun=rest)
+    assert add_forecasts(book, [whole, later]) == 2
+    assert known_forecasts(book, later.issued_at) == (later, whole)
+    *_, told = known_forecasts(book, later.issued_at + 2 * A_DAY, (DAY + A_DAY, {DAY}))
+    assert told == whole._replace(days=whole.days[1:])
+
+
 def test_no_forecast_is_none(book: BookFile) -> None:
     assert known_forecasts(book) == known_forecasts(book, ISSUED) == ()
     assert promises_made(book) == ()

@@ -94,6 +94,24 @@ def test_the_recorded_answer_the_whole_way(recorded: Body, ask: Ask) -> None:
     assert all(day.rain_members_mm == () for day in days.values())
 
 
+def test_of_its_own_day_the_rest_is_told(recorded: Body, ask: Ask) -> None:
+    """Read off the file: the first step is 2020-07-20T11Z, noon in London, and every hour to midnight is dry."""
+    forecast = ask(recorded).forecast
+    assert forecast is not None
+    assert forecast.begun == ForecastDay(
+        date(2020, 7, 20), 0.0, rain_by_hour_mm=(0.0,) * 24, from_hour=12
+    )
+    steps_of(recorded)[7]["data"]["next_1_hours"]["details"]["precipitation_amount"] = 1.5
+    wetter = ask(recorded).forecast
+    assert wetter is not None
+    assert wetter.begun is not None
+    assert wetter.begun.rain_by_hour_mm == (0.0,) * 19 + (1.5,) + (0.0,) * 4
+    del steps_of(recorded)[7]["data"]["next_1_hours"]
+    holed = ask(recorded).forecast
+    assert holed is not None
+    assert holed.begun is None
+
+
 def test_a_forecast_is_as_old_as_it_says_or_else_as_its_answer(recorded: Body, ask: Ask) -> None:
     told, untold = deepcopy(recorded), recorded
     del untold["properties"]["meta"]["updated_at"]

@@ -93,6 +93,15 @@ def test_one_hour_of_the_short_day_at_lord_howe_cannot_be_missing() -> None:
     assert lengths(holed) == {}
 
 
+def test_a_day_that_hours_reach_from_within_it_says_from_which() -> None:
+    """Seven by London's summer clock to the next noon; a hole in the first day, and it says nothing."""
+    begun, ended = days("Europe/London", datetime(2031, 5, 15, 6, tzinfo=UTC), 29)
+    assert (begun.whole, begun.from_hour) == (False, 7)
+    assert (ended.whole, ended.from_hour) == (False, 0)
+    holed, _ = days("Europe/London", datetime(2031, 5, 15, 6, tzinfo=UTC), 29, (3,))
+    assert holed.from_hour == 0
+
+
 def test_a_midnight_that_the_clock_leaps_over_begins_the_day() -> None:
     """In Santiago the clock goes from 24:00 to 1:00 on 7 September 2031, and back at 24:00 on 5 April."""
     spring = days("America/Santiago", datetime(2031, 9, 6, 4, tzinfo=UTC), 24 * 3)

@@ -19,15 +19,22 @@ def stitched(forecasts: Iterable[Forecast]) -> Forecast | None:
     Parameters
     ----------
     forecasts
-        Newest first: a newer one may begin later or end sooner than an older.
+        Newest first: a newer one may begin later or end sooner than an older. Of a day of which it tells the rest
+        alone, an older one tells what that leaves out.
     """
     newest: Forecast | None = None
     days: dict[date, ForecastDay] = {}
     for forecast in forecasts:
         newest = newest or forecast
-        for day in forecast.days:
-            days.setdefault(day.day, day)
-    return newest and newest._replace(days=tuple(days[day] for day in sorted(days)))
+        begun = [forecast.begun] if forecast.begun else []
+        for day in (*begun, *forecast.days):
+            rest = days.get(day.day)
+            if rest is None:
+                days[day.day] = day
+            elif rest.from_hour:
+                days[day.day] = _completed(rest, day)
+    whole = tuple(days[day] for day in sorted(days) if not days[day].from_hour)
+    return newest and newest._replace(days=whole, begun=None)
 
 
 def hours_gone(day: date, at: datetime, zone: tzinfo) -> int:
@@ -92,6 +99,20 @@ def still_to_come(forecast: Forecast, at: datetime, zone: tzinfo) -> Forecast:
     ahead = (day for day in forecast.days if day.day >= today)
     return forecast._replace(
         days=tuple(rest_of(day, hours_gone(day.day, at, zone)) for day in ahead)
+    )
+
+
+def _completed(rest: ForecastDay, older: ForecastDay) -> ForecastDay:
+    """The rest of a day with what an older issue told of it; futures of the older one have had their day."""
+    hours = len(rest.rain_by_hour_mm)
+    before_mm = older.rain_by_hour_mm or ((older.rain_mm or 0.0) / hours,) * hours
+    by_hour_mm = before_mm[: rest.from_hour] + rest.rain_by_hour_mm[rest.from_hour :]
+    return older._replace(
+        rain_mm=fsum(by_hour_mm),
+        rain_by_hour_mm=by_hour_mm,
+        rain_members_mm=(),
+        et0_members_mm=(),
+        mean_by_hour_mm=(),
     )
 
 

@@ -81,6 +81,9 @@ class ForecastDay(NamedTuple):
     et0_members_mm: tuple[float, ...] = ()
     mean_by_hour_mm: tuple[float, ...] = ()
     """Rain of each hour in the mean of the members."""
+    from_hour: int = 0
+    """So many of its hours had gone by and the issue says nothing of them: rain is that of the rest; evaporation and
+    extremes, which are a whole day's, are not told."""
 
 
 class Forecast(NamedTuple):
@@ -89,3 +92,5 @@ class Forecast(NamedTuple):
     source: str
     issued_at: datetime
     days: tuple[ForecastDay, ...]
+    begun: ForecastDay | None = None
+    """The day of issue where only the rest of it is told."""

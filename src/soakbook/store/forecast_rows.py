@@ -49,8 +49,13 @@ def add_forecasts(
     added, zone = 0, book.zone()
     with book.writing() as connection:
         for forecast in forecasts:
-            rows = [(one.day.isoformat(), _said(one)) for one in forecast.days]
-            if not rows or rows != sorted(set(rows)) or len({day for day, _ in rows}) < len(rows):
+            told = [*([forecast.begun] if forecast.begun else []), *forecast.days]
+            rows = [(one.day.isoformat(), _said(one)) for one in told]
+            if (
+                not forecast.days
+                or rows != sorted(set(rows))
+                or len({day for day, _ in rows}) < len(rows)
+            ):
                 right = "days in order, each once"
                 raise InputError("forecast", forecast.issued_at.isoformat(), right)
             issued = utc_text("issued_at", forecast.issued_at)
@@ -196,7 +201,8 @@ def _issues_of(
         "SELECT day, source, issued_at, said,"
         " max(issued_at || fetched_at || printf('%012d', arrival_id))"
         " FROM forecast_day JOIN weather_arrival ON weather_arrival.id = arrival_id"
-        " WHERE day BETWEEN ? AND ? AND issued_at <= ? GROUP BY day ORDER BY day",
+        " WHERE day BETWEEN ? AND ? AND issued_at <= ? AND json_extract(said, '$.from_hour') IS NULL"
+        " GROUP BY day ORDER BY day",
         (*(day.isoformat() for day in span), until),
     )
     by_issue: defaultdict[tuple[str, str], list[ForecastDay]] = defaultdict(list)
@@ -214,8 +220,10 @@ def _forecast(connection: sqlite3.Connection, arrival_id: int) -> Forecast:
     rows = connection.execute(
         "SELECT day, said FROM forecast_day WHERE arrival_id = ? ORDER BY day", (arrival_id,)
     )
-    days = tuple(_day(day, json.loads(said)) for day, said in rows)
-    return Forecast(source, datetime.fromisoformat(issued), days)
+    told = [_day(day, json.loads(said)) for day, said in rows]
+    begun = next((day for day in told if day.from_hour), None)
+    days = tuple(day for day in told if not day.from_hour)
+    return Forecast(source, datetime.fromisoformat(issued), days, begun)
 
 
 def _newest(connection: sqlite3.Connection, until: str) -> tuple[str, list[tuple[str, str]]] | None:
@@ -238,7 +246,8 @@ def _newest(connection: sqlite3.Connection, until: str) -> tuple[str, list[tuple
 
 
 def _said(one: ForecastDay) -> str:
-    said = {name: value for name, value in one._asdict().items() if value not in (None, ())}
+    unsaid = ForecastDay._field_defaults
+    said = {name: value for name, value in one._asdict().items() if value != unsaid.get(name)}
     del said["day"]
     for name, value in said.items():
         for number in value if isinstance(value, tuple) else (value,):

@@ -6,12 +6,15 @@ Each service's own file puts the questions and reads the answers; this is the sh
 from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date, datetime
+from math import fsum
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.errors import WeatherError
 from soakbook.garden.weather import Forecast, ForecastDay, WeatherSeries, WeatherValue
 from soakbook.weather.answers import Told
+from soakbook.weather.hours import BegunDay
+from soakbook.weather.keeping import DECIMALS, HOUR_DECIMALS
 from soakbook.weather.reference_et import Site
 
 
@@ -54,15 +57,19 @@ def heard_of(
     members: Iterable[WeatherSeries] = (),
     issued_at: datetime,
     questions: tuple[Question, ...],
+    begun: BegunDay | None = None,
 ) -> Heard:
-    """What a service told in days, parted into what is over and what is to come."""
+    """What a service told in days, parted into what is over and what is to come.
+
+    `begun` is the day of which only the rest is told.
+    """
     over = [value for value in told.values if value.kind != "forecast"]
     behind = [one for one in told.series if one.kind != "forecast"]
     return Heard(
         service,
         tuple(over),
         tuple(behind),
-        _forecast(service, told, members, issued_at),
+        _forecast(service, told, members, issued_at, begun),
         questions,
         told.findings,
     )
@@ -72,7 +79,11 @@ _PLAIN = frozenset(("rain_mm", "et0_mm", "tmin_c", "tmax_c", "tmean_c"))
 
 
 def _forecast(
-    service: str, told: Told, members: Iterable[WeatherSeries], issued_at: datetime
+    service: str,
+    told: Told,
+    members: Iterable[WeatherSeries],
+    issued_at: datetime,
+    begun: BegunDay | None,
 ) -> Forecast | None:
     days: defaultdict[date, dict[str, Any]] = defaultdict(dict)
     for value in told.values:
@@ -90,7 +101,14 @@ def _forecast(
     found = [
         ForecastDay(day, **days[day], **_with_both(lists.get(day, {}))) for day in sorted(days)
     ]
-    return Forecast(service, issued_at, tuple(found)) if found else None
+    rest = begun and _rest(begun)
+    return Forecast(service, issued_at, tuple(found), rest) if found else None
+
+
+def _rest(begun: BegunDay) -> ForecastDay:
+    by_hour_mm = tuple(round(mm, HOUR_DECIMALS) for mm in begun.rain_by_hour_mm)
+    rain_mm = round(fsum(begun.rain_by_hour_mm), DECIMALS["rain_mm"])
+    return ForecastDay(begun.day, rain_mm, rain_by_hour_mm=by_hour_mm, from_hour=begun.from_hour)
 
 
 def _with_both(lists: dict[str, Any]) -> dict[str, Any]:

@@ -56,11 +56,20 @@ class LocalDay(NamedTuple):
     methods: Mapping[str, str] = NO_METHODS
 
 
+class BegunDay(NamedTuple):
+    """The day in which an answer begins, from one of its hours on."""
+
+    day: date
+    from_hour: int
+    rain_by_hour_mm: tuple[float, ...]  # from local midnight on; 0 in the hours before
+
+
 class LocalDays(NamedTuple):
     """The whole days of an answer in order, and what a gardener should know of the others."""
 
     days: tuple[LocalDay, ...]
     findings: tuple[str, ...] = ()
+    begun: BegunDay | None = None
 
 
 def days_of(rows: Rows, zone: tzinfo, site: Site) -> LocalDays:
@@ -81,8 +90,8 @@ def days_of(rows: Rows, zone: tzinfo, site: Site) -> LocalDays:
         Days of which every hour's rain and radiation is known, and all but three instants of
         temperature, dew point and wind; those are taken between their neighbours, in a straight
         line, and `filled` says so. A column that is empty throughout makes no day less whole: it
-        is `None` in the inputs. Nothing is said of the first and the last day where the answer
-        begins or ends within them.
+        is `None` in the inputs. Of the first day, where the answer begins within it, the rain of
+        the rest is `begun`; of the last, where it ends within it, nothing is said.
 
     Notes
     -----
@@ -109,7 +118,7 @@ def days_of(rows: Rows, zone: tzinfo, site: Site) -> LocalDays:
     findings += tuple(f"left out, {spans(gone)}: {why}" for why, gone in left_out.items() if gone)
     if filled:
         findings += (f"{FILLED}, on {spans(filled)}",)
-    return LocalDays(tuple(found), findings)
+    return LocalDays(tuple(found), findings, _begun(days[0], hours))
 
 
 class _Hours(NamedTuple):
@@ -209,7 +218,7 @@ def _fault(wall_day: WallDay, sums: _Sums) -> str | None:
 
 
 def _day(wall_day: WallDay, hours: _Hours, sums: _Sums) -> LocalDay:
-    day, place, _ = wall_day
+    day, place = wall_day.day, wall_day.hours
     rain_by_hour_mm = hours.columns["rain_mm"][place].tolist()
     means = {name: total / len(rain_by_hour_mm) for name, total in sums.items()}
     wind_10m = _known(means.get("wind_10m_m_per_s", nan))
@@ -234,6 +243,15 @@ def _day(wall_day: WallDay, hours: _Hours, sums: _Sums) -> LocalDay:
         own_et0_mm=_known(sums.get("et0_mm", nan)),
         filled=any(sums.get(_unsaid(name), 0) for name in _AIR),
     )
+
+
+def _begun(first: WallDay, hours: _Hours) -> BegunDay | None:
+    if not first.from_hour:
+        return None
+    rest_mm = hours.columns["rain_mm"][first.hours]
+    if np.isnan(rest_mm).any():
+        return None
+    return BegunDay(first.day, first.from_hour, (*[0.0] * first.from_hour, *rest_mm.tolist()))
 
 
 def _known(value: float) -> float | None:

@@ -115,6 +115,8 @@ def read_met_norway(
 ) -> Heard:
     """The days to come as forecast: one future, no past, radiation from cloud and the range of temperature.
 
+    Of the day of issue only the rest is told, and so only its rain.
+
     Parameters
     ----------
     outside : Outside
@@ -138,8 +140,9 @@ def read_met_norway(
     asked = question(spot.latitude_deg, spot.longitude_deg, spot.elevation_m, base_url)
     answer = outside.get_json(Request(NAME, asked.url, asked.params, LIFETIME_S), _said, now)
     issued = answer.said.issued_at or answer.fetched_at
+    found = days_of(answer.said.rows, spot.zone, spot.site)
     told = told_of(
-        days_of(answer.said.rows, spot.zone, spot.site),
+        found,
         spot.site,
         today=min(now.astimezone(spot.zone).date(), issued.astimezone(spot.zone).date()),
         source=NAME,
@@ -147,7 +150,7 @@ def read_met_norway(
         issued_at=issued,
     )
     fared = (Asked("forecast", answer.trouble),)
-    return heard_of(NAME, told, issued_at=issued, questions=fared)
+    return heard_of(NAME, told, issued_at=issued, questions=fared, begun=found.begun)
 
 
 class _Said(NamedTuple):

@@ -21,6 +21,8 @@ class WallDay(NamedTuple):
     day: date
     hours: slice
     whole: bool
+    from_hour: int = 0
+    """Hours of it before the first of them, where they reach on to its end without a hole."""
 
 
 def wall_days(begins_s: Floats, zone: tzinfo) -> tuple[WallDay, ...]:
@@ -47,8 +49,10 @@ def wall_days(begins_s: Floats, zone: tzinfo) -> tuple[WallDay, ...]:
     for n in range(count):
         if midnights_s[n] < midnights_s[n + 1]:
             place = slice(int(cut[n]), int(cut[n + 1]))
-            whole = _whole(begins_s[place], midnights_s[n], midnights_s[n + 1])
-            found.append(WallDay(first + timedelta(days=n), place, whole))
+            late_s = _late_s(begins_s[place], midnights_s[n], midnights_s[n + 1])
+            whole = late_s is not None and abs(late_s) <= HOUR_S / 2
+            from_hour = 0 if whole or late_s is None else round(late_s / HOUR_S)
+            found.append(WallDay(first + timedelta(days=n), place, whole, from_hour))
     return tuple(found)
 
 
@@ -62,13 +66,11 @@ def _midnights(first: date, count: int, zone: tzinfo) -> Floats:
     return np.array([datetime.combine(day, time(), zone).timestamp() for day in days])
 
 
-def _whole(begins_s: Floats, midnight_s: float, next_midnight_s: float) -> bool:
-    """Whether hours reach from midnight to midnight, to half an hour, without a hole."""
+def _late_s(begins_s: Floats, midnight_s: float, next_midnight_s: float) -> float | None:
+    """How long after midnight hours begin that reach to the next, to half an hour, without a hole; None for others."""
     if not len(begins_s):
-        return False
+        return None
     ends_s = begins_s[-1] + HOUR_S
-    return bool(
-        abs(begins_s[0] - midnight_s) <= HOUR_S / 2
-        and abs(ends_s - next_midnight_s) <= HOUR_S / 2
-        and ends_s - begins_s[0] == len(begins_s) * HOUR_S
-    )
+    if abs(ends_s - next_midnight_s) > HOUR_S / 2 or ends_s - begins_s[0] != len(begins_s) * HOUR_S:
+        return None
+    return float(begins_s[0] - midnight_s)

@@ -65,4 +65,8 @@ class Foretold(NamedTuple):
 
 def _issue_of(day: date, forecasts: Sequence[Forecast]) -> datetime:
     """When the newest forecast was made that speaks of a day."""
-    return next(one.issued_at for one in forecasts if any(each.day == day for each in one.days))
+    return next(
+        one.issued_at
+        for one in forecasts
+        if (one.begun and one.begun.day == day) or any(each.day == day for each in one.days)
+    )
