@@ -42,8 +42,8 @@ class WeatherError(SoakbookError):
     """A weather service or station gave nothing that can be used; what the book has is untouched.
 
     `kind` is refused (what was asked for cannot be had: asking again is no use), busy (it asks for patience, until
-    `not_before` if it said), down (nothing or a failure came), rubbish (something came that is no weather) or
-    offline (nobody was to be asked).
+    `not_before` if it said), down (nothing or a failure came), rubbish (something came that is no weather),
+    waiting (it is not to be asked yet) or offline (nobody was to be asked).
     """
 
     def __init__(

@@ -339,3 +339,9 @@ def test_tomorrow_may_ask_for_nothing_or_not_be_known() -> None:
     nothing_to_do = a_round(calls=[resting()], tomorrow=tomorrow)
     assert "Tomorrow likely nothing." in printed(nothing_to_do)
     assert "Tomorrow" not in printed(a_round(tomorrow=None))
+
+
+def test_all_who_made_the_weather_are_named_in_one_block_at_the_foot() -> None:
+    lines = ["Weather data by Open-Meteo.com.", "Data from MET Norway."]
+    found = printed(a_round(weather=a_round()["weather"] | {"credits": lines}))
+    assert found.endswith("\n\nWeather data by Open-Meteo.com.\nData from MET Norway.")

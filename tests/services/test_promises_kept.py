@@ -71,3 +71,14 @@ def test_a_judged_promise_is_listed_with_the_credit_at_the_foot() -> None:
     assert "Good promises for a day ahead, the newest last" in found
     assert "None judged yet" not in found
     assert found.endswith(f"\n\n{CREDIT}")
+
+
+def test_a_service_with_one_future_is_never_believed_and_that_is_said() -> None:
+    told = made_by([promising(MORNING - timedelta(days=3), {}, hour=5, source="MET Norway")], ZONE)
+    of = pages(days=weather(PLANTED, 10), promises=told)
+    (service,) = record(of)["services"]
+    assert service["bar"] is None
+    found = page_of(of)
+    assert "MET Norway: it has one future, so no promise of it is ever good. Its rain is" in found
+    assert "70%" not in found
+    assert "one judged yet" not in found

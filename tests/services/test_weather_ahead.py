@@ -90,3 +90,17 @@ def test_heat_is_known_by_what_was_measured_and_told_by_every_issue() -> None:
     )
     assert ahead(book(newest, warm_today, days=(*DAYS[:-2], *hot)))["heat"] != ""
     assert ahead(book(newest, older, days=DAYS))["heat"] == ""
+
+
+def test_a_forecast_that_has_run_out_is_not_the_forecast() -> None:
+    """Of several the one that went furthest is the last."""
+    days = [TODAY - timedelta(days=n) for n in range(8, 0, -1)]
+    far = issued(days[0], *(foretold(day) for day in days[:6]), hour=7, source="Open-Meteo")
+    near = issued(days[1], *(foretold(day) for day in days[1:4]), hour=7)
+    line = ahead(book(near, far))["forecast"]
+    assert line["say"] == (
+        "None reaches today. The last, by Open-Meteo, issued 7 May 07:00, went to 12 May."
+    )
+    assert line["to"] == date(2031, 5, 12)
+    reaches = issued(days[0], *(foretold(day) for day in (*days, TODAY)), hour=7)
+    assert ahead(book(reaches))["forecast"]["say"] == "a service, issued 7 May 07:00: to 15 May."

@@ -180,12 +180,15 @@ def test_a_service_that_wants_patience_is_left_alone_until_then(
     """Two hours from half past six."""
     service.script[FORECAST] = reply_json({}, 429, retry_after="7200")
     found = ask()
-    assert found.troubles[0].startswith("Open-Meteo: asks for patience")
+    assert found.troubles[0].startswith("Open-Meteo: asks us to wait")
     assert said_of(young_book, "Open-Meteo")["forecast"].not_before == at(5, 15, 8, 30)
     service.mend()
-    for minute in (31, 59):
+    for minute in (31, 59):  # said alike each time: of what was not asked nothing is noted
         again = ask(at(5, 15, 7, minute))
-        assert again.troubles[0] == "Open-Meteo: asked us to wait until 08:30 on 15 May."
+        assert again.troubles[0] == (
+            "Open-Meteo: asks us to wait (status 429), asked at 06:30 on 15 May; "
+            "not asked again before 08:30 on 15 May."
+        )
     assert len(service.asked(FORECAST)) == 1
     assert ask(at(5, 15, 8, 31)).troubles == ()
     assert len(service.asked(FORECAST)) == 2
@@ -218,10 +221,11 @@ def test_patience_that_the_archive_wants_is_kept_too(
         service.now = at(5, 15, hour, 31)
         return refresh(new_book, now=service.now, places=service.places())
 
-    assert asked_at(6).troubles[0].startswith("Open-Meteo, for days long past: asks for patience")
+    assert asked_at(6).troubles[0].startswith("Open-Meteo, for days long past: asks us to wait")
     service.mend()
     assert asked_at(7).troubles == (
-        "Open-Meteo, for days long past: asked us to wait until 08:31 on 15 May.",
+        "Open-Meteo, for days long past: asks us to wait (status 429), asked at 06:31 on 15 May; "
+        "not asked again before 08:31 on 15 May.",
     )
     assert len(service.asked(ARCHIVE)) == 1
     assert asked_at(8).troubles == ()

@@ -127,7 +127,13 @@ def test_gaps_are_filled_only_when_they_may_be(new_book: Path, write: Write) -> 
     report = weather_report(new_book, now=NOW)
     assert {row["variable"] for row in report["filled"]} >= {"lowest temperature"}
     assert report["missing"] == [
-        {"variable": "rain", "days": 1, "first": "2031-05-12", "last": "2031-05-12"}
+        {"variable": "rain", "days": 2, "first": "2031-05-12", "last": "2031-05-14"},
+        {
+            "variable": "reference evaporation",
+            "days": 1,
+            "first": "2031-05-14",
+            "last": "2031-05-14",
+        },
     ]
 
 
@@ -164,8 +170,46 @@ def test_decimal_commas_are_refused(new_book: Path, write: Write) -> None:
     rows = ("2031-05-10;4,0;17,0;0,0", "2031-05-11;5,0;18,0;0,0")
     file = write(*rows, header="date;tmin_c;tmax_c;rain_mm")
     field = "rain on 2031-05-10, column 'rain_mm'"
-    with Refused(new_book, field, "0,0", "with a point, not a comma"):
+    with Refused(new_book, field, "0,0", "say --comma"):
         import_file(new_book, file, now=NOW)
+
+
+def test_commas_that_were_said_are_remembered(new_book: Path, write: Write) -> None:
+    header = "date;tmin_c;tmax_c;rain_mm"
+    first, second = "2031-05-12;4,0;17,5;2,5", "2031-05-13;5,0;18,0;12,5"
+    import_file(new_book, write(first, header=header), now=NOW, comma=True)
+    import_file(new_book, write(first, second, header=header), now=NOW)
+    assert [(day.tmax_c, day.rain_mm) for day in pages_of(new_book).weather] == [
+        (17.5, 2.5),
+        (18.0, 12.5),
+    ]
+    points = write("2031-05-13;5.0;18.0;12.5", header=header)
+    with Refused(new_book, "rain on 2031-05-13, column 'rain_mm'", "12.5", "say --point"):
+        import_file(new_book, points, now=NOW)
+    import_file(new_book, points, now=NOW, comma=False)
+
+
+def test_a_file_of_hours_may_have_commas(new_book: Path, write: Write) -> None:
+    rows = [f"2031-05-13 {hour:02}:00;{10 + hour}" + ",5;0,25" for hour in range(24)]
+    file = write(*rows, header="date;temp_c;rain_mm")
+    import_file(new_book, file, now=NOW, clock="standard", comma=True)
+    (day,) = (one for one in pages_of(new_book).weather if one.day.day == 13)
+    assert (day.tmax_c, day.rain_mm) == (33.5, 6.0)
+
+
+def test_no_password_of_an_address_is_shown(new_book: Path, write: Write) -> None:
+    """Two stations behind passwords, whose files are called alike."""
+    one, other = (f"http://ann:secret@{host}.example/shed.csv" for host in ("barn", "shed"))
+    import_file(new_book, write(*DAYS), now=NOW, read_from=one, keep=True)
+    with Refused(new_book, "name", "shed.csv", "it is that of http://...@barn.example/shed.csv;"):
+        import_file(new_book, write(*DAYS), now=NOW, read_from=other, keep=True)
+    answer = import_file(
+        new_book, write(*DAYS), now=NOW, read_from=other, keep=True, name="shed.csv"
+    )
+    assert said(answer).endswith(
+        "shed.csv is read from http://...@shed.example/shed.csv from now on, "
+        "no longer from http://...@barn.example/shed.csv"
+    )
 
 
 def test_fahrenheit_passed_as_celsius_is_refused(new_book: Path, write: Write) -> None:
@@ -206,7 +250,9 @@ def test_a_measured_record_goes_in_whole(new_book: Path) -> None:
     assert report["sources"][0]["kind"] == "measured"
     assert "reference evaporation" in {row["variable"] for row in report["read"]}
     assert report["filled"] == []
-    assert report["missing"] == []
+    assert [(one["first"], one["last"]) for one in report["missing"]] == [
+        ("2020-01-01", "2031-05-14")
+    ] * 2
     assert "no weather since 31 December 2019" in report["findings"][0]["say"]
 
 

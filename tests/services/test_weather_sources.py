@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 
 from soakbook.garden.weather import Forecast, ForecastDay, WeatherKind, WeatherValue
+from soakbook.services.books import where
 from soakbook.services.entries import rain
-from soakbook.services.weather_report import weather_report
+from soakbook.services.weather_report import promises_report, weather_report
 from soakbook.store.book import open_book
 from soakbook.store.forecast_rows import add_forecasts
 from soakbook.store.weather_rows import add_weather
@@ -122,7 +123,9 @@ def test_what_nobody_tells_is_missing(new_book: Path) -> None:
     known(new_book, 9, 13)
     forecast(new_book, "Open-Meteo", at(5, 12, 5), 12, 13)
     report = weather_report(new_book, now=NOW)
-    assert [(one["first"][8:], one["last"][8:]) for one in report["missing"]] == [("10", "11")] * 2
+    assert [(one["first"][8:], one["last"][8:], one["days"]) for one in report["missing"]] == [
+        ("10", "14", 3)
+    ] * 2
     assert lines(report) == [("12-12", "Open-Meteo, issued 12 May 05:00", [RAIN, AIR])]
 
 
@@ -141,3 +144,48 @@ def test_filled_is_what_nobody_measured(new_book: Path, kind: WeatherKind, metho
         ("lowest temperature", method)
     ]
     assert report["read"] == []
+
+
+def test_days_running_of_one_service_are_one_line_whatever_issue_tells_of_them(
+    new_book: Path,
+) -> None:
+    """As of the second service, each of whose issues begins on the morrow; none was asked for on the 11th."""
+    planted(new_book, "8may")
+    known(new_book, 8)
+    for day in (8, 9, 11, 12, 13):
+        forecast(new_book, "MET Norway", at(5, day, 6, 13), day + 1)
+    report = weather_report(new_book, now=NOW)
+    assert lines(report) == [
+        ("09-10", "MET Norway, issued 8 May 06:13 to 9 May 06:13", [RAIN, AIR]),
+        ("12-14", "MET Norway, issued 11 May 06:13 to 13 May 06:13", [RAIN, AIR]),
+    ]
+    assert [one["days"] for one in report["as_forecast"]] == [2, 3]
+    assert report["as_forecast"][1]["issued_at"].startswith("2031-05-13T06:13")
+
+
+def test_days_that_no_forecast_reached_are_not_known_to_yesterday(new_book: Path) -> None:
+    known(new_book, 9)
+    forecast(new_book, "Open-Meteo", at(5, 10, 5), 10, 11)
+    report = weather_report(new_book, now=NOW)
+    assert report["forecast"]["say"] == (
+        "None reaches today. The last, by Open-Meteo, issued 10 May 05:00, went to 11 May."
+    )
+    assert report["missing"] == [
+        {"variable": of, "days": 3, "first": "2031-05-12", "last": "2031-05-14"}
+        for of in (RAIN, AIR)
+    ]
+
+
+def test_the_specimens_page_knows_what_its_morning_knew() -> None:
+    """Its book goes on to October; the gauge was read on the evening before and on the 11th of August."""
+    report = weather_report(where(None, specimen=True), now=NOW, specimen=True)
+    assert (report["last"], report["days"]) == ("2031-05-14", 103)
+    spans = {one["source"]: (one["first"], one["last"]) for one in report["sources"]}
+    assert spans == {
+        "weather.csv": ("2031-02-01", "2031-05-14"),
+        "rain gauge": ("2031-05-14", "2031-05-14"),
+    }
+    assert {one["last"] for one in report["read"]} == {"2031-05-14"}
+    assert report["dry"]["say"][0] == "Useful rain fell yesterday."
+    promises = promises_report(where(None, specimen=True), now=NOW, specimen=True)
+    assert [lead["made"] for lead in promises["services"][0]["leads"]] == [8, 13, 20]

@@ -1,16 +1,12 @@
-"""Which columns of a file are taken, and how the book remembers it."""
-
-import json
+"""Which columns of a file are taken."""
 
 import pytest
 
 from soakbook.errors import InputError
 from soakbook.weather.column_map import (
     ColumnMap,
-    as_json,
     columns_said,
     date_column,
-    from_json,
     rain_starts_h,
     understand,
 )
@@ -154,34 +150,6 @@ def test_new_words_lie_over_what_is_remembered() -> None:
     assert columns_said(["tmax=-"]).over(older).columns == columns_said(["rain=Old:mm"]).columns
 
 
-def test_the_book_remembers_a_map_as_json() -> None:
-    whole = ColumnMap(
-        columns=columns_said(["rain=Precip:in", "wind=Wind:km/h@10m"]).columns,
-        left_out=("sun",),
-        date_header="Day",
-        date_order="mdy",
-        rain_day="09:00 before",
-        clock="standard",
-        wind_height_m=10.0,
-        missing=("*",),
-        source="Shed roof",
-    )
-    kept = json.dumps(as_json(whole))
-    assert json.loads(kept)["columns"] == ["rain=Precip:in", "wind=Wind:km/h@10m"]
-    assert from_json(json.loads(kept)) == whole
-    assert from_json(json.loads(json.dumps(as_json(NOTHING)))) == NOTHING
-
-
-def test_a_map_that_an_older_book_remembers_has_no_clock() -> None:
-    older = {key: value for key, value in as_json(NOTHING).items() if key != "clock"}
-    assert from_json(older) == NOTHING
-
-
-def test_a_remembered_clock_must_be_one() -> None:
-    with pytest.raises(InputError, match="clock: 'summer'"):
-        from_json(as_json(NOTHING) | {"clock": "summer"})
-
-
 def test_a_clock_said_lies_over_the_one_remembered() -> None:
     older = ColumnMap(clock="local")
     assert ColumnMap(clock="utc").over(older).clock == "utc"
@@ -203,11 +171,6 @@ def test_a_temperature_without_more_needs_its_unit_too() -> None:
         understand(["date", "Temperature"], NOTHING, in_parts=True)
 
 
-def test_a_remembered_order_of_dates_must_be_one() -> None:
-    with pytest.raises(InputError, match="dates: 'ydm'"):
-        from_json(as_json(NOTHING) | {"dates": "ydm"})
-
-
 @pytest.mark.parametrize(
     ("rain_day", "hours"),
     [
@@ -227,3 +190,10 @@ def test_when_the_rain_of_a_booked_day_begins(rain_day: str | None, hours: float
 def test_another_rain_day_is_refused(rain_day: str) -> None:
     with pytest.raises(InputError, match="09:00 before, or 09:00 same"):
         understand(["date", "rain_mm"], ColumnMap(rain_day=rain_day))
+
+
+def test_what_is_said_of_commas_lies_over_what_is_remembered() -> None:
+    commas, points = ColumnMap(decimal_comma=True), ColumnMap(decimal_comma=False)
+    assert NOTHING.over(commas).decimal_comma is True
+    assert points.over(commas).decimal_comma is False
+    assert NOTHING.over(NOTHING).decimal_comma is None

@@ -250,7 +250,7 @@ def test_a_day_that_is_not_over_is_named(read: Reader) -> None:
         (
             "date;rain_mm\n2031-04-03;1,5\n",
             "rain on 2031-04-03, column 'rain_mm': '1,5' cannot be right; "
-            "a number with a point, not a comma",
+            "a number with a point; if the file writes 12,5 with a comma, say --comma",
         ),
         ("date,rain_mm\n2031-04-03,wet\n", "'wet' cannot be right; a number, or nothing"),
         ("date,rain_mm\n2031-04-03,1_000\n", "a number, or nothing"),

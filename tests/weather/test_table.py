@@ -53,7 +53,7 @@ def test_empty_cells_beyond_the_headers_are_let_go() -> None:
         (b"date,tmin_c,tmax_c\n2031-04-01,3,5,12,5\n", "line 2: '2031-04-01,3,5,12,5'"),
         (
             b"date,tmin_c,tmax_c\n2031-04-01,3,5,12,5\n",
-            "if the decimals are commas, write them with points",
+            "if numbers have a comma, part columns by semicolons, and say --comma",
         ),
         (b"date;tmin_c;tmax_c\n2031-04-01;3\n", "3 values, as many as column names"),
         (b'date,rain_mm\n2031-04-01,"1\n', "quotes in pairs"),
@@ -63,3 +63,23 @@ def test_what_is_no_table_is_refused(content: bytes, message: str) -> None:
     with pytest.raises(InputError) as fault:
         read_table(content, "w.csv")
     assert message in str(fault.value)
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [b"2031-04-01;12,5", b"2031-04-01\t12,5", b'2031-04-01,"12,5"'],
+    ids=["; ", "tab", "quotes"],
+)
+def test_numbers_with_a_comma_are_told_from_columns(rows: bytes) -> None:
+    separator = b";" if b";" in rows else b"\t" if b"\t" in rows else b","
+    content = b"date" + separator + b"rain_mm\n" + rows + b"\n"
+    table = read_table(content, "w.csv", decimal_comma=True)
+    assert [row.cells for row in table.rows] == [("2031-04-01", "12,5")]
+
+
+def test_a_comma_cannot_part_tenths_and_columns() -> None:
+    """Read as it stands, rain would be 12 and the low 5."""
+    content = b"date,rain_mm,tmin_c\n2031-04-01,12,5\n"
+    with pytest.raises(InputError, match="with --comma, semicolons or tabs between the columns"):
+        read_table(content, "w.csv", decimal_comma=True)
+    assert read_table(content, "w.csv").rows[0].cells == ("2031-04-01", "12", "5")

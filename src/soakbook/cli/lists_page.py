@@ -77,7 +77,8 @@ def write_promises(page: Page, report: Report) -> None:
     for service in report["services"]:
         page.line()
         page.text(service["say"])
-        for line in [lead["say"] for lead in service["leads"]] or [NONE_JUDGED]:
+        judged = [lead["say"] for lead in service["leads"]] or [NONE_JUDGED]
+        for line in judged if service["bar"] is not None else []:
             page.text(line, indent=INDENT, hang=HANG)
     page.line()
     page.text(report["counted_as"])

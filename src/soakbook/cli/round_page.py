@@ -30,8 +30,9 @@ def write_round(page: Page, report: Report) -> None:
     _not_today(page, report, morning)
     _to_know(page, report)
     _question(page, report)
-    for line in report["weather"]["credits"]:
+    if report["weather"]["credits"]:
         page.line()
+    for line in report["weather"]["credits"]:
         page.text(line)
 
 

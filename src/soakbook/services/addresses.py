@@ -41,10 +41,21 @@ def check_address(text: str, field: str, right: str = RIGHT) -> str:
         parts = urlsplit(address)
         good = _is_host(parts) and (parts.port is None or parts.port > 0)
     except ValueError as fault:
-        raise InputError(field, text, right) from fault
+        raise InputError(field, shown(text), right) from fault
     if not (is_address(address) and good and address.isprintable() and " " not in address):
-        raise InputError(field, text, right)
+        raise InputError(field, shown(text), right)
     return address
+
+
+def shown(place: str) -> str:
+    """A path as it stands; an address, be it none, without name and password and without what is asked there.
+
+    Behind the question mark stand keys, too.
+    """
+    if "://" not in place:
+        return place
+    where, asks, _ = place.partition("?")
+    return re.sub(r"(?<=://).*@", "...@", where, flags=re.DOTALL) + (f"{asks}..." if asks else "")
 
 
 def host_of(address: str) -> str:

@@ -5,6 +5,9 @@ from datetime import datetime, tzinfo
 from soakbook.errors import WeatherError
 from soakbook.store.weather_asked import Asked, Came
 
+NOT_ASKED = ("offline", "waiting")
+"""Kinds of trouble that no asking came to: nothing is noted of them."""
+
 _CAME: dict[str, Came] = {"refused": "refused", "busy": "busy", "rubbish": "rubbish"}
 
 
@@ -18,5 +21,8 @@ def waits(last: Asked | None, now: datetime, zone: tzinfo) -> WeatherError | Non
     """What to say of one that wanted patience when it was last asked, and wants it still."""
     if last is None or last.not_before is None or last.not_before <= now:
         return None
-    say = f"asked us to wait until {last.not_before.astimezone(zone):%H:%M on %d %B}"
-    return WeatherError(last.service, "busy", say, last.not_before)
+    at, until = (
+        f"{moment.astimezone(zone):%H:%M on %d %B}" for moment in (last.at, last.not_before)
+    )
+    say = f"{last.say}, asked at {at}; not asked again before {until}"
+    return WeatherError(last.service, "waiting", say, last.not_before)

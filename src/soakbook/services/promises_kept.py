@@ -4,11 +4,19 @@ from datetime import date, datetime
 
 from soakbook.garden.pages import Pages
 from soakbook.garden.promise_words import COUNTED_AS, bar_words, promise_words, reliability_words
-from soakbook.garden.promises import bar_of, of_service
+from soakbook.garden.promises import Reliability, bar_of, of_service
 from soakbook.garden.service_records import record_at
 from soakbook.garden.tables.credits import credits_of
 from soakbook.reckoning.advice.report import as_json
 from soakbook.services.told import Report
+from soakbook.weather import met_norway
+
+ONE_FUTURE = frozenset({met_norway.NAME})
+"""Services whose forecasts have no futures of their own."""
+
+NEVER_GOOD = (
+    "it has one future, so no promise of it is ever good. Its rain is said and puts off no soak."
+)
 
 
 def promise_record(pages: Pages, today: date, now: datetime) -> Report:
@@ -22,8 +30,7 @@ def promise_record(pages: Pages, today: date, now: datetime) -> Report:
             "services": [
                 {
                     "source": source,
-                    "bar": bar_of(of_service(record.reliabilities, source)),
-                    "say": bar_words(of_service(record.reliabilities, source)),
+                    **_believed(of_service(record.reliabilities, source)),
                     "leads": [
                         {
                             "lead_days": one.lead_days,
@@ -60,6 +67,13 @@ def promise_record(pages: Pages, today: date, now: datetime) -> Report:
         }
     )
     return report
+
+
+def _believed(service: Reliability) -> Report:
+    """From which share of futures on a service is believed; null where it has only one."""
+    if service.source in ONE_FUTURE:
+        return {"bar": None, "say": f"{service.source}: {NEVER_GOOD}"}
+    return {"bar": bar_of(service), "say": bar_words(service)}
 
 
 def _rain_sources(pages: Pages) -> set[str]:

@@ -2,23 +2,29 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from soakbook.errors import InputError, WeatherError
-from soakbook.services.addresses import check_address, file_name_of, host_of, is_address
+from soakbook.services.addresses import check_address, file_name_of, host_of, is_address, shown
 from soakbook.services.patience import asked_of, waits
 from soakbook.services.told import Report
 from soakbook.services.weather_files import import_file
 from soakbook.store.book import open_book
 from soakbook.store.garden_rows import locations
 from soakbook.store.places import cache_folder
-from soakbook.store.weather_asked import add_asked, last_asked
+from soakbook.store.weather_asked import Asked, add_asked, last_asked
 from soakbook.weather.session import Outside, Request
 
 LIFETIME_S = 900
+
+SHUT_FOR = timedelta(hours=1)
+"""How long an address of the gardener's own that will not answer is left alone, unless he types it himself.
+
+A service that shuts its door is left alone for a day; this one asked for nothing. Common practice, no source.
+"""
 
 
 class ReadAgain(NamedTuple):
@@ -63,7 +69,7 @@ def bring(path: Path, file: str, *, keep: bool, offline: bool = False, **said: o
             file, "file", "a path, or an address like https://example.org/a.csv"
         )
         how = {"called": file_name_of(address), "read_from": address, "keep": True}
-        with _fetched(path, address, now, offline) as local:
+        with _fetched(path, address, now, offline, typed=not said.get("again")) as local:
             return import_file(path, local, **said, **how)  # type: ignore[arg-type]
     local = _on_disk(file)
     how = {"read_from": str(local.resolve()), "keep": keep}
@@ -124,16 +130,18 @@ def _on_disk(file: str) -> Path:
     ):  # too long, a home that nobody has, a letter that no path has
         there = False
     if not there:
-        raise InputError("file", file, "a file that is there, or an address")
+        raise InputError("file", shown(file), "a file that is there, or an address")
     return path
 
 
 @contextmanager
-def _fetched(path: Path, address: str, now: datetime, offline: bool) -> Iterator[Path]:
+def _fetched(
+    path: Path, address: str, now: datetime, offline: bool, *, typed: bool
+) -> Iterator[Path]:
     """The file of an address, for as long as it is needed; whatever it is called, it lies here under one name."""
     host = host_of(address)
     if not offline:
-        _heed(path, host, address, now)
+        _heed(path, host, address, now, typed=typed)
     with (
         Outside(cache_folder(), "soakbook", offline=offline) as outside,
         TemporaryDirectory() as folder,
@@ -145,18 +153,34 @@ def _fetched(path: Path, address: str, now: datetime, offline: bool) -> Iterator
         except WeatherError as trouble:
             if trouble.not_before is not None:
                 with open_book(path) as book:
-                    add_asked(book, asked_of(trouble, address, now))
+                    add_asked(book, _pausing(asked_of(trouble, address, now)))
             raise
+        _answers_again(path, host, address, now)
         local = Path(folder) / "table"
         local.write_text(answer.said, encoding="utf-8")
         yield local
 
 
-def _heed(path: Path, host: str, address: str, now: datetime) -> None:
-    """Leave alone a host that is busy, and an address that shut its door, for as long as they wanted."""
+def _heed(path: Path, host: str, address: str, now: datetime, *, typed: bool) -> None:
+    """Leave alone a host that is busy, and, unless it was typed, an address that would not answer a while ago."""
     with open_book(path, read_only=True) as book:
         asked, zone = last_asked(book), book.zone()
     for (service, what), one in asked.items():
         trouble = waits(one, now, zone) if service == host else None
-        if trouble is not None and (what == address or one.came == "busy"):
+        shut = what == address and not (typed and one.came == "refused")
+        if trouble is not None and (shut or one.came == "busy"):
             raise trouble
+
+
+def _pausing(asked: Asked) -> Asked:
+    """An asking that came to nothing; of one that would not answer and named no time, the pause is ours."""
+    return asked._replace(not_before=asked.at + SHUT_FOR) if asked.came == "refused" else asked
+
+
+def _answers_again(path: Path, host: str, address: str, now: datetime) -> None:
+    """Write down that an address answers which was to be left alone."""
+    with open_book(path, read_only=True) as book:
+        last = last_asked(book).get((host, address))
+    if last is not None and last.not_before is not None:
+        with open_book(path) as book:
+            add_asked(book, Asked(host, address, now, "new"))

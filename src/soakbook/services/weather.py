@@ -40,7 +40,7 @@ def ask(path: Path, *, now: datetime, by: str | None = None, offline: bool = Fal
     BookError
         The book cannot be opened.
     InputError
-        The environment names an address of a service that cannot be right.
+        The environment names an address of a service that is to be asked, and it cannot be right.
     """
     from soakbook.services.weather_asking import refresh
 

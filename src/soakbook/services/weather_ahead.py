@@ -1,7 +1,7 @@
 """How dry it has been, and what the newest forecasts say: the upper half of what `weather` shows."""
 
 from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import date, datetime, tzinfo
 
 from soakbook.garden.fallen_days import fallen_of
 from soakbook.garden.heat import extremes_of, heat_ahead
@@ -12,6 +12,7 @@ from soakbook.garden.spell_words import spell_words
 from soakbook.garden.spells import spell_of
 from soakbook.garden.tables.credits import credits_of
 from soakbook.garden.told_days import stitched
+from soakbook.garden.weather import Forecast
 from soakbook.quantities.dates import month_day
 from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.outlook_week import week_words
@@ -54,20 +55,21 @@ def _dry(pages: Pages, today: date, now: datetime) -> Report:
 
 
 def _forecast(pages: Pages, now: datetime) -> Report | None:
-    """The newest, and where it leaves days out those that tell of them."""
+    """The newest, and where it leaves days out those that tell of them; or, if none reaches today, the last."""
     told = stitched(pages.forecasts)
     if told is None:
         return None
     newest, zone = pages.forecasts[0], garden_zone(pages.garden)
     futures = max(len(day.rain_members_mm) for day in newest.days)
     issued = newest.issued_at.astimezone(zone)
+    today, last = now.astimezone(zone).date(), told.days[-1].day
     return {
         "source": newest.source,
         "issued_at": issued,
-        "to": told.days[-1].day,
+        "to": last,
         "futures": futures,
         "age_hours": max(0, round((now - issued).total_seconds() / 3600)),
-        "say": " ".join(_issues(pages, now.astimezone(zone).date())),
+        "say": " ".join(_issues(pages, today)) if last >= today else _run_out(pages, last),
     }
 
 
@@ -79,15 +81,27 @@ def _issues(pages: Pages, today: date) -> Iterator[str]:
         told |= {day.day for day in days}
         if not days and place > 0:
             continue
-        issued = forecast.issued_at.astimezone(zone)
         futures = max(len(day.rain_members_mm) for day in forecast.days)
         many = f", in {futures} futures" if futures else ""
-        by = f"{forecast.source}, issued {month_day(issued.date())} {issued:%H:%M}"
+        by = _issued_by(forecast, zone)
         if place == 0:
             yield f"{by}: to {month_day(forecast.days[-1].day)}{many}."
         else:
             spans = [_span(run) for run in runs(day.day for day in days)]
             yield f"{names(spans)} by {by}{many}."
+
+
+def _run_out(pages: Pages, last: date) -> str:
+    """That no forecast tells of today or later, and which told of the last day."""
+    forecast = next(one for one in pages.forecasts if any(day.day == last for day in one.days))
+    by = _issued_by(forecast, garden_zone(pages.garden))
+    return f"None reaches today. The last, by {by}, went to {month_day(last)}."
+
+
+def _issued_by(forecast: Forecast, zone: tzinfo) -> str:
+    """`Open-Meteo, issued 14 May 07:00`."""
+    issued = forecast.issued_at.astimezone(zone)
+    return f"{forecast.source}, issued {month_day(issued.date())} {issued:%H:%M}"
 
 
 def _span(run: Run) -> str:

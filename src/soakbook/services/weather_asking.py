@@ -5,7 +5,7 @@ what the book has.
 """
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import NamedTuple
@@ -14,7 +14,7 @@ from soakbook import __version__
 from soakbook.errors import WeatherError
 from soakbook.garden.pages import Pages
 from soakbook.services.addresses import check_address
-from soakbook.services.patience import asked_of, waits
+from soakbook.services.patience import NOT_ASKED, asked_of, waits
 from soakbook.services.weather_told import AllHeard, Refreshed, refreshed
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
@@ -60,8 +60,17 @@ class Places(NamedTuple):
     contact: str
 
 
-def places_of(environment: Mapping[str, str] = os.environ) -> Places:
+def places_of(
+    environment: Mapping[str, str] = os.environ, asked: Collection[str] = tuple(ADDRESSES)
+) -> Places:
     """The services' usual addresses, or those that the environment names.
+
+    Parameters
+    ----------
+    environment : mapping
+        As of the process.
+    asked : collection of str
+        Which are to be asked, "first" or "second": what is said of the others need not be right.
 
     Raises
     ------
@@ -69,13 +78,17 @@ def places_of(environment: Mapping[str, str] = os.environ) -> Places:
         One that the environment names and that cannot be right.
     """
     first, second = (
-        check_address(said, name, f"{RIGHT_BASE}, or nothing").rstrip("/") if said else ""
-        for name in ADDRESSES.values()
-        for said in (environment.get(name, "").strip(),)
+        (check_address(said, name, right) if which in asked else said).rstrip("/") if said else ""
+        for which, name in ADDRESSES.items()
+        for said, right in ((environment.get(name, "").strip(), f"{RIGHT_BASE}, or nothing"),)
     )
     urls = {what: f"{first}/v1/{what}" for what in reading.USUAL} if first else reading.USUAL
-    contact = environment.get(CONTACT, "").strip()
-    return Places(urls, second or met_norway.BASE_URL, contact)
+    return Places(urls, second or met_norway.BASE_URL, contact_of(environment))
+
+
+def contact_of(environment: Mapping[str, str] = os.environ) -> str:
+    """Where whoever asks can be reached; empty where nobody said."""
+    return environment.get(CONTACT, "").strip()
 
 
 def refresh(
@@ -109,11 +122,13 @@ def refresh(
     BookError
         The book cannot be opened.
     InputError
-        The environment names an address that cannot be right.
+        The environment names an address that cannot be right, of a service that is to be asked.
     """
-    around = (places or places_of(), folder)
     with open_book(path, read_only=offline) as book:
         before, asked = read_pages(book), last_asked(book)
+    if places is None:
+        places = places_of(asked=() if offline else _order(before, contact_of()))
+    around = (places, folder)
     came = _ask_around(before, asked, now, offline, around)
     if offline and not came.heard:
         return refreshed(before, before, came, 0, now)
@@ -142,7 +157,7 @@ def _ask_around(
     agent = f"soakbook/{__version__}"
     agent += f" ({places.contact})" if places.contact else ""
     with Outside(folder or cache_folder(), agent, offline=offline) as outside:
-        for which in _order(pages, places):
+        for which in _order(pages, places.contact):
             try:
                 if which == "second" and not (places.contact or offline):
                     raise WeatherError(met_norway.NAME, "refused", UNSAID)
@@ -151,15 +166,15 @@ def _ask_around(
                 troubles.append(trouble)
             if any(one.forecast and now - one.forecast.issued_at < A_DAY for one in heard):
                 return AllHeard(heard, troubles, outside.findings)
-    hint = () if offline or "second" in _order(pages, places) else _stands_in(pages, asked)
+    hint = () if offline or "second" in _order(pages, places.contact) else _stands_in(pages, asked)
     return AllHeard(heard, troubles, (*outside.findings, *hint))
 
 
-def _order(pages: Pages, places: Places) -> tuple[str, ...]:
+def _order(pages: Pages, contact: str) -> tuple[str, ...]:
     """Whom to ask in turn; the second stands in only where it is told who asks."""
     order = {"first": ("first", "second"), "second": ("second",), "none": ()}
     found = order[pages.garden.weather_from]
-    return found if places.contact or found[:1] != ("first",) else ("first",)
+    return found if contact or found[:1] != ("first",) else ("first",)
 
 
 def _stands_in(pages: Pages, asked: Mapping[tuple[str, str], Asked]) -> tuple[str, ...]:
@@ -231,6 +246,8 @@ def _keep(book: BookFile, heard: Heard, now: datetime) -> int:
         added += add_forecasts(book, [heard.forecast], fetched_at=now)
     for question in heard.questions:
         trouble = question.trouble
+        if trouble is not None and trouble.kind in NOT_ASKED:
+            continue
         came: Came = "new" if added else "same"
         add_asked(
             book,
@@ -242,5 +259,5 @@ def _keep(book: BookFile, heard: Heard, now: datetime) -> int:
 
 
 def _keep_trouble(book: BookFile, trouble: WeatherError, now: datetime) -> None:
-    if trouble.kind != "offline":
+    if trouble.kind not in NOT_ASKED:
         add_asked(book, asked_of(trouble, "forecast", now))

@@ -10,6 +10,7 @@ from soakbook.errors import InputError
 from soakbook.garden.weather import WeatherValue
 from soakbook.quantities import saying
 from soakbook.quantities.dates import month_day
+from soakbook.services.addresses import shown
 from soakbook.services.pen import Pen
 from soakbook.services.told import Report, told
 from soakbook.store.book import open_book
@@ -29,11 +30,10 @@ from soakbook.weather.column_map import (
     Clock,
     ColumnMap,
     DateOrder,
-    as_json,
     columns_said,
-    from_json,
 )
 from soakbook.weather.files import WeatherFile, read_weather_file
+from soakbook.weather.kept_maps import as_json, from_json
 from soakbook.weather.reference_et import Site
 
 STILL_SO = timedelta(days=14)
@@ -46,17 +46,18 @@ READ_FROM = "read_from"
 class FileSaid(TypedDict, total=False):
     """What comes with a file, by name: who brings it in, and how it is to be read.
 
-    `columns` are texts such as `rain=Precip:in`; `rain_day` says whose day a rain is that was read in
-    the morning; `clock` what the times of a file of hours are written by; `gaps` whether days may be
-    missing; `name` whose weather it is; `again` that the file is only read once more; `called` what it
-    is called where its own name is not that; `read_from` the path or address that it came from, and
-    `keep` that it is read there again.
+    `columns` are texts such as `rain=Precip:in`; `comma` says whether numbers are written 12,5;
+    `rain_day` whose day a rain is that was read in the morning; `clock` what the times of a file of
+    hours are written by; `gaps` whether days may be missing; `name` whose weather it is; `again` that
+    the file is only read once more; `called` what it is called where its own name is not that;
+    `read_from` the path or address that it came from, and `keep` that it is read there again.
     """
 
     now: Required[datetime]
     by: str | None
     columns: Sequence[str]
     dates: DateOrder | None
+    comma: bool | None
     rain_day: str | None
     clock: Clock | None
     gaps: bool
@@ -89,7 +90,7 @@ def import_file(path: Path, file: Path, **said: Unpack[FileSaid]) -> Report:
     file : Path
         A table as text, one row a day or rows of parts of a day.
     **said
-        now, by; columns, dates, rain_day, clock, gaps, name; again; called, read_from, keep.
+        now, by; columns, dates, comma, rain_day, clock, gaps, name; again; called, read_from, keep.
 
     Raises
     ------
@@ -141,7 +142,7 @@ def _known(book: BookFile, file: Path, said: FileSaid) -> _Known:
     older = locations(book).get(name) or mapping.get(READ_FROM)
     if typed is None and older and read_from and older != read_from:
         right = (
-            f"another, by --name: it is that of {older}; if both are of one place, "
+            f"another, by --name: it is that of {shown(older)}; if both are of one place, "
             f'say --name "{name}"'
         )
         raise InputError("name", name, right)
@@ -160,7 +161,8 @@ def _moved(known: _Known, said: FileSaid) -> list[str]:
     if not said.get("keep") or known.read_from in (None, said["read_from"]):
         return []
     return [
-        f"{known.name} is read from {said['read_from']} from now on, no longer from {known.read_from}"
+        f"{known.name} is read from {shown(said['read_from'])} from now on, "
+        f"no longer from {shown(known.read_from)}"
     ]
 
 
@@ -168,6 +170,7 @@ def _column_map(said: FileSaid) -> ColumnMap:
     return replace(
         columns_said(said.get("columns", ())),
         date_order=said.get("dates"),
+        decimal_comma=said.get("comma"),
         rain_day=said.get("rain_day"),
         clock=said.get("clock"),
         source=said.get("name"),

@@ -7,7 +7,7 @@ from pathlib import Path
 from soakbook.garden.entries import Rain
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import days_without_rain
-from soakbook.garden.weather import WeatherDay
+from soakbook.garden.weather import WeatherDay, WeatherValue
 from soakbook.quantities.dates import month_day
 from soakbook.reckoning.advice.report import as_json
 from soakbook.services.books import reading
@@ -35,6 +35,7 @@ from soakbook.store.weather_rows import best_values
 
 WEATHER_SCHEMA = "soakbook.weather/1"
 OLD_AFTER_DAYS = 1
+A_DAY = timedelta(days=1)
 
 
 def weather_report(
@@ -55,7 +56,7 @@ def weather_report(
     """
     with reading(path) as book:
         today, now = _today(book, now, specimen)
-        pages, values = _known(book, now), best_values(book)
+        pages, values = _known(book, today, now, specimen), _values(book, today)
     known = [day for day in pages.weather if told_better(day)]
     days = [day.day for day in known]
     lacking = _lacking(pages, known, today)
@@ -70,7 +71,7 @@ def weather_report(
         "as_forecast": list(as_forecast(forecast, lacking, garden_zone(pages.garden))),
         "read": list(how_read(values)),
         "filled": list(filled(values)),
-        "missing": list(_missing(lacking, days, forecast)),
+        "missing": list(_missing(lacking, forecast)),
         "findings": [*_old(known, today)],
         "asked": list(asked),
         **dry_and_ahead(pages, today, now),
@@ -83,7 +84,7 @@ def promises_report(path: Path, *, now: datetime, specimen: bool = False) -> Rep
     """How services kept their promises of rain; parameters as in `weather_report`."""
     with reading(path) as book:
         today, now = _today(book, now, specimen)
-        pages = _known(book, now)
+        pages = _known(book, today, now, specimen)
     return promise_record(pages, today, now)
 
 
@@ -96,20 +97,35 @@ def _today(book: BookFile, now: datetime, specimen: bool) -> tuple[date, datetim
     return SPECIMEN_MORNING, moment
 
 
-def _known(book: BookFile, now: datetime) -> Pages:
-    """The whole book with the forecasts known at a moment."""
-    return read_pages(book, known_at=now)
+def _known(book: BookFile, today: date, now: datetime, specimen: bool) -> Pages:
+    """The book with the forecasts known at a moment; of the specimen no more than its morning knew."""
+    pages = read_pages(book, until=today if specimen else None, known_at=now)
+    if not specimen:
+        return pages
+    entries = (one for one in pages.entries if _happened(one.happened_at, today, now))
+    return pages._replace(
+        entries=tuple(entries), weather=tuple(day for day in pages.weather if day.day < today)
+    )
+
+
+def _happened(at: datetime | date, today: date, now: datetime) -> bool:
+    return at <= now if isinstance(at, datetime) else at <= today
+
+
+def _values(book: BookFile, today: date) -> Sequence[WeatherValue]:
+    """The best known of the days gone by."""
+    return best_values(book, to_day=today - A_DAY)
 
 
 def _lacking(pages: Pages, known: Sequence[WeatherDay], today: date) -> dict[str, Collection[date]]:
-    """Days from the first known or forecast to yesterday or the last known on which rain or ET0 is known no better."""
+    """Days from the first known or forecast to yesterday on which rain or ET0 is known no better."""
     told = {day.day: day for day in known}
     forecast = [day.day for one in pages.forecasts for day in one.days if day.day < today]
     begun = [*told, *(day.day for day in pages.weather if day.day < today), *forecast]
     if not begun:
         return dict.fromkeys(NEEDED, ())
-    first, last = min(begun), max(begun)
-    span_days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    first, last = min(begun), max(*begun, today - A_DAY)
+    span_days = [first + n * A_DAY for n in range((last - first).days + 1)]
     better = {day: told_better(told[day]) if day in told else set() for day in span_days}
     totals = {day: told[day].rain_mm if "rain_mm" in better[day] else None for day in span_days}
     readings = tuple(one for one in pages.entries if isinstance(one, Rain))
@@ -120,16 +136,10 @@ def _lacking(pages: Pages, known: Sequence[WeatherDay], today: date) -> dict[str
     }
 
 
-def _missing(
-    lacking: Mapping[str, Collection[date]], known: Collection[date], forecast: Told
-) -> Iterator[Report]:
-    """Days between the first and the last of which nothing tells the rain or the reference evaporation."""
+def _missing(lacking: Mapping[str, Collection[date]], forecast: Told) -> Iterator[Report]:
+    """Days up to yesterday of which nothing tells the rain or the reference evaporation."""
     for variable, without in lacking.items():
-        days = [
-            day
-            for day in without
-            if known and min(known) <= day <= max(known) and (day, variable) not in forecast
-        ]
+        days = [day for day in without if (day, variable) not in forecast]
         if days:
             yield {"variable": WORDS[variable], "days": len(days), **span(days)}
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from soakbook.garden.entries import Rain
 from soakbook.garden.pages import Pages
+from soakbook.garden.runs import runs
 from soakbook.garden.weather import WEATHER_KINDS, WeatherDay, WeatherValue
 from soakbook.quantities import names
 from soakbook.quantities.dates import month_day
@@ -97,7 +98,7 @@ def told_by_forecast(values: Iterable[WeatherValue], pages: Pages, today: date) 
 def as_forecast(
     told: Told, lacking: Mapping[str, Collection[date]], zone: tzinfo
 ) -> Iterator[Report]:
-    """Days behind today of which no more than a forecast tells, by the forecast that does.
+    """Days behind today of which no more than a forecast tells, in runs, by the service whose it is.
 
     Parameters
     ----------
@@ -113,18 +114,24 @@ def as_forecast(
         for day in lacking[variable]:
             if (day, variable) in told:
                 by_day[*told[day, variable], day].append(WORDS[variable])
-    by_issue: defaultdict[tuple[str, datetime, tuple[str, ...]], list[date]] = defaultdict(list)
+    alike: defaultdict[tuple[str, tuple[str, ...]], dict[date, datetime]] = defaultdict(dict)
     for (source, issued_at, day), variables in by_day.items():
-        by_issue[source, issued_at, tuple(variables)].append(day)
-    for (source, issued_at, of), days in sorted(by_issue.items(), key=lambda one: min(one[1])):
-        issued = issued_at.astimezone(zone)
+        alike[source, tuple(variables)][day] = issued_at.astimezone(zone)
+    found = [(run, of, issued) for of, issued in alike.items() for run in runs(issued)]
+    for run, (source, of), issued in sorted(found, key=lambda one: one[0]):
+        oldest, newest = (
+            pick(at for day, at in issued.items() if run.first <= day <= run.last)
+            for pick in (min, max)
+        )
         yield {
             "source": source,
-            "issued_at": issued,
+            "issued_at": newest,
             "variables": list(of),
-            **span(days),
-            "days": len(days),
-            "say": f"{source}, issued {month_day(issued.date())} {issued:%H:%M}",
+            "first": run.first,
+            "last": run.last,
+            "days": run.days,
+            "say": f"{source}, issued {_moment(oldest)}"
+            + (f" to {_moment(newest)}" if newest > oldest else ""),
         }
 
 
@@ -132,6 +139,10 @@ def span(days: Iterable[date]) -> dict[str, Any]:
     """The first and the last of some days."""
     listed = list(days)
     return {"first": min(listed), "last": max(listed)}
+
+
+def _moment(at: datetime) -> str:
+    return f"{month_day(at.date())} {at:%H:%M}"
 
 
 def _source(

@@ -18,7 +18,13 @@ def is_trace(cell: str, column: Column) -> bool:
 
 
 def value_of(
-    cell: str, column: Column, at: str, marks: frozenset[str], *, of_a_moment: bool = False
+    cell: str,
+    column: Column,
+    at: str,
+    marks: frozenset[str],
+    *,
+    of_a_moment: bool = False,
+    decimal_comma: bool = False,
 ) -> float | None:
     """Value of one cell as the book keeps it, `None` where it says that nothing was measured.
 
@@ -34,6 +40,8 @@ def value_of(
         What says that nothing was measured, in lower case.
     of_a_moment
         Whether the row is shorter than a day: W/m2 may then be those of noon.
+    decimal_comma
+        Whether numbers are written 12,5 for twelve and a half.
 
     Raises
     ------
@@ -46,10 +54,7 @@ def value_of(
         return 0.0
     quantity = QUANTITIES[column.quantity]
     field = f"{quantity.words} on {at}, column {column.header!r}"
-    if not _NUMBER.fullmatch(cell):
-        right = "a number with a point, not a comma" if "," in cell else "a number, or nothing"
-        raise InputError(field, cell, right)
-    number = float(cell)
+    number = _number(cell, field, decimal_comma)
     if number in MISSING_NUMBERS:
         return None
     value = column.in_our_unit(number)
@@ -61,3 +66,20 @@ def value_of(
     except InputError as fault:
         hint = column.hint_when_too_high if value > 0 else ""
         raise InputError(field, cell, fault.right + hint) from fault
+
+
+def _number(cell: str, field: str, decimal_comma: bool) -> float:
+    """The number of a cell; which of comma and point parts its tenths is said, never guessed."""
+    with_points = cell.replace(",", ".")
+    like_one = _NUMBER.fullmatch(with_points) is not None
+    if like_one and ("." if decimal_comma else ",") not in cell:
+        return float(with_points)
+    if like_one and decimal_comma:
+        right = "a number with a comma, as was said; if the file has points, say --point"
+    elif like_one:
+        right = "a number with a point; if the file writes 12,5 with a comma, say --comma"
+    elif _NUMBER.fullmatch(with_points.replace(".", "")):
+        right = "a number with no mark between thousands"
+    else:
+        right = "a number, or nothing"
+    raise InputError(field, cell, right)

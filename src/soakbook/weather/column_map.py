@@ -5,9 +5,9 @@ one and lays it under what is said next time. How one column is written is in `c
 """
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal, cast, get_args
+from typing import Literal
 
 from soakbook.errors import InputError
 from soakbook.quantities import names
@@ -38,13 +38,14 @@ class ColumnMap:
     `rain_day` says whose day the rain is: "midnight", or the local time of the reading and the day it is booked to,
     the day "before" it or the "same" day: "09:00 before". `clock` is what the times of a file of hours are written by:
     the garden's "local" clock, its "standard" time without summer time, or "utc". `missing` are marks besides the
-    usual ones.
+    usual ones; `decimal_comma` says whether numbers are written 12,5.
     """
 
     columns: tuple[Column, ...] = ()
     left_out: tuple[str, ...] = ()
     date_header: str | None = None
     date_order: DateOrder | None = None
+    decimal_comma: bool | None = None
     rain_day: str | None = None
     clock: Clock | None = None
     wind_height_m: float | None = None
@@ -60,6 +61,9 @@ class ColumnMap:
             left_out=(*self.left_out, *kept_out),
             date_header=self.date_header or older.date_header,
             date_order=self.date_order or older.date_order,
+            decimal_comma=(
+                older.decimal_comma if self.decimal_comma is None else self.decimal_comma
+            ),
             rain_day=self.rain_day or older.rain_day,
             clock=self.clock or older.clock,
             wind_height_m=self.wind_height_m or older.wind_height_m,
@@ -188,50 +192,6 @@ def rain_starts_h(rain_day: str | None) -> float:
         )
     hour = int(said[1]) + int(said[2]) / 60
     return hour if said[3] == "before" or hour == 0 else hour - 24
-
-
-def as_json(column_map: ColumnMap) -> dict[str, object]:
-    """Plain text, numbers and lists that say the map, for the book to remember."""
-    return {
-        "columns": [column.text for column in column_map.columns],
-        "left_out": list(column_map.left_out),
-        "date": column_map.date_header,
-        "dates": column_map.date_order,
-        "rain_day": column_map.rain_day,
-        "clock": column_map.clock,
-        "wind_height_m": column_map.wind_height_m,
-        "missing": list(column_map.missing),
-        "source": column_map.source,
-    }
-
-
-def from_json(kept: Mapping[str, object]) -> ColumnMap:
-    """Map of columns that `as_json` wrote.
-
-    Raises
-    ------
-    InputError
-        A column, a date order or a clock that is none.
-    """
-    columns = columns_said(cast("list[str]", kept["columns"]))
-    order = kept["dates"]
-    if order is not None and order not in get_args(DateOrder):
-        raise InputError("dates", order, f"one of {', '.join(get_args(DateOrder))}")
-    clock = kept.get("clock")  # maps of older books have none
-    if clock is not None and clock not in get_args(Clock):
-        raise InputError("clock", clock, f"one of {', '.join(get_args(Clock))}")
-    height = kept["wind_height_m"]
-    return replace(
-        columns,
-        left_out=tuple(cast("list[str]", kept["left_out"])),
-        date_header=cast("str | None", kept["date"]),
-        date_order=cast("DateOrder | None", order),
-        rain_day=cast("str | None", kept["rain_day"]),
-        clock=cast("Clock | None", clock),
-        wind_height_m=None if height is None else float(cast("float", height)),
-        missing=tuple(cast("list[str]", kept["missing"])),
-        source=cast("str | None", kept["source"]),
-    )
 
 
 def _only_one(headers: Sequence[str], header: str, field: str) -> str:

@@ -95,7 +95,7 @@ UNITS: dict[str, dict[str, Callable[[float], float]]] = {
 }
 """Measure -> unit -> what brings it into ours. W/m2 is the mean over the day's 24 hours."""
 
-LIKELY_WHEN_TOO_HIGH = {"C": "F", "MJ/m2": "W/m2", "kPa": "hPa", "m/s": "km/h"}
+LIKELY_WHEN_TOO_HIGH = {"in": "mm", "C": "F", "MJ/m2": "W/m2", "kPa": "hPa", "m/s": "km/h"}
 """Unit -> the unit in which numbers that are too high for it are likely written."""
 
 SPELLINGS: dict[str, tuple[str, ...]] = {

@@ -164,7 +164,14 @@ def _values(table: Table, column: Column, column_map: ColumnMap) -> list[float |
     place = table.headers.index(column.header)
     when = table.headers.index(str(column_map.date_header))
     return [
-        value_of(row.cells[place], column, row.cells[when], marks, of_a_moment=True)
+        value_of(
+            row.cells[place],
+            column,
+            row.cells[when],
+            marks,
+            of_a_moment=True,
+            decimal_comma=bool(column_map.decimal_comma),
+        )
         for row in table.rows
     ]
 

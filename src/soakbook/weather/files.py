@@ -104,7 +104,7 @@ def read_weather_file(
         Anything in the file that cannot be right.
     """
     name = name or path.name
-    table = read_table(_content(path), name)
+    table = read_table(_content(path), name, decimal_comma=bool(said.decimal_comma))
     return read_weather_table(table, name, site, fetched_at, said, gaps_allowed=gaps_allowed)
 
 
@@ -188,6 +188,7 @@ def _read(table: Table, column_map: ColumnMap) -> ReadDays:
     place = {header: number for number, header in reversed(list(enumerate(table.headers)))}
     read, order = read_days(table.rows, place[str(column_map.date_header)], column_map.date_order)
     marks = MISSING_MARKS | {mark.casefold() for mark in column_map.missing}
+    comma = bool(column_map.decimal_comma)
     _check_each_day_once(read, table)
     days: Days = {day: {} for day in sorted(read)}
     origins: Origins = {}
@@ -195,7 +196,7 @@ def _read(table: Table, column_map: ColumnMap) -> ReadDays:
         for column in column_map.columns:
             variable = QUANTITIES[column.quantity].variable
             cell = row.cells[place[column.header]]
-            value = value_of(cell, column, day.isoformat(), marks)
+            value = value_of(cell, column, day.isoformat(), marks, decimal_comma=comma)
             if value is not None:
                 days[day][variable] = value
                 if is_trace(cell, column):

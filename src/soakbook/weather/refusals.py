@@ -54,8 +54,10 @@ def trouble_of_status(
             return QuestionError(service, "refused", f"has nothing there ({said})")
         return QuestionError(service, "refused", f"refuses what it was asked ({said})")
     if status == 429:
-        until = wait_until(headers.get("Retry-After"), reason, now)
-        return WeatherError(service, "busy", f"asks for patience ({said})", until)
+        retry_after = headers.get("Retry-After")
+        asks = "asks for patience" if _stated_wait(retry_after, now) is None else "asks us to wait"
+        until = wait_until(retry_after, reason, now)
+        return WeatherError(service, "busy", f"{asks} ({said})", until)
     if status >= 500 or status in _LATER:
         until_said = _stated_wait(headers.get("Retry-After"), now)
         return WeatherError(service, "down", f"has a fault of its own ({said})", until_said)

@@ -24,7 +24,7 @@ class Table:
     rows: tuple[Row, ...]
 
 
-def read_table(content: bytes, name: str) -> Table:
+def read_table(content: bytes, name: str, *, decimal_comma: bool = False) -> Table:
     """Headers and rows of a file with a comma, a semicolon or a tab between its columns.
 
     Blank lines, and lines before the headers that begin with #, are passed over.
@@ -36,11 +36,13 @@ def read_table(content: bytes, name: str) -> Table:
         Latin-1.
     name
         Its name, for what is said of it.
+    decimal_comma
+        Whether numbers are written 12,5: a comma cannot part columns, too, unless numbers stand in quotes.
 
     Raises
     ------
     InputError
-        Empty, not text, not a table, no rows, or a row of another length than the headers.
+        Empty, not text, not a table, no rows, a row of another length than the headers, or commas for two things.
     """
     text = _text(content, name)
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
@@ -54,6 +56,9 @@ def read_table(content: bytes, name: str) -> Table:
     separator = max(SEPARATORS, key=lines[first].count)
     if separator not in lines[first]:
         raise InputError("file", name, "columns with a comma, a semicolon or a tab between them")
+    if decimal_comma and separator == "," and not any('"' in line for line in lines[first + 1 :]):
+        right = "with --comma, semicolons or tabs between the columns, or numbers in quotes"
+        raise InputError("file", name, right)
     reader = csv.reader(lines[first:], delimiter=separator, skipinitialspace=True, strict=True)
     try:
         rows = [
@@ -84,7 +89,11 @@ def _text(content: bytes, name: str) -> str:
 def _of_width(row: Row, width: int, separator: str) -> Row:
     """Row without empty cells beyond the headers, which some programs leave at the end."""
     if len(row.cells) < width or any(row.cells[width:]):
-        hint = "; if the decimals are commas, write them with points" if separator == "," else ""
+        hint = (
+            "; if numbers have a comma, part columns by semicolons, and say --comma"
+            if separator == ","
+            else ""
+        )
         raise InputError(
             f"row on line {row.line}",
             separator.join(row.cells),

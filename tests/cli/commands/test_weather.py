@@ -28,6 +28,7 @@ def test_a_file_is_handed_on_with_what_was_said_of_it(
     said = (
         "--dates",
         "dmy",
+        "--comma",
         "--rain-day",
         "09:00 before",
         "--clock",
@@ -43,6 +44,7 @@ def test_a_file_is_handed_on_with_what_was_said_of_it(
     assert asked.options == {
         "columns": ["tmax=High:F", "wind=-"],
         "dates": "dmy",
+        "comma": True,
         "rain_day": "09:00 before",
         "clock": "utc",
         "by": "Ann",
@@ -61,6 +63,7 @@ def test_a_file_of_which_nothing_is_said(run: Run, services: Services, tmp_path:
     assert services.last().options == {
         "columns": [],
         "dates": None,
+        "comma": None,
         "rain_day": None,
         "clock": None,
         "by": None,
@@ -107,6 +110,8 @@ def test_where_nothing_came_the_page_is_shown_and_the_status_says_so(
     [
         "--column rain=Precip:in",
         "--gaps",
+        "--comma",
+        "--point",
         "--rain-day midnight",
         "--clock utc",
         "--name=",
@@ -124,3 +129,11 @@ def test_what_is_about_services_stands_by_itself(words: str, run: Run, services:
     ran = run("weather", "shed.csv", *words.split())
     assert (ran.status, ran.out) == (2, "")
     assert f"{words.split(maxsplit=1)[0].rstrip('=')} is not about a file" in ran.err
+
+
+@pytest.mark.parametrize("words", ["--heat 30c", "--ask none"])
+def test_what_only_shows_changes_nothing(words: str, run: Run, services: Services) -> None:
+    ran = run("weather", "--promises", *words.split())
+    assert (ran.status, ran.out) == (2, "")
+    assert "--promises shows, --ask and --heat change: say them one by one" in ran.err
+    assert [asked.service for asked in services.asked] == ["where"]

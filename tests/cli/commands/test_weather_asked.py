@@ -209,10 +209,23 @@ def test_an_address_in_the_environment_that_cannot_be_is_refused(
     name: str, value: str, run: Run, service: WeatherService, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv(name, value)
+    monkeypatch.setenv("SOAKBOOK_CONTACT", CONTACT)
     ran = run()
     assert (ran.status, ran.out) == (2, "")
     assert f"{name}: {value!r} cannot be right; an address like https://" in ran.err
     assert service.seen == []
+
+
+@pytest.mark.parametrize("value", ["http://[x", "http:///v1", "weather.example", "ftp://a.org"])
+@pytest.mark.parametrize("words", ["--offline", "--ask none", "--ask second"])
+def test_an_address_of_a_service_that_is_not_asked_need_not_be_right(
+    words: str, value: str, run: Run, service: WeatherService, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOAKBOOK_OPEN_METEO", value)
+    monkeypatch.setenv("SOAKBOOK_CONTACT", CONTACT)
+    ran = run(*words.split())
+    assert (ran.status, ran.err) == (0, "")
+    assert "New Ground: weather" in ran.out
 
 
 @pytest.mark.parametrize("address", ["http://[x", "http:///a.csv", "http://", "https://a b/c"])

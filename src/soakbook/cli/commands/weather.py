@@ -48,6 +48,12 @@ def _schema(typed: dict[str, Any]) -> str:
     help="ymd, dmy or mdy, if days read two ways.",
 )
 @click.option(
+    "--comma/--point",
+    "comma",
+    default=None,
+    help="Numbers are written with a comma, 12,5; or, as where nothing is said, with a point, 12.5.",
+)
+@click.option(
     "--rain-day", metavar="WHEN", help='When rain is read and booked: midnight, or "09:00 before".'
 )
 @click.option(
@@ -110,6 +116,8 @@ def weather_command(
 def _refuse_how(how: dict[str, Any]) -> None:
     """Refuse what says how to read a file where there is none."""
     said = [name for name, value in how.items() if value not in (None, False, ()) and name != "by"]
+    if how["comma"] is False:
+        said.append("point")
     if said:
         option = {"columns": "column"}.get(said[0], said[0].replace("_", "-"))
         raise click.UsageError(f"--{option} is about a file: name the FILE before it")
@@ -136,6 +144,8 @@ def _show(path: Path, specimen: bool, as_json: bool, by: str | None, about: dict
     settings = {name: about[name] for name in ("ask_whom", "heat") if about[name] is not None}
     if specimen and settings:
         raise click.UsageError("the specimen garden is only read: leave out --specimen")
+    if settings and about["promises"]:
+        raise click.UsageError("--promises shows, --ask and --heat change: say them one by one")
     if settings:
         asked += set_weather(path, now=now, by=by, **settings)
     if about["promises"]:

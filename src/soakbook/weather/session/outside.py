@@ -174,6 +174,8 @@ class Outside:
             self._mend(session, fault)
         except WeatherError:  # an older program kept it, and read it otherwise
             pass
+        except ValueError:  # an address that cannot be right: nothing is kept of it
+            pass
         return None
 
     def _opened(self) -> "CachedSession":
