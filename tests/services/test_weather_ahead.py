@@ -67,6 +67,11 @@ def test_the_forecasts_line_says_which_issue_tells_of_which_day() -> None:
         "15 May and 19 May to 21 May by Open-Meteo, issued 14 May 07:00, in 10 futures."
     )
     assert (line["source"], line["to"], line["futures"]) == ("a service", date(2031, 5, 21), 0)
+    rest = foretold(TODAY, 12.0, et0_mm=None, from_hour=7)
+    begun = ahead(book(newest._replace(begun=rest), older))["forecast"]
+    assert begun["say"].startswith(
+        "a service, issued 15 May 07:00: to 18 May, and today's rain from 07:00 on. 15 May and 19"
+    )
     alone = ahead(book(older))["forecast"]
     assert alone["say"] == "Open-Meteo, issued 14 May 07:00: to 21 May, in 10 futures."
 

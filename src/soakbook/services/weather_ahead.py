@@ -85,10 +85,17 @@ def _issues(pages: Pages, today: date) -> Iterator[str]:
         many = f", in {futures} futures" if futures else ""
         by = _issued_by(forecast, zone)
         if place == 0:
-            yield f"{by}: to {month_day(forecast.days[-1].day)}{many}."
+            rest = _rest_of_today(forecast, today)
+            yield f"{by}: to {month_day(forecast.days[-1].day)}{many}{rest}."
         else:
             spans = [_span(run) for run in runs(day.day for day in days)]
             yield f"{names(spans)} by {by}{many}."
+
+
+def _rest_of_today(newest: Forecast, today: date) -> str:
+    if newest.begun is None or newest.begun.day != today:
+        return ""
+    return f", and today's rain from {newest.begun.from_hour:02d}:00 on"
 
 
 def _run_out(pages: Pages, last: date) -> str:
