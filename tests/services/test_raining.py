@@ -180,3 +180,20 @@ def test_a_soak_in_the_same_steps_is_not_taken_for_rain(garden: Path) -> None:
     answer = rain(garden, "5mm", now=NOW)
     got = {one["bed"]: one["soil_mm"] for one in answer["changed"]["beds"]}
     assert got["ride"] == approx(5)
+
+
+def test_a_reading_of_days_ago_says_what_it_changes_for_today(garden: Path) -> None:
+    """40 mm in one evening nine days ago, entered today; what went in is of its own steps."""
+    then = {"from_": "6may 17:30", "to": "6may 23:00"}
+    answer = rain(garden, "40mm", now=NOW, **then)
+    told = said(answer)
+    assert "40 mm, in the 6 h to 23:00 Tue 6." in told
+    assert " on Thu " not in told
+    assert " on Fri " not in told
+    today = {one["bed"]: one["verdict"] for one in round_report(garden, now=NOW)["calls"]}
+    changed = answer["changed"]
+    on = {*changed["still_on"], *changed["now_on"]}
+    assert on == {bed for bed, verdict in today.items() if verdict == "soak"}
+    assert on
+    assert f"on today: {'Chapel Wall' if on == {'chapel'} else ''}" in told
+    assert all(0 < one["soil_mm"] <= 40 for one in changed["beds"])
