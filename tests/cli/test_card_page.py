@@ -114,7 +114,12 @@ def test_beds_held_back_and_those_there_is_no_time_for_stand_at_the_foot() -> No
 
 
 def test_heat_ahead_is_told_to_who_has_only_the_card_and_who_made_the_weather_is_named() -> None:
-    finding = {"kind": "heat", "bed": None, "say": "Heat: 31 degrees likely tomorrow.", "names": []}
+    finding: Report = {
+        "kind": "heat",
+        "bed": None,
+        "say": "Heat: 31 degrees likely tomorrow.",
+        "names": [],
+    }
     other = {"kind": "no_word", "bed": "low", "say": "Low Bed: no word.", "names": ["Low Bed"]}
     weather = a_round()["weather"] | {"credits": ["Weather data by Open-Meteo.com."]}
     (card,) = cards(a_round(findings=[other, finding], weather=weather))
@@ -161,10 +166,23 @@ def test_what_there_is_no_time_for_is_not_nothing() -> None:
     [("2031-05-06", "No weather since Tue 6: trust"), (None, "No weather measured: trust")],
 )
 def test_old_weather_and_what_will_not_last_are_told(measured_to: str | None, words: str) -> None:
-    old = {"kind": "weather_old", "bed": None, "say": "The book has seen none.", "names": []}
-    until = "Will not last: nobody comes until Mon 19."
-    short = {"kind": "will_not_last", "bed": "low", "say": until, "names": ["Low Bed"]}
+    old: Report = {
+        "kind": "weather_old",
+        "bed": None,
+        "say": "The book has seen none.",
+        "names": [],
+    }
+    short: Report = {
+        "kind": "will_not_last",
+        "bed": "low",
+        "say": "Will not.",
+        "names": ["Low Bed"],
+    }
+    other = {**short, "bed": "dole", "names": ["Dole Bed"]}
     weather = {**a_round()["weather"], "measured_to": measured_to}
-    (card,) = cards(a_round(findings=[short, old], weather=weather))
+    (card,) = cards(a_round(findings=[short, other, old], weather=weather))
     foot = " ".join(str(card).rpartition("\n\n")[2].splitlines())
-    assert f"{words} your finger first. Low Bed: {until} Stop when" in foot
+    assert (
+        f"{words} your finger first. Will not last to the next visit: Low Bed and Dole Bed. Soak"
+        in foot
+    )

@@ -51,7 +51,8 @@ def _card(report: Report, person: str) -> Page:
         page.pair(f" -  {name.upper()}", "feel", bold=True)
         page.line(" " * INDENT + GIVEN_BOX + FELT_BOX)
     page.line()
-    known = [*_doubt(report), *_told(report, "will_not_last"), *_told(report, "heat")]
+    heat = [one["say"] for one in report["findings"] if one["kind"] == "heat"]
+    known = (_doubt(report), _will_not_last(report), *heat)
     for line in (_not_on(report), _if_there_is_time(report), *known, FOOT):
         page.text(line)
     for line in report["weather"]["credits"]:
@@ -97,18 +98,22 @@ def _dose(call: Report, planting: Report) -> str:
     return ", ".join(filter(None, (f"{litres(planting['litres_each'])}{each}", hand)))
 
 
-def _told(report: Report, kind: str) -> list[str]:
-    """What is found of one kind, as the round says it."""
-    return [round_page.finding_says(one) for one in report["findings"] if one["kind"] == kind]
+def _will_not_last(report: Report) -> str:
+    """The beds that today's water will not carry to the next visit, in short."""
+    found = [one for one in report["findings"] if one["kind"] == "will_not_last"]
+    if not found:
+        return ""
+    beds = said.listed([name for one in found for name in one["names"]])
+    return f"Will not last to the next visit: {beds}. Soak later today, shade, or find someone."
 
 
-def _doubt(report: Report) -> list[str]:
+def _doubt(report: Report) -> str:
     """That the weather is old, in short."""
     if not any(one["kind"] == "weather_old" for one in report["findings"]):
-        return []
+        return ""
     last = report["weather"]["measured_to"]
     since = f" since {said.day(last, said.day_of(report['morning']))}" if last else " measured"
-    return [f"No weather{since}: trust your finger first."]
+    return f"No weather{since}: trust your finger first."
 
 
 def _not_on(report: Report) -> str:

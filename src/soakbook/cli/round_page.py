@@ -56,7 +56,7 @@ def _gauge(gauge: Report | None, morning: date) -> str:
     return f"gauge {day}at {said.clock(gauge['read_at'])}: {gauge['rain_mm']:g} mm{kind}"
 
 
-def finding_says(finding: Report) -> str:
+def _finding(finding: Report) -> str:
     """A finding, with the bed it is about."""
     bed = f"{said.listed(finding['names'])}: " if finding["bed"] else ""
     return f"{bed}{finding['say']}"
@@ -172,7 +172,7 @@ def _rest(call: Report, morning: date) -> tuple[str, str]:
 
 
 def _to_know(page: Page, report: Report) -> None:
-    notes = [finding_says(finding) for finding in report["findings"]]
+    notes = [_finding(finding) for finding in report["findings"]]
     tomorrow = report["tomorrow"]
     if tomorrow is not None:
         beds = counted(tomorrow["calls"], "bed")

@@ -67,5 +67,6 @@ def _of_days_to_come_alone(pages: Pages, plantings: Iterable[Planting]) -> str:
         begin = "What stood for more than 14 days before them cannot be reckoned by them."
     return (
         f"{source} tells of days to come, none gone by. {begin} Days gone by come from the first service, "
-        "soakbook weather --ask first, again later if it fails, or from a station's file, soakbook weather FILE"
+        "soakbook weather --ask first, again later if it fails, or from a file of measured weather, "
+        "soakbook weather FILE"
     )
