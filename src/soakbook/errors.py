@@ -17,6 +17,14 @@ class InputError(SoakbookError):
         super().__init__(refused(field, value, right))
 
 
+class UnreckonedError(InputError):
+    """What is asked after is right, but the book knows too little to reckon it: says why."""
+
+    def __init__(self, field: str, value: object, why: str) -> None:
+        super().__init__(field, value, why)
+        self.args = (why,)
+
+
 def refused(field: str, value: object, right: str) -> str:
     """What is said of a value that cannot be right, or of one that is missing."""
     if value is None or (isinstance(value, str) and not value.strip()):

@@ -1,7 +1,9 @@
 """The paper card: for a cold hand and a pencil."""
 
+import pytest
+
 from soakbook.cli.card_page import COLUMNS, cards
-from tests.cli.reports import a_round, call, planting, resting
+from tests.cli.reports import Report, a_round, call, planting, resting
 from tests.cli.wet_morning import wet_morning
 from tests.cli.words import amiss
 
@@ -112,11 +114,75 @@ def test_beds_held_back_and_those_there_is_no_time_for_stand_at_the_foot() -> No
 
 
 def test_heat_ahead_is_told_to_who_has_only_the_card_and_who_made_the_weather_is_named() -> None:
-    finding = {"kind": "heat", "bed": None, "say": "Heat: 31 degrees likely tomorrow."}
-    other = {"kind": "no_word", "bed": "low", "say": "Low Bed: no word."}
+    finding: Report = {
+        "kind": "heat",
+        "bed": None,
+        "say": "Heat: 31 degrees likely tomorrow.",
+        "names": [],
+    }
+    other = {"kind": "no_word", "bed": "low", "say": "Low Bed: no word.", "names": ["Low Bed"]}
     weather = a_round()["weather"] | {"credits": ["Weather data by Open-Meteo.com."]}
     (card,) = cards(a_round(findings=[other, finding], weather=weather))
     foot = " ".join(str(card).rpartition("\n\n")[2].splitlines())
     assert foot.startswith("Heat: 31 degrees likely tomorrow. Stop when")
     assert foot.endswith(" . Weather data by Open-Meteo.com.")
     assert "no word" not in str(card)
+
+
+NO_WEATHER = {"kind": "no_weather", "bed": None, "say": "No weather.", "names": ["Wall", "Low Bed"]}
+NOT_RECKONED = {"kind": "not_reckoned", "bed": "ride", "say": "Too late.", "names": ["Ride"]}
+
+
+def test_where_nothing_is_known_the_card_has_the_beds_to_feel_and_not_that_nothing_is_wanted() -> (
+    None
+):
+    (card,) = cards(a_round(calls=[], findings=[NO_WEATHER]))
+    assert "Nothing to water" not in str(card)
+    assert "Feel Wall and Low Bed: water what is dry." in " ".join(str(card).split())
+    lines = str(card).splitlines()
+    place = lines.index(" -  LOW BED                                           feel")
+    assert lines[place + 1] == "    given [            ]   felt ball / bed [             ]"
+    assert amiss(str(card), COLUMNS) == []
+
+
+@pytest.mark.parametrize("calls", [[call()], [resting()]])
+def test_a_bed_that_is_not_reckoned_stands_beside_those_that_are(calls: list[Report]) -> None:
+    (card,) = cards(a_round(calls=calls, findings=[NOT_RECKONED]))
+    assert "Nothing can be said of Ride: feel it, and water what" in str(card)
+    assert " -  RIDE " in str(card)
+    assert "Nothing to water." not in str(card)
+
+
+def test_what_there_is_no_time_for_is_not_nothing() -> None:
+    totals = {**a_round()["totals"], "dropped": 1}
+    calls = [resting(verdict="soak", dropped=True, plantings=[planting(dropped=True)])]
+    (card,) = cards(a_round(calls=calls, totals=totals))
+    assert "No time for 1 planting that wants water." in str(card)
+    assert "Nothing to water" not in str(card)
+
+
+@pytest.mark.parametrize(
+    ("measured_to", "words"),
+    [("2031-05-06", "No weather since Tue 6: trust"), (None, "No weather measured: trust")],
+)
+def test_old_weather_and_what_will_not_last_are_told(measured_to: str | None, words: str) -> None:
+    old: Report = {
+        "kind": "weather_old",
+        "bed": None,
+        "say": "The book has seen none.",
+        "names": [],
+    }
+    short: Report = {
+        "kind": "will_not_last",
+        "bed": "low",
+        "say": "Will not.",
+        "names": ["Low Bed"],
+    }
+    other = {**short, "bed": "dole", "names": ["Dole Bed"]}
+    weather = {**a_round()["weather"], "measured_to": measured_to}
+    (card,) = cards(a_round(findings=[short, other, old], weather=weather))
+    foot = " ".join(str(card).rpartition("\n\n")[2].splitlines())
+    assert (
+        f"{words} your finger first. Will not last to the next visit: Low Bed and Dole Bed. Soak"
+        in foot
+    )

@@ -136,8 +136,9 @@ def test_what_nobody_foresaw_is_not_hidden(run: Run, services: Services) -> None
         ("--nothing", "No such option '--nothing' (see soakbook -h)"),
         ("rain", "Missing argument 'AMOUNT' (see soakbook rain -h)"),
         ("soak 5cans", "Missing argument 'BED...' (see soakbook soak -h)"),
-        ("rain -3mm", "amount: '-3mm' cannot be right; nothing below 0"),
-        ("soak chapel -.5l", "amount: '-.5l' cannot be right; nothing below 0"),
+        ("rain -3mm", "number: '-3mm' cannot be right; nothing below 0"),
+        ("soak chapel -.5l", "number: '-.5l' cannot be right; nothing below 0"),
+        ("plant wall rose -4", "number: '-4' cannot be right; nothing below 0"),
         ("rain 3mm --genle", "No such option '--genle'. (Did you mean"),
         ("feel chapel --ball drye", "ball: 'drye' cannot be right; one of dust, dry, moist"),
         ("tap A --source well", "source: 'well' cannot be right; one of mains, butt"),
@@ -223,7 +224,7 @@ def test_as_a_module_it_is_the_same_command() -> None:
         check=False,
     )
     assert (done.returncode, done.stdout) == (2, "")
-    assert done.stderr == "soakbook: amount: '-3mm' cannot be right; nothing below 0\n"
+    assert done.stderr == "soakbook: number: '-3mm' cannot be right; nothing below 0\n"
 
 
 def test_a_command_is_imported_only_when_called_for() -> None:

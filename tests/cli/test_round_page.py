@@ -302,7 +302,8 @@ def test_beds_nobody_goes_to_are_listed_still(changes: Report, row: str) -> None
             {"dropped": 1, "hours_available": 0.0},
             "No time for 1 planting that wants water.",
         ),
-        ([], {}, "No plants in the book yet: `soakbook bed -h` and `soakbook plant -h` say how."),
+        ([], {}, "The book has no plants that stand in the ground on this day: `soakbook bed -h`"),
+        ([call()], {"hours_available": 0.0}, "1 bed to soak: 17 L, about 5 min in all."),
     ],
 )
 def test_the_sum_of_the_morning(calls: list[Report], changes: Report, sentence: str) -> None:
@@ -310,21 +311,49 @@ def test_the_sum_of_the_morning(calls: list[Report], changes: Report, sentence: 
     assert page.splitlines()[3] == sentence
 
 
-def test_a_book_without_weather_says_only_that() -> None:
-    finding = {"kind": "no_weather", "bed": None, "say": "The book has no weather."}
+def unreckoned(*names: str) -> Report:
+    bed = "bed" if len(names) == 1 else None
+    kind = "not_reckoned" if bed else "no_weather"
+    return {"kind": kind, "bed": bed, "say": "The book has no weather.", "names": [*names]}
+
+
+def test_a_book_without_weather_says_that_and_which_beds_to_feel() -> None:
+    finding = unreckoned("Chapel Wall", "Dole Bed")
     page = printed(a_round(calls=[], findings=[finding], tomorrow=None, gauge=None))
     assert page.splitlines()[1:] == [
         "The Corrody, Marl Hatherby",
         "",
-        "Nothing can be said of any bed yet.",
+        "Nothing can be said of any bed yet. Feel Chapel Wall and Dole Bed: water what is",
+        "dry.",
         "",
         "The book has no weather.",
     ]
 
 
-def test_a_finding_of_a_bed_not_on_the_round_goes_by_its_key() -> None:
-    finding = {"kind": "not_reckoned", "bed": "ride", "say": "Whips: no weather."}
-    assert "ride: Whips: no weather." in printed(a_round(findings=[finding])).splitlines()
+def test_a_finding_of_a_bed_not_on_the_round_goes_by_its_name() -> None:
+    page = printed(a_round(findings=[unreckoned("Orchard Ride")]))
+    assert "Orchard Ride: The book has no weather." in page.splitlines()
+
+
+@pytest.mark.parametrize(
+    ("calls", "sum_line"),
+    [
+        ([call()], "1 bed to soak: 17 L, about 5 min in all. You have 2 h."),
+        ([resting()], "Nothing to water elsewhere."),
+        ([call(litres=0.0)], "Nothing to water elsewhere; 1 bed to feel."),
+    ],
+)
+def test_beds_nobody_can_reckon_are_to_be_felt_whatever_the_others_want(
+    calls: list[Report], sum_line: str
+) -> None:
+    """Of Chapel Wall, which has a call, only a part of the plants is not reckoned."""
+    beds = [unreckoned("Orchard Ride"), unreckoned("Orchard Ride"), unreckoned("Chapel Wall")]
+    lines = printed(a_round(calls=calls, findings=beds)).splitlines()
+    told = "Nothing can be said of Orchard Ride and part of Chapel Wall: feel them, and"
+    place = lines.index(told)
+    assert lines[place + 1] == "water what is dry."
+    assert sum_line in (lines[place - 1], lines[place + 2])
+    assert not any("go home" in line for line in lines)
 
 
 def test_a_gauge_read_the_evening_before_says_so() -> None:

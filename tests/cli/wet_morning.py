@@ -107,6 +107,7 @@ NO_WORD = {
     "say": "No word from yesterday, when 50 L were called for. If done: leave it until Sat 17. If "
     "not: it can wait by the reckoning. Tell me, as\n  soakbook soak bank 50l --at yesterday\n"
     '  soakbook left bank "no time" --at yesterday',
+    "names": ["Bakehouse Bank"],
 }
 
 

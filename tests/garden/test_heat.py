@@ -56,6 +56,15 @@ def test_of_heat_that_has_begun_the_peak_is_of_what_is_to_come() -> None:
     assert found == HeatSpell(day(-2), day(0), 29, 1, False, False)
 
 
+def test_heat_that_lasted_to_yesterday_may_go_on_where_nothing_is_known_of_today() -> None:
+    """A thermometer alone: 33 yesterday. Once today is known to be cooler, or yesterday was, it is over."""
+    found = ahead([30, 31, 33], begun_days=3)
+    assert found == HeatSpell(day(-3), day(-1), 33, 0, False, True)
+    assert ahead([30, 31, 33, 24], begun_days=3) is None
+    assert ahead([30, 31, 33, None], begun_days=4) is None
+    assert ahead([30, 33], begun_days=2) is None
+
+
 def test_heat_that_is_over_is_not_ahead() -> None:
     assert ahead([30, 30, 30, 24, 24], begun_days=3) is None
 

@@ -24,3 +24,9 @@ FIRST, LAST = date(2031, 7, 8), date(2031, 7, 14)
 def test_heat_before_and_while_it_lasts(today: int, open_ended: bool, words: str) -> None:
     heat = HeatSpell(FIRST, LAST, 33.8, 0, today == 7, open_ended)
     assert heat_words(heat, date(2031, 7, today)) == words
+
+
+def test_heat_of_which_today_is_not_known() -> None:
+    heat = HeatSpell(FIRST, date(2031, 7, 10), 33.8, 0, False, True)
+    words = "Heat since Tue 8, up to 34 °C yesterday; of today nothing is known."
+    assert heat_words(heat, date(2031, 7, 11)) == words

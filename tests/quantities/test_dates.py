@@ -174,6 +174,14 @@ def test_a_day_without_an_hour_stays_a_day(text: str, day: date) -> None:
     assert parse_moment(text, "at", NOW) == day
 
 
+def test_an_hour_to_come_asks_for_its_day_only_where_none_was_said() -> None:
+    with pytest.raises(InputError, match=r"has not come yet; with its day: yesterday 19:30$"):
+        parse_moment("15:00", "at", NOW)
+    for text in ("tomorrow 06:00", "1jun2031 07:00"):
+        with pytest.raises(InputError, match=r"that hour has not come yet$"):
+            parse_moment(text, "at", NOW)
+
+
 def test_the_future_is_the_callers_to_allow() -> None:
     for text in ("15:00", "07:31", "tomorrow", "tomorrow 06:00", "1jun"):
         with pytest.raises(InputError, match="has not come yet"):

@@ -132,13 +132,13 @@ def test_what_was_said_is_said_back(garden: Path) -> None:
     assert "New bed bank: 18.6 m²" in said(answer)
     assert (
         "As you said: stones 15%; slope 1 in 4; 35 cm of soil for roots; the hole is empty after a "
-        "day; gets 45% of the rain; walk 30 m; kept by Ann."
+        "day; share of the rain 45%; walk 30 m; kept by Ann."
     ) in said(answer)
 
 
 def test_a_change_is_said_with_what_the_book_said_before(garden: Path) -> None:
     answer = bed(garden, "chapel", now=NOW, area="20m2", rain_share="120%")
-    assert said(answer) == "Chapel Wall. Area 20 m²; it said area 18 m². Gets 120% of the rain."
+    assert said(answer) == "Chapel Wall. Area 20 m²; it said area 18 m². Share of the rain 120%."
 
 
 def test_an_unknown_bed_is_not_begun_without_its_area(garden: Path) -> None:

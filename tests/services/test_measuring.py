@@ -1,10 +1,12 @@
 """A jam jar beside the gauge and a ruler in the mulch, entered."""
 
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from soakbook.garden.entries import Catch, Ruler
 from soakbook.services.entries import mulch, rain
+from soakbook.services.mornings import round_report
 from soakbook.services.setup import bed, beds, jam_jar, ruler
 from tests.services.looking import NOW, Refused, approx, at, entries_of, pages_of, said
 
@@ -37,7 +39,7 @@ def test_a_jar_stands_beside_the_gauges_last_reading(garden: Path) -> None:
     rain(garden, "12mm", to="06:00", now=NOW)
     jam_jar(garden, "chapel", "6mm", now=NOW)
     assert entries_of(garden, Catch)[-1].gauge_mm == 12.0
-    with Refused(garden, "gauge", None, "--gauge 14mm"):
+    with Refused(garden, "gauge", None, "no rain in it of the day before", "--gauge 14mm"):
         jam_jar(garden, "chapel", "6mm", now=at(5, 16, 7))
 
 
@@ -135,3 +137,27 @@ def test_a_ruler_that_cannot_be_is_refused(garden: Path) -> None:
 def test_a_ruler_of_a_day_is_of_that_day(garden: Path) -> None:
     ruler(garden, "chapel", "4cm", at="14may", now=NOW)
     assert entries_of(garden, Ruler)[-1].happened_at == date(2031, 5, 14)
+
+
+def test_a_jar_of_days_ago_says_what_it_changes_for_today(garden: Path) -> None:
+    days_ago = "9may 08:00"
+    for measured in (partial(jam_jar, caught="2mm", gauge="14mm"), partial(ruler, spots="3cm")):
+        answer = measured(garden, "chapel", at=days_ago, now=NOW)
+        call = next(one for one in round_report(garden, now=NOW)["calls"] if one["bed"] == "chapel")
+        after = {name: call[name] for name in ("verdict", "wanted_on", "litres")}
+        assert answer["changed"]["after"] == after
+        assert f"Still wanted today: {call['litres']:g} L." in said(answer)
+
+
+def test_a_share_left_to_the_jars_says_by_what_it_is_reckoned_now(garden: Path) -> None:
+    """By what they had; and where no jar has told yet, by the guess from its place."""
+    bed(garden, "chapel", now=NOW, rain_share="0.5")
+    none_yet = said(bed(garden, "chapel", now=NOW, rain_share="jars"))
+    assert none_yet.startswith(
+        "Chapel Wall. Share of the rain left to jam jars; it said share of the rain 50%."
+    )
+    assert "No jar has told yet: reckoned with 45%, a guess from its place, south wall" in none_yet
+    jam_jar(garden, "chapel", "3mm", gauge="10mm", now=NOW)
+    bed(garden, "chapel", now=NOW, rain_share="0.5")
+    back = said(bed(garden, "chapel", now=NOW, rain_share="jars"))
+    assert "Reckoned by the jars: 30%." in back

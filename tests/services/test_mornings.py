@@ -170,7 +170,7 @@ def test_why_gives_the_sums_of_a_bed_by_any_of_its_names(garden: Path) -> None:
 def test_why_of_a_bed_that_is_none_or_stands_empty_is_refused(garden: Path) -> None:
     with Refused(garden, "bed", "chapl", "did you mean chapel"):
         why_report(garden, "chapl", now=NOW)
-    with Refused(garden, "bed", "yard", "living plantings"):
+    with Refused(garden, "bed", "yard", "Yard: no living plants stand there on 15 May"):
         why_report(garden, "yard", now=NOW)
 
 

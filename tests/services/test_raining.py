@@ -180,3 +180,17 @@ def test_a_soak_in_the_same_steps_is_not_taken_for_rain(garden: Path) -> None:
     answer = rain(garden, "5mm", now=NOW)
     got = {one["bed"]: one["soil_mm"] for one in answer["changed"]["beds"]}
     assert got["ride"] == approx(5)
+
+
+def test_a_reading_of_days_ago_says_what_it_changes_for_today(garden: Path) -> None:
+    """40 mm of an evening nine days ago: the beds it names are those on this morning's round."""
+    answer = rain(garden, "40mm", from_="6may 17:30", to="6may 23:00", now=NOW)
+    report = round_report(garden, now=NOW)
+    wanted = [one["bed"] for one in report["calls"] if one["verdict"] == "soak"]
+    assert wanted
+    changed = answer["changed"]
+    assert {*changed["still_on"], *changed["now_on"]} == set(wanted)
+    assert "40 mm, in the 6 h to 23:00 Tue 6. Beds got: " in said(answer)
+    assert "Still on today: " in said(answer)
+    assert "Still on Thu" not in said(answer)
+    assert all(0 < one["soil_mm"] <= 40 for one in changed["beds"])

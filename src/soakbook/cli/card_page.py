@@ -33,16 +33,27 @@ def _card(report: Report, person: str) -> Page:
     page.pair(report["garden"], f"for {person}")
     walk = [call for call in report["calls"] if call["order"] is not None]
     to_soak = any(call["litres"] for call in walk)
-    page.text(round_page.needed(report) if to_soak else "Nothing to water.")
+    unsaid = round_page.unreckoned(report)
+    for line in (
+        [round_page.needed(report), *round_page.nothing_known(report)]
+        if to_soak
+        else round_page.no_soak(report)
+    ):
+        page.text(line)
     others = [name for name in report["people"] if name != person]
-    if walk and others:
+    if (walk or unsaid) and others:
         page.text(f"{said.listed(others)} has this card too: share it out before you start.")
     for call in walk:
         page.line()
         _bed(page, call)
+    for name in unsaid:
+        page.line()
+        page.pair(f" -  {name.upper()}", "feel", bold=True)
+        page.line(" " * INDENT + GIVEN_BOX + FELT_BOX)
     page.line()
     heat = [one["say"] for one in report["findings"] if one["kind"] == "heat"]
-    for line in (_not_on(report), _if_there_is_time(report), *heat, FOOT):
+    known = (_doubt(report), _will_not_last(report), *heat)
+    for line in (_not_on(report), _if_there_is_time(report), *known, FOOT):
         page.text(line)
     for line in report["weather"]["credits"]:
         page.text(line)
@@ -85,6 +96,24 @@ def _dose(call: Report, planting: Report) -> str:
     if hand and pouring.in_pours(call):
         hand += " a pour"
     return ", ".join(filter(None, (f"{litres(planting['litres_each'])}{each}", hand)))
+
+
+def _will_not_last(report: Report) -> str:
+    """The beds that today's water will not carry to the next visit, in short."""
+    found = [one for one in report["findings"] if one["kind"] == "will_not_last"]
+    if not found:
+        return ""
+    beds = said.listed([name for one in found for name in one["names"]])
+    return f"Will not last to the next visit: {beds}. Soak later today, shade, or find someone."
+
+
+def _doubt(report: Report) -> str:
+    """That the weather is old, in short."""
+    if not any(one["kind"] == "weather_old" for one in report["findings"]):
+        return ""
+    last = report["weather"]["measured_to"]
+    since = f" since {said.day(last, said.day_of(report['morning']))}" if last else " measured"
+    return f"No weather{since}: trust your finger first."
 
 
 def _not_on(report: Report) -> str:

@@ -126,7 +126,7 @@ def _sentence(error: click.UsageError, arguments: Sequence[str] | None) -> str:
     """What is wrong with a command line, and which help to ask."""
     if isinstance(error, click.NoSuchOption) and _is_number(error.option_name):
         typed = next(word for word in _words(arguments) if word.startswith(error.option_name))
-        return str(InputError("amount", typed, "nothing below 0"))
+        return str(InputError("number", typed, "nothing below 0"))
     path = error.ctx.command_path if error.ctx else "soakbook"
     return f"{error.format_message().rstrip('.')} (see {path} -h)"
 

@@ -13,6 +13,10 @@ REST_HANG = 23
 FEEL_FIRST = "Feel one first, where it says so: if it is moist, leave and say so."
 WAITING_WORTH_SAYING_MIN = 5
 SAY_HANG = 4
+NO_PLANTS = (
+    "The book has no plants that stand in the ground on this day: `soakbook bed -h` and "
+    "`soakbook plant -h` say how to enter some."
+)
 
 
 def write_round(page: Page, report: Report) -> None:
@@ -21,7 +25,8 @@ def write_round(page: Page, report: Report) -> None:
     walk = [call for call in report["calls"] if call["order"] is not None]
     write_head(page, report)
     page.line()
-    page.text(_in_sum(report, walk))
+    for line in _in_sum(report, walk):
+        page.text(line)
     if any(call_lines.to_feel_first(call) for call in walk):
         page.text(FEEL_FIRST)
     for call in walk:
@@ -52,23 +57,63 @@ def _gauge(gauge: Report | None, morning: date) -> str:
     return f"gauge {day}at {said.clock(gauge['read_at'])}: {gauge['rain_mm']:g} mm{kind}"
 
 
-def _in_sum(report: Report, walk: list[Report]) -> str:
-    totals = report["totals"]
-    to_soak = [call for call in walk if call["litres"]]
-    to_feel = len(walk) - len(to_soak)
+def _finding(finding: Report) -> str:
+    """A finding, with the bed it is about."""
+    bed = f"{said.listed(finding['names'])}: " if finding["bed"] else ""
+    return f"{bed}{finding['say']}"
+
+
+def no_soak(report: Report) -> list[str]:
+    """What is said where no bed is to be soaked: that nothing is to be watered only where that is known."""
+    dropped, unsaid = report["totals"]["dropped"], nothing_known(report)
+    to_feel = sum(call["order"] is not None for call in report["calls"])
     if not report["calls"]:
-        return _nothing_yet(report)
-    if not to_soak and totals["dropped"]:
-        want = "wants" if totals["dropped"] == 1 else "want"
-        return f"No time for {counted(totals['dropped'], 'planting')} that {want} water."
-    if not walk:
-        return f"Nothing to water. {_feel_one(report['calls'])}Gauge and go home."
+        return unsaid or [NO_PLANTS]
+    if dropped:
+        want = "wants" if dropped == 1 else "want"
+        return [f"No time for {counted(dropped, 'planting')} that {want} water.", *unsaid]
+    nothing = "Nothing to water elsewhere" if unsaid else "Nothing to water"
+    if to_feel:
+        return [*unsaid, f"{nothing}; {counted(to_feel, 'bed')} to feel."]
+    if unsaid:
+        return [*unsaid, f"{nothing}."]
+    return [f"{nothing}. {_feel_one(report['calls'])}Gauge and go home."]
+
+
+def nothing_known(report: Report) -> list[str]:
+    """That the beds nobody can reckon are to be felt; empty where there are none."""
+    beds = unreckoned(report)
+    if not beds:
+        return []
+    them = "it" if len(beds) == 1 else "them"
+    if not report["calls"]:
+        return [f"Nothing can be said of any bed yet. Feel {said.listed(beds)}: water what is dry."]
+    return [f"Nothing can be said of {said.listed(beds)}: feel {them}, and water what is dry."]
+
+
+def unreckoned(report: Report) -> list[str]:
+    """The beds of which nothing is known, and those of which a part is not."""
+    reckoned = {call["name"] for call in report["calls"]}
+    kinds = ("no_weather", "not_reckoned")
+    found = [
+        f"part of {name}" if name in reckoned else name
+        for finding in report["findings"]
+        if finding["kind"] in kinds
+        for name in finding["names"]
+    ]
+    return list(dict.fromkeys(found))
+
+
+def _in_sum(report: Report, walk: list[Report]) -> list[str]:
+    to_soak = sum(bool(call["litres"]) for call in walk)
     if not to_soak:
-        return f"Nothing to water; {counted(to_feel, 'bed')} to feel."
+        return no_soak(report)
+    to_feel = len(walk) - to_soak
     feel = f", {to_feel} to feel" if to_feel else ""
-    beds = counted(len(to_soak), "bed")
-    have = f"You have {said.hours(totals['hours_available'])}."
-    return f"{beds} to soak{feel}: {needed(report)}. {have}"
+    hours = report["totals"]["hours_available"]
+    have = f" You have {said.hours(hours)}." if hours else ""
+    work = f"{counted(to_soak, 'bed')} to soak{feel}: {needed(report)}.{have}"
+    return [work, *nothing_known(report)]
 
 
 def needed(report: Report) -> str:
@@ -80,12 +125,6 @@ def needed(report: Report) -> str:
     if waiting <= WAITING_WORTH_SAYING_MIN:
         return work
     return f"{work} and about {said.wait(waiting)} of waiting between pours"
-
-
-def _nothing_yet(report: Report) -> str:
-    if report["findings"]:
-        return "Nothing can be said of any bed yet."
-    return "No plants in the book yet: `soakbook bed -h` and `soakbook plant -h` say how."
 
 
 def _feel_one(calls: list[Report]) -> str:
@@ -134,8 +173,7 @@ def _rest(call: Report, morning: date) -> tuple[str, str]:
 
 
 def _to_know(page: Page, report: Report) -> None:
-    names = {call["bed"]: call["name"] for call in report["calls"]}
-    notes = [_finding(finding, names) for finding in report["findings"]]
+    notes = [_finding(finding) for finding in report["findings"]]
     tomorrow = report["tomorrow"]
     if tomorrow is not None:
         beds = counted(tomorrow["calls"], "bed")
@@ -148,11 +186,6 @@ def _to_know(page: Page, report: Report) -> None:
         page.line()
     for note in notes:
         page.text(note, hang=SAY_HANG)
-
-
-def _finding(finding: Report, names: dict[str, str]) -> str:
-    bed = finding["bed"]
-    return f"{names.get(bed, bed)}: {finding['say']}" if bed else str(finding["say"])
 
 
 def _question(page: Page, report: Report) -> None:

@@ -1,6 +1,6 @@
 """Heat: the published thresholds, and the next run of hot days among those known and forecast.
 
-The words are in `heat_words`; what to soak and shade before it is `reckoning.advice.eve_of_heat`. A day whose
+The words are in `heat_words`; what to do before it and in it is `reckoning.advice.in_heat`. A day whose
 highest temperature is not known ends a run.
 
 References
@@ -41,17 +41,19 @@ class HeatSpell(NamedTuple):
     first: date
     last: date
     peak_c: float
-    """Highest of today and the days to come."""
+    """Highest of today and the days to come; of yesterday where nothing is known of them."""
     tropical_nights: int
     """Of today and the days to come."""
     eve: bool
     """Whether it begins tomorrow."""
     open_ended: bool
-    """Whether nothing is known of the day after the last: it may go on."""
+    """Whether nothing is known of the day after the last: it may go on. The last may be yesterday then."""
 
 
 def heat_ahead(days: Extremes, today: date, heat_c: float = HEAT_C) -> HeatSpell | None:
-    """The run of three days or more at or above `heat_c` that today is in, else the next one to come.
+    """The run of three days or more at or above `heat_c` that today is in or may be, else the next one to come.
+
+    Where nothing is known of today, as with a thermometer alone, a run that lasted to yesterday is taken to go on.
 
     Parameters
     ----------
@@ -68,10 +70,13 @@ def heat_ahead(days: Extremes, today: date, heat_c: float = HEAT_C) -> HeatSpell
         `heat_c` outside its span.
     """
     check("heat_c", heat_c)
-    run = next((run for run in heatwaves(_highest(days), heat_c) if run.last >= today), None)
+    high_today = days.get(today, (None, None))[1]
+    not_over = today if high_today is not None else today - ONE_DAY
+    run = next((run for run in heatwaves(_highest(days), heat_c) if run.last >= not_over), None)
     if run is None:
         return None
-    ahead = [days[day] for day in days if max(run.first, today) <= day <= run.last]
+    start = max(run.first, min(today, run.last))
+    ahead = [days[day] for day in days if start <= day <= run.last]
     return HeatSpell(
         first=run.first,
         last=run.last,

@@ -21,6 +21,8 @@ def heat_words(heat: "HeatSpell", today: date) -> str:
     until = f"{short_day(heat.last)}{' at least' if heat.open_ended else ''}"
     if heat.first > today:
         return f"Heat likely from {short_day(heat.first)} to {until}, {peak}."
+    if heat.last < today:
+        return f"Heat since {short_day(heat.first)}, {peak} yesterday; of today nothing is known."
     begun = "from today" if heat.first == today else f"since {short_day(heat.first)}"
     if heat.last > today:
         return f"Heat {begun}, likely to {until}, {peak}."

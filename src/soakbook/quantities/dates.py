@@ -132,7 +132,8 @@ def parse_moment(text: str, field: str, now: datetime, *, future: bool = False) 
     moment = _in_zone(wall, found["zone"], now.tzinfo, field, text)
     # in UTC: of two moments in one zone only the clock faces are compared
     if moment.astimezone(UTC) > now.astimezone(UTC) and not future:
-        raise InputError(field, text, "that hour has not come yet; with its day: yesterday 19:30")
+        dayless = "; with its day: yesterday 19:30" if found["day"] is None else ""
+        raise InputError(field, text, f"that hour has not come yet{dayless}")
     return moment
 
 

@@ -11,6 +11,7 @@ from soakbook.garden.jars import measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting
 from soakbook.quantities import saying
+from soakbook.reckoning.simulation.plots import rain_share_of
 from soakbook.services import guesses
 from soakbook.services.bed_words import bed_fields, soil_of
 from soakbook.services.books import reading
@@ -160,7 +161,10 @@ def _has_jars(pages: Pages, record: Bed) -> bool:
 
 
 def _over_jars(pages: Pages, record: Bed) -> str:
-    """Which of the two holds: a share that was said, or that of the jars."""
+    """Which holds: a share that was said, that of the jars, or the guess from its place."""
+    if not _has_jars(pages, record):
+        guess = f"{rain_share_of(record):.0%}, a guess from its place, {record.place}"
+        return f"No jar has told yet: reckoned with {guess}."
     jars = f"{shares_caught(pages.entries)[record.uid].fraction:.0%}"
     if record.rain_share is None:
         return f"Reckoned by the jars: {jars}."
@@ -171,7 +175,8 @@ def _over_jars(pages: Pages, record: Bed) -> str:
 def _taught(desk: Desk, after: Pages, old: Bed, record: Bed) -> str:
     """What a test of the soil changed in the reckoning, and what the round says since."""
     found = taught(old, record)
-    if old.rain_share != record.rain_share and _has_jars(after, record):
+    of_jars = record.rain_share is None or _has_jars(after, record)
+    if old.rain_share != record.rain_share and of_jars:
         found = f"{found} {_over_jars(after, record)}".strip()
     if not found or not after.plantings_of(record):
         return found

@@ -50,6 +50,10 @@ def _day(what: str) -> Phrase:
     return say
 
 
+def _rain_share(part: float | None, _: date) -> str:
+    return "share of the rain left to jam jars" if part is None else f"share of the rain {part:.0%}"
+
+
 def _slope(fraction: float) -> str:
     return f"slope 1 in {1 / fraction:.3g}" if fraction else "level"
 
@@ -72,11 +76,13 @@ _OF_A_BED: Mapping[str, Phrase] = {
     "stone_fraction": _of("stones", lambda part: f"stones {part:.0%}" if part else "no stones"),
     "slope_fraction": _of("slope", _slope),
     "bed_depth_m": _of("depth", lambda depth_m: f"{100 * depth_m:.0f} cm of soil for roots"),
-    "intake_mm_h": _of("intake", lambda mm_h: f"drinks {mm_h:.3g} mm an hour"),
+    "intake_mm_h": _of("intake", lambda mm_h: f"intake {mm_h:.3g} mm an hour"),
     "hole": _of("what stands in the hole", lambda found: _HOLES[found]),
-    "hole_mm_h": _of("fall in the hole", lambda mm_h: f"falls {mm_h:.3g} mm an hour in the hole"),
-    "exposure_factor": _of("drying", lambda times: f"dries {times:.3g} times as fast as the open"),
-    "rain_share": _of("share of the rain", lambda part: f"gets {part:.0%} of the rain"),
+    "hole_mm_h": _of(
+        "fall in the hole", lambda mm_h: f"a fall of {mm_h:.3g} mm an hour in the hole"
+    ),
+    "exposure_factor": _of("drying", lambda times: f"drying {times:.3g} times as fast as the open"),
+    "rain_share": _rain_share,
     "tap": lambda key, _: f"tap {key}" if key else "no tap",
     "walk_m": _of("walk", lambda walk_m: f"walk {walk_m:.3g} m"),
     "keeper": lambda who, _: f"kept by {who}" if who else "kept by nobody",

@@ -1,6 +1,6 @@
 """What a measurement in a bed changed: the rain it gets, the mulch on it, and what the round says now."""
 
-from soakbook.garden.entries import Catch, Ruler
+from soakbook.garden.entries import Catch, Ruler, When
 from soakbook.garden.jars import LEAST_GAUGE_MM, measured_share, shares_caught, tells
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
@@ -10,7 +10,7 @@ from soakbook.reckoning.simulation.plots import rain_share_of
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk
 from soakbook.services.mulch_words import THIN, THIN_CM, cm, does, lies_on
-from soakbook.services.outlook import as_changed, outlook, outlook_of_day, says
+from soakbook.services.outlook import Outlook, as_changed, outlook_of_day, outlook_today, says
 from soakbook.services.told import Report, told
 
 TOO_LITTLE = (
@@ -23,8 +23,8 @@ MUCH_MORE = 1.5
 def jar_answer(before: Desk, after: Desk, bed: Bed, entry: Catch) -> Report:
     """The answer to a jam jar."""
     was, now = rain_share(before.pages, bed), rain_share(after.pages, bed)
-    look = outlook(after.pages, after.now, entry.happened_at)
-    then = outlook_of_day(before.pages, before.now, entry.happened_at)
+    look = outlook_today(after.pages, after.now, entry.happened_at)
+    then = _before(before, entry.happened_at)
     say = (
         f"{bed.name}: the jar had {entry.jar_mm:.3g} mm of {entry.gauge_mm:.3g} in the gauge, "
         f"{entry.jar_mm / entry.gauge_mm:.0%}.",
@@ -45,8 +45,8 @@ def ruler_answer(before: Desk, after: Desk, bed: Bed, entry: Ruler) -> Report:
     """The answer to a ruler in the mulch."""
     day = local_day(entry.happened_at, after.zone)
     was, lies = lies_on(before.pages, bed, day), lies_on(after.pages, bed, day)
-    look = outlook(after.pages, after.now, entry.happened_at)
-    then = outlook_of_day(before.pages, before.now, entry.happened_at)
+    look = outlook_today(after.pages, after.now, entry.happened_at)
+    then = _before(before, entry.happened_at)
     spots = f", the mean of {entry.spots} spots" if entry.spots > 1 else ""
     say = (
         f"{bed.name}: {cm(entry.measured_cm)} of mulch by the ruler{spots}; reckoned was "
@@ -70,6 +70,13 @@ def rain_share(pages: Pages, bed: Bed) -> float:
     record = pages.bed_by_uid()[bed.uid]
     caught = measured_share(record, shares_caught(pages.entries))
     return caught.fraction if caught else rain_share_of(record)
+
+
+def _before(desk: Desk, when: When) -> Outlook:
+    """The round as it was without the measurement: of its own day, or today's for one of days ago."""
+    today = local_day(when, desk.zone) == desk.today
+    looked = outlook_of_day if today else outlook_today
+    return looked(desk.pages, desk.now, when)
 
 
 def _share(before: Pages, after: Pages, bed: Bed) -> str:

@@ -117,7 +117,11 @@ def _read(desk: Desk, when: When) -> float:
             continue
         if timedelta(0) <= moment - read_at <= BESIDE and one.rain_mm > 0:
             return one.rain_mm
-    raise InputError("gauge", None, "what the gauge caught while the jar stood there: --gauge 14mm")
+    right = (
+        "what it caught while the jar stood there, as the book has no rain in it of the day before: "
+        "--gauge 14mm"
+    )
+    raise InputError("gauge", None, right)
 
 
 def _check_mulched(desk: Desk, bed: Bed, day: date, spots: str) -> None:

@@ -13,13 +13,13 @@ from soakbook.quantities import saying
 from soakbook.quantities.dates import WEEKDAYS
 from soakbook.reckoning.advice.report import Call, Round, State
 from soakbook.reckoning.advice.rounds import Morning, morning_now, morning_on, round_of
+from soakbook.reckoning.advice.unreckoned import UNRECKONED
 from soakbook.reckoning.simulation.watering import local_day, soak_step
 from soakbook.services.mornings import LONGEST_AHEAD_DAYS
 from soakbook.services.subjects import Subject
 from soakbook.store.texts import garden_zone
 
-UNRECKONED = ("no_weather", "not_reckoned")
-"""Findings that say why a bed has no call."""
+A_DAY = timedelta(days=1)
 
 NO_WEATHER = (
     "The book has no weather yet, so nothing can be reckoned: soakbook weather asks for it, or "
@@ -69,13 +69,20 @@ def outlook(pages: Pages, now: datetime, when: When) -> Outlook:
     """
     zone, today = garden_zone(pages.garden), now.date()
     day, step = local_day(when, zone), soak_step(when, zone)
-    ended = pages.weather and (today - pages.weather[-1].day).days > LONGEST_AHEAD_DAYS
-    day_after = (day if ended else step) + timedelta(days=1)
+    ended = _ended(pages, today)
+    day_after = (day if ended else step) + A_DAY
     if ended or day_after < today:
         return _looked(morning_on(pages, day_after), today)
     if step > today:
         return _looked(morning_on(pages, step), today)
     return _looked(morning_now(pages, now), today)
+
+
+def outlook_today(pages: Pages, now: datetime, when: When) -> Outlook:
+    """As `outlook`, but for what lies farther back too it is this morning's round that is looked at."""
+    yesterday = now.date() - A_DAY
+    past = local_day(when, garden_zone(pages.garden)) < yesterday
+    return outlook(pages, now, yesterday if past and not _ended(pages, now.date()) else when)
 
 
 def outlook_of_day(pages: Pages, now: datetime, when: When) -> Outlook:
@@ -100,6 +107,11 @@ def says(look: Outlook, bed: Bed, before: Outlook | None = None) -> str:
     if call.verdict == "laid_by":
         return f"Laid by. {call.reason}"
     return _again(look, call)
+
+
+def _ended(pages: Pages, today: date) -> bool:
+    """Whether the book's weather ended so long ago that this morning's round would be guesswork."""
+    return bool(pages.weather) and (today - pages.weather[-1].day).days > LONGEST_AHEAD_DAYS
 
 
 def _looked(reckoned: Morning, today: date) -> Outlook:

@@ -6,9 +6,10 @@ from soakbook.garden.entries import Rain
 from soakbook.quantities.dates import short_day
 from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.report import Call, Round
+from soakbook.reckoning.simulation.watering import soak_step
 from soakbook.services.catches import Catch, balls_of, catch_of
 from soakbook.services.desk import Desk
-from soakbook.services.outlook import NO_WEATHER, outlook
+from soakbook.services.outlook import A_DAY, NO_WEATHER, outlook_today
 from soakbook.services.told import Report, told
 
 LONGEST_IN_HOURS = 48
@@ -17,9 +18,12 @@ LONGEST_IN_HOURS = 48
 
 def answer(before: Desk, after: Desk, reading: Rain) -> Report:
     """The answer to a reading, from the pages before and after."""
-    was, now = (outlook(desk.pages, desk.now, reading.happened_at) for desk in (before, after))
+    was, now = (
+        outlook_today(desk.pages, desk.now, reading.happened_at) for desk in (before, after)
+    )
     sorted_out = _sorted_out(was.round, now.round)
-    got = catch_of(after, reading, now.round.morning)
+    taken_up = soak_step(reading.happened_at, after.zone) + A_DAY
+    got = catch_of(after, reading, min(now.round.morning, taken_up))
     names_of = {bed.key: bed.name for bed in after.pages.beds}
     lists = {
         "Let off": sorted_out["let_off"],

@@ -10,7 +10,7 @@ from soakbook.garden.records import Absence, FeltClass, Flow, Person, Restrictio
 from soakbook.garden.weather import Forecast
 from soakbook.reckoning.advice.report import Round
 from soakbook.reckoning.advice.rounds import morning_now, morning_on, round_of
-from tests.reckoning.forecasts import foretold
+from tests.reckoning.forecasts import SERVICE, foretold, issued
 from tests.reckoning.gardens import (
     PLANTED,
     at,
@@ -278,3 +278,78 @@ def test_the_day_of_an_issue_is_the_gardens(hour: int, on: str) -> None:
         garden=garden(timezone="Australia/Melbourne"),
     )
     assert f"The days since are taken as forecast {on}, with its doubt." in said(of, "weather_old")
+
+
+def test_a_bed_is_spoken_of_by_its_name_and_days_as_elsewhere() -> None:
+    """Planted on 1 May, weather from the 16th: too late; the year is said of a planting of the year before."""
+    found = finding_of(
+        round_on(left(BEFORE), days=weather(PLANTED + timedelta(days=15), 5)), "not_reckoned"
+    )
+    assert found is not None
+    assert (found.bed, found.names) == ("bed", ("Bed",))
+    assert "roses: planted 1 May, but the weather begins 16 May, more" in found.say
+    old = roses(planted_on=date(2030, 11, 3))
+    say = said(round_on(days=KNOWN, plantings=[old]), "not_reckoned")
+    assert "planted 3 November 2030, but the weather begins 26 April, more" in say
+
+
+def test_beds_of_which_nothing_can_be_said_are_named_if_anything_lives_in_them() -> None:
+    later = weather(DAY + timedelta(days=5), 10)
+    both = [roses(), roses("low")]
+    found = round_on(plantings=both, days=later)
+    assert [one.names for one in found.findings] == [("Bed", "Low")]
+    dead = loss(BEFORE, 10)
+    assert [one.names for one in round_on(dead, plantings=both, days=later).findings] == [("Low",)]
+    assert round_on(dead, days=later).findings == ()
+    assert (
+        finding_of(round_on(dead, days=weather(PLANTED + timedelta(days=15), 5)), "not_reckoned")
+        is None
+    )
+
+
+def test_a_forecast_that_is_used_up_is_said_to_be() -> None:
+    def told(days_ago: int) -> str:
+        on = DAY - timedelta(days=days_ago)
+        days = [foretold(on + timedelta(days=n)) for n in range(8)]
+        return said(round_on(left(BEFORE), forecasts=(issued(on, *days),)), "forecast_old")
+
+    assert told(1) == ""
+    assert told(7) == "The forecast is that of Wed 14, 7 days old."
+    assert told(8) == "No forecast reaches today; the last was that of Tue 13."
+    assert told(20) == "No forecast reaches today; the last was that of 1 May."
+
+
+def ahead_alone(planted_days_ago: int, *, first: int) -> Round:
+    """A garden that has a forecast from so many days after the morning on, and no weather."""
+    days = [foretold(DAY + timedelta(days=first + n)) for n in range(9)]
+    planted = roses(planted_on=DAY - timedelta(days=planted_days_ago))
+    told = issued(DAY + timedelta(days=min(first, 0)), *days)
+    return round_on(plantings=[planted], days=weather(DAY, 5), forecasts=(told,))
+
+
+def test_days_to_come_alone_begin_nothing_for_what_stood_long_before_them() -> None:
+    long, young = (said(ahead_alone(days, first=0), "no_weather") for days in (20, 10))
+    for say in (long, young):
+        assert "SERVICE tells of days to come, none gone by." in say.replace(SERVICE, "SERVICE")
+        assert "soakbook weather --ask first" in say
+        assert "soakbook weather FILE" in say
+    assert "stood for more than 14 days before them cannot be reckoned" in long
+    assert "Once the first of them, 21 May, is over, there is a round by it." in young
+    assert said(ahead_alone(20, first=-3), "no_weather") == long
+
+
+def test_days_as_they_were_forecast_are_not_called_weather_seen() -> None:
+    found = ahead_alone(10, first=-3)
+    assert said(found, "weather_old").startswith(
+        "The book has no weather but what was forecast. The days from Sun 18 on are taken as forecast"
+    )
+    late = "roses: reckoned from 18 May, the first day that was forecast, not from 11 May."
+    assert said(found, "late_start") == late
+
+
+def test_rain_without_temperatures_says_that_the_calls_come_too_late() -> None:
+    bare = tuple(one._replace(et0_mm=None, tmin_c=None, tmax_c=None, tmean_c=None) for one in KNOWN)
+    say = said(round_on(left(BEFORE), days=bare), "weather_old")
+    assert (
+        "does not tell what the air asked for. These calls take it to have asked for nothing" in say
+    )

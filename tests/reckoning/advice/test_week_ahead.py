@@ -1,16 +1,19 @@
 """The foot of the round: the week by the newest forecast, and what to do on the eve of heat."""
 
+import re
 from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Any
 
 import pytest
 
+from soakbook.garden.entries import AnyEntry
+from soakbook.garden.heat_words import PEOPLE_IN_HEAT
 from soakbook.garden.pages import Pages
 from soakbook.garden.promises import Made
 from soakbook.garden.weather import Forecast
 from soakbook.reckoning.advice.report import Round, WeekAhead
-from soakbook.reckoning.advice.rounds import morning_on, round_of
+from soakbook.reckoning.advice.rounds import morning_now, morning_on, round_of
 from soakbook.reckoning.advice.week_ahead import week_ahead
 from tests.reckoning.forecasts import SERVICE, foretold, in_members, issued, promising, wet_in
 from tests.reckoning.gardens import (
@@ -119,22 +122,62 @@ def said_of_heat(told: Sequence[Forecast], **fields: Any) -> str:
     return found.say if found else ""
 
 
-def test_heat_is_spoken_of_on_its_eve_and_on_no_other_day() -> None:
-    """Three days of 27 degC or more from tomorrow; from today, or from the day after, it is not its eve."""
+def test_heat_is_spoken_of_on_its_eve_and_its_days_and_on_no_day_before() -> None:
+    """Three days of 27 degC or more from tomorrow, or from today; from the day after tomorrow not yet."""
     assert said_of_heat([heat(22, 29, 30, 31)]) != ""
     assert said_of_heat([heat(22, 24, 29, 30, 31)]) == ""
-    assert said_of_heat([heat(29, 30, 31)]) == ""
+    assert "no bed wants water before it" in said_of_heat([heat(22, 29, 30, 31)])
+    assert said_of_heat([heat(29, 30, 31)]).startswith("Heat from today, likely to Thu 15 at least")
+    assert "before it" not in said_of_heat([heat(29, 30, 31)])
     assert said_of_heat([heat(22, 29, 30, 24)]) == ""
     assert said_of_heat([heat(22, 24, 25, 24)]) == ""
     assert said_of_heat([]) == ""
 
 
 def test_heat_that_has_begun_is_known_by_the_days_before() -> None:
-    """Yesterday had it, today not, tomorrow again: its eve; on the second day of a run it is not."""
+    """Yesterday had it, today not, tomorrow again: its eve; the last day of a run of three is heat still."""
     hot = [one for one in KNOWN if one.day < BEFORE]
     yesterday = [*hot, *weather(BEFORE, 1, et0_mm=2.0, tmean_c=25.0)]
-    assert said_of_heat([heat(22, 29, 30, 31)], days=yesterday) != ""
-    assert said_of_heat([heat(29, 30, 31, 22)], days=yesterday) == ""
+    assert "before it" in said_of_heat([heat(22, 29, 30, 31)], days=yesterday)
+    of_two = said_of_heat([heat(29, 30, 22)], days=yesterday)
+    assert of_two.startswith(
+        "Heat since Mon 12, likely to Wed 14, up to 30 °C. No round between 11"
+    )
+    assert of_two.endswith(PEOPLE_IN_HEAT)
+
+
+def test_heat_is_known_by_a_thermometer_alone() -> None:
+    """Three days to yesterday of 30 degC, and nobody has forecast today."""
+    cool = [one for one in KNOWN if one.day < day(-3)]
+    say = said_of_heat([], days=[*cool, *weather(day(-3), 3, et0_mm=2.0, tmean_c=25.0)])
+    assert say.startswith(
+        "Heat since Sat 10, up to 30 °C yesterday; of today nothing is known. No round"
+    )
+    assert say.endswith(PEOPLE_IN_HEAT)
+
+
+def before_heat(*entries: AnyEntry) -> str:
+    """What is said in the evening before it, of two beds alike but that the second is the nearer to the tap."""
+    highs = enumerate((22, 29, 30, 31))
+    told = issued(MORNING, *(foretold(day(n), tmax_c=high, et0_mm=6.0) for n, high in highs))
+    beds = [bed(walk_m=80.0), bed("near", walk_m=5.0)]
+    two = (roses(canopy_start_m2=0.4), roses("near", canopy_start_m2=0.4))
+    done = [soak(at(MORNING, 8), 30.0, one.key) for one in beds]
+    of = book(told, beds=beds, plantings=two, entries=[*done, *entries])
+    found = finding_of(round_of(morning_now(of, at(MORNING, 20), 5)), "heat")
+    return found.say.partition(": ")[2].partition(". No round")[0] if found else ""
+
+
+def test_the_beds_to_soak_before_it_stand_in_the_order_of_the_walk() -> None:
+    assert re.fullmatch(r"Near \d+ L, Bed \d+ L", before_heat())
+
+
+def test_what_was_soaked_this_evening_counts_before_it() -> None:
+    """2 L a rose of the one bed: alike before, it wants less than the other now."""
+    bare = re.findall(r"(\d+) L", before_heat())
+    soaked = re.findall(r"(\d+) L", before_heat(soak(at(MORNING, 19), 20.0)))
+    assert bare[0] == bare[1] == soaked[0]
+    assert int(soaked[1]) < int(bare[1])
 
 
 def test_what_heat_is_the_garden_says() -> None:

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from soakbook.errors import InputError
+from soakbook.errors import UnreckonedError
 from soakbook.garden.entries import AnyEntry
 from soakbook.reckoning.advice.rounds import Morning, morning_on, round_of
 from soakbook.reckoning.advice.why import why_of
@@ -16,6 +16,7 @@ from tests.reckoning.gardens import (
     bed,
     call_of,
     feel,
+    loss,
     mulch,
     pages,
     rain,
@@ -213,5 +214,21 @@ def test_bare_roots_have_no_balls_sums() -> None:
 
 
 def test_a_bed_with_nothing_in_it_is_refused_by_name() -> None:
-    with pytest.raises(InputError, match="elsewhere"):
+    with pytest.raises(UnreckonedError, match=r"^elsewhere: no living plants stand there"):
         why_of(morning(), "elsewhere")
+
+
+def test_why_nothing_can_be_set_out_is_said_as_it_is() -> None:
+    """No weather yet; weather from the 16th day after planting on; a bed whose plants were all lost."""
+    day = PLANTED + timedelta(days=20)
+
+    def refused(*entries: AnyEntry, first: int) -> str:
+        book = pages([roses()], entries, days=weather(PLANTED + timedelta(days=first), 40))
+        with pytest.raises(UnreckonedError) as error:
+            why_of(morning_on(book, day, members=3), "bed")
+        return str(error.value)
+
+    assert refused(first=20).startswith("Bed: The book has no weather before this morning, so")
+    assert refused(first=15).startswith("Bed: roses: planted 1 May, but the weather begins 16 May")
+    dead = refused(loss(day - timedelta(days=1), 10), first=-5)
+    assert dead == "Bed: no living plants stand there on 21 May"

@@ -54,7 +54,9 @@ def _schema(typed: dict[str, Any]) -> str:
 )
 @click.option("--jam-jar", metavar="DEPTH", help="What a jar in the bed caught of a shower: 6mm.")
 @click.option(
-    "--gauge", metavar="DEPTH", help="What the gauge caught meanwhile; else its last reading."
+    "--gauge",
+    metavar="DEPTH",
+    help="What the gauge caught meanwhile; else its last reading, if that is of the day before.",
 )
 @click.option("--ruler", metavar="DEPTHS", help="In the mulch, in some spots: 4,5,3,5,4 (cm).")
 @click.option("--stones", metavar="PART", help="some, many, or a part: 0.15.")

@@ -80,7 +80,7 @@ def of_broken_promises(
             f"It was left for that: {litres(call.litres)} now. It is not left for a forecast again before it has been "
             "soaked or rained on."
         )
-        found.append(Finding("promise_broken", call.bed.key, say))
+        found.append(Finding.of("promise_broken", call.bed, say))
     return found
 
 

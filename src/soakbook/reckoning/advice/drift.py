@@ -81,7 +81,7 @@ def of_drift(judgement: Judgement) -> list[Finding]:
                 f"The feels of {what} keep coming out {side} than reckoned. Look first at {checks[0]}{then}. "
                 "Meanwhile I follow the feels; no setting is changed but by you."
             )
-            found.append(Finding("feels_disagree", bed.key, say))
+            found.append(Finding.of("feels_disagree", bed, say))
     return found
 
 

@@ -5,12 +5,12 @@ from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.pages import Pages
-from soakbook.garden.records import Planting
 from soakbook.quantities.dates import month_day, short_day
-from soakbook.quantities.saying import day, litres, minutes, names, quoted
+from soakbook.quantities.saying import date_of, day, litres, minutes, names, quoted
 from soakbook.reckoning.advice.calling import BedCall
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.report import Finding
+from soakbook.reckoning.advice.unreckoned import of_no_start, of_none
 from soakbook.reckoning.advice.visits import hours_on, next_visit, people_on
 from soakbook.reckoning.advice.walk import dropping_order
 from soakbook.reckoning.advice.what_if import if_done, lasts_until
@@ -19,6 +19,8 @@ from soakbook.reckoning.simulation.season import Season
 
 STALE_AFTER_DAYS = 1
 LATE_START_SAID_FOR = timedelta(days=14)
+MISSED_FOR = timedelta(days=30)
+"""After so long a garden does without a forecast, and knows it."""
 GAPS_SAID_FOR = timedelta(days=30)
 LONG_WORK_MIN = 60.0
 GAPS_LISTED = 4
@@ -30,10 +32,7 @@ def of_weather(season: Season) -> list[Finding]:
     skies = season.skies
     age = weather_age_days(season)
     if age is None or age > STALE_AFTER_DAYS:
-        since = (
-            "" if skies.measured_to is None else f" since {day(skies.measured_to, season.morning)}"
-        )
-        say = f"The book has seen no weather{since}. {_supposed(season)} Trust your finger first: felt beats reckoned."
+        say = f"{_last_seen(season)} {_supposed(season)} Trust your finger first: felt beats reckoned."
         found.append(Finding("weather_old", None, say))
     last = skies.measured_to or season.morning
     found += _of_an_old_forecast(season)
@@ -44,37 +43,62 @@ def of_weather(season: Season) -> list[Finding]:
         lack = "day of the weather lacks" if len(gaps) == 1 else "days of the weather lack"
         say = f"{len(gaps)} {lack} {what}, last {days}: reckoned as the ten days before, no rain."
         found.append(Finding("weather_gap", None, say))
-    found += of_no_start(season.pages, season.unreckoned)
-    bed_of = {bed.uid: bed.key for bed in season.pages.beds}
+    found += of_no_start(season.pages, season.unreckoned, season.morning, skies.first)
+    bed_of = season.pages.bed_by_uid()
     late = [
         one
         for one, start in zip(season.plantings, season.starts, strict=True)
         if start > one.planted_on and season.morning - start < LATE_START_SAID_FOR
     ]
+    seen = any(day.day == skies.first for day in season.pages.weather)
+    first = "the first weather" if seen else "the first day that was forecast"
     for planting in late:
-        planted = month_day(planting.planted_on)
-        say = f"{planting.name}: reckoned from {month_day(skies.first)}, the first weather, not from {planted}."
-        found.append(Finding("late_start", bed_of[planting.bed_uid], say))
+        planted = date_of(planting.planted_on, season.morning)
+        begins = date_of(skies.first, season.morning)
+        say = f"{planting.name}: reckoned from {begins}, {first}, not from {planted}."
+        found.append(Finding.of("late_start", bed_of[planting.bed_uid], say))
     return found
 
 
 def _of_an_old_forecast(season: Season) -> list[Finding]:
-    """That what is said of the days ahead was said days ago."""
-    if not season.pages.forecasts or not season.skies.coming:
+    """That what is said of the days ahead was said days ago, or that nothing is said of them any more."""
+    if not season.pages.forecasts:
         return []
     newest = season.pages.forecasts[0]
     issued = newest.issued_at.astimezone(ZoneInfo(season.pages.garden.timezone)).date()
     age = (season.morning - issued).days
     if age <= STALE_AFTER_DAYS:
         return []
-    say = f"The forecast is that of {day(issued, season.morning)}, {age} days old."
+    on = day(issued, season.morning)
+    if not season.skies.coming:
+        missed = age <= MISSED_FOR.days
+        say = f"No forecast reaches today; the last was that of {on}."
+        return [Finding("forecast_old", None, say)] if missed else []
+    say = f"The forecast is that of {on}, {age} days old."
     return [Finding("forecast_old", None, say)]
+
+
+def _last_seen(season: Season) -> str:
+    """Up to when the book knows what the air asked for."""
+    measured_to = season.skies.measured_to
+    if measured_to is not None:
+        return f"The book has seen no weather since {day(measured_to, season.morning)}."
+    if season.pages.weather:
+        return "The weather in the book does not tell what the air asked for."
+    return "The book has no weather but what was forecast."
 
 
 def _supposed(season: Season) -> str:
     """What the days without weather are taken for."""
+    days = "The days since"
+    if season.skies.measured_to is None:
+        days = f"The days from {day(season.skies.first, season.morning)} on"
     unseen = [step for step in season.skies.steps if step.future is not None]
     told = {one.day for forecast in season.pages.forecasts for one in forecast.days}
+    if not unseen and season.skies.measured_to is None:
+        return (
+            "These calls take it to have asked for nothing: they come too late and say too little."
+        )
     if not unseen:
         return "These calls suppose air like the ten days before and no rain."
     if all(step.day in told for step in unseen):
@@ -89,10 +113,12 @@ def _supposed(season: Season) -> str:
         on = (
             f"on {day(issued_on, season.morning)}" if issued_on < season.morning else "this morning"
         )
-        return f"The days since are taken as forecast {on if len(issues) == 1 else 'before'}, with its doubt."
+        return (
+            f"{days} are taken as forecast {on if len(issues) == 1 else 'before'}, with its doubt."
+        )
     if any(step.day in told for step in unseen):
-        return "The days since are taken as forecast before, and beyond that like days before, with their doubt."
-    return "The days since are taken like days the book knows, dry ones and wet ones, with their doubt."
+        return f"{days} are taken as forecast before, and beyond that like days before, with their doubt."
+    return f"{days} are taken like days the book knows, dry ones and wet ones, with their doubt."
 
 
 _GAP_WORDS = {"et0": "the air's thirst", "temperature": "temperature", "rain": "rain"}
@@ -111,10 +137,10 @@ def of_ground(season: Season) -> list[Finding]:
         if bed.uid in season.crowded:
             part = season.crowded[bed.uid]
             say = f"Its plants' ground comes to more than the bed: each is reckoned on {part:.2f} of its own."
-            found.append(Finding("crowded", bed.key, say))
+            found.append(Finding.of("crowded", bed, say))
         if bed.soil == "unknown" and bed.sand_fraction is None:
             say = "Its soil is not known: taken as loam, with twice the usual doubt."
-            found.append(Finding("guess", bed.key, say))
+            found.append(Finding.of("guess", bed, say))
     return found
 
 
@@ -159,7 +185,7 @@ def of_time(judgement: Judgement, calls: Sequence[BedCall]) -> list[Finding]:
                 f"{litres(wanted.litres)} is {trips} and {minutes(wanted.work.minutes_on_foot)}. Entered as "
                 "several beds, the round could fit it to several days."
             )
-            found.append(Finding("long_work", call.bed.key, say))
+            found.append(Finding.of("long_work", call.bed, say))
         if (
             call.going
             and call.supply.means in ("hose", "drip", "barrow")
@@ -169,7 +195,7 @@ def of_time(judgement: Judgement, calls: Sequence[BedCall]) -> list[Finding]:
                 f"Tap {call.supply.tap} has no flow: fill a can by the watch, "
                 f"soakbook tap {call.supply.tap} --fill 10l 43s."
             )
-            found.append(Finding("no_flow", call.bed.key, say))
+            found.append(Finding.of("no_flow", call.bed, say))
     return found
 
 
@@ -184,7 +210,7 @@ def of_rules(calls: Iterable[BedCall]) -> list[Finding]:
     for call in calls:
         if call.going and call.supply.means == "none":
             say = "Every way of watering it that the book knows is barred today. Ask what your rule allows."
-            found.append(Finding("no_means", call.bed.key, say))
+            found.append(Finding.of("no_means", call.bed, say))
     return found
 
 
@@ -206,7 +232,7 @@ def of_silence(
                 f"No word from yesterday, when {litres(call.litres)} were called for. Done or not, it is wanted "
                 "today."
             )
-            found.append(Finding("no_word", call.bed.key, say))
+            found.append(Finding.of("no_word", call.bed, say))
             continue
         leave = "leave it for a week" if rest is None else f"leave it until {day(rest, morning)}"
         if_not = f"soak it now, {litres(now_l)}" if now_l > 0 else "it can wait by the reckoning"
@@ -215,7 +241,7 @@ def of_silence(
             f"Tell me, as\n  soakbook soak {quoted(call.bed.key)} {call.litres:g}l --at yesterday\n"
             f'  soakbook left {quoted(call.bed.key)} "no time" --at yesterday'
         )
-        found.append(Finding("no_word", call.bed.key, say))
+        found.append(Finding.of("no_word", call.bed, say))
     return found
 
 
@@ -241,35 +267,17 @@ def of_gap_in_visits(judgement: Judgement, calls: Sequence[BedCall]) -> list[Fin
                 f"Will not last: nobody comes until {short_day(visit)}; {driest} {when}. Soak later today, shade "
                 "them, or find someone."
             )
-            found.append(Finding("will_not_last", call.bed.key, say))
-    return found
-
-
-def of_no_start(pages: Pages, plantings: Iterable[Planting]) -> list[Finding]:
-    """Plantings that stood too long before the first weather to be reckoned from then."""
-    bed_of = {bed.uid: bed.key for bed in pages.beds}
-    found = []
-    for planting in plantings:
-        say = (
-            f"{planting.name}: planted {planting.planted_on}, but the weather begins {pages.weather[0].day}, more "
-            "than 14 days later. Bring in the days between with soakbook weather, and they are reckoned."
-        )
-        found.append(Finding("not_reckoned", bed_of[planting.bed_uid], say))
+            found.append(Finding.of("will_not_last", call.bed, say))
     return found
 
 
 def of_no_weather(pages: Pages) -> list[Finding]:
-    """A book without weather, or with none that reaches back to its plants, can say nothing yet."""
+    """A book without weather, or with none that reaches back to its plants, can say nothing yet.
+
+    The pages are cut to what is known on the morning.
+    """
+    assert pages.known_at is not None
+    morning = pages.known_at.astimezone(ZoneInfo(pages.garden.timezone)).date()
     if pages.weather:
-        return of_no_start(pages, pages.plantings)
-    if pages.forecasts and pages.plantings:
-        say = (
-            f"{pages.forecasts[0].source} has told of days to come and has none gone by, without which nothing can be "
-            "reckoned: ask again later for another's, or bring some in: soakbook weather FILE"
-        )
-        return [Finding("no_weather", None, say)]
-    say = (
-        "The book has no weather before this morning, so nothing can be reckoned. Ask for some, soakbook weather, or "
-        "bring some in: soakbook weather FILE"
-    )
-    return [Finding("no_weather", None, say)] if pages.plantings else []
+        return of_no_start(pages, pages.plantings, morning, pages.weather[0].day)
+    return of_none(pages, morning)

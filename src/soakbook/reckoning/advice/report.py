@@ -8,7 +8,7 @@ from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from typing import Any, Literal, NamedTuple
 
-from soakbook.garden.records import FeltClass, Uid
+from soakbook.garden.records import Bed, FeltClass, Uid
 from soakbook.reckoning.simulation.touches import Store
 
 ROUND_SCHEMA = "soakbook.round/1"
@@ -179,6 +179,13 @@ class Finding(NamedTuple):
     kind: str
     bed: str | None
     say: str
+    names: tuple[str, ...] = ()
+    """What the beds are called that it is about; none where it is about the garden."""
+
+    @classmethod
+    def of(cls, kind: str, bed: Bed, say: str) -> "Finding":
+        """One about a bed."""
+        return cls(kind, bed.key, say, (bed.name,))
 
 
 class Question(NamedTuple):

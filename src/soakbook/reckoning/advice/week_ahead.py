@@ -1,4 +1,4 @@
-"""The foot of the round: the week as the newest forecasts have it, and what to do before heat."""
+"""The foot of the round: the week as the newest forecasts have it, and what to do before heat and in it."""
 
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
@@ -10,11 +10,12 @@ from soakbook.garden.service_records import bar_at
 from soakbook.garden.told_days import still_to_come, stitched
 from soakbook.garden.weather import Forecast
 from soakbook.reckoning.advice.calling import BedCall
-from soakbook.reckoning.advice.eve_of_heat import BedBeforeHeat, eve_of_heat
+from soakbook.reckoning.advice.in_heat import BedInHeat, said_in_heat
 from soakbook.reckoning.advice.judging import Judgement
 from soakbook.reckoning.advice.outlook_week import Week, week_of, week_words
 from soakbook.reckoning.advice.report import Finding, WeekAhead
 from soakbook.reckoning.advice.stages import STAGES
+from soakbook.reckoning.advice.walk import walk
 from soakbook.reckoning.simulation.season import Season
 
 YOUNG = timedelta(days=28)
@@ -58,26 +59,26 @@ def week_told(pages: Pages, morning: date, usual_et0_mm: float | None) -> Week |
 
 
 def of_heat(judgement: Judgement, likely: tuple[BedCall, ...]) -> list[Finding]:
-    """Heat that lies ahead; on its eve what to soak and shade before it, by tomorrow's likely round."""
+    """What to do in heat; on its eve what to soak and shade before it, by tomorrow's likely round."""
     season = judgement.season
     pages = season.pages
     told = stitched(pages.forecasts)
-    if told is None:
-        return []
-    days = {**extremes_of(told.days), **extremes_of(pages.weather)}
+    days = {**extremes_of(told.days if told else ()), **extremes_of(pages.weather)}
     heat = heat_ahead(days, season.morning, pages.garden.heat_c)
-    wanted = {call.bed.uid: call.litres for call in likely}
+    wanted = {call.bed.uid: call.litres for call in walk(likely)}
+    in_order = dict.fromkeys([*wanted, *(bed.uid for bed in season.beds)])
+    by_uid = pages.bed_by_uid()
     beds = [
-        BedBeforeHeat(
+        BedInHeat(
             bed.name,
             wanted.get(bed.uid, 0.0),
             any(season.morning - one.planting.planted_on < YOUNG for one in mine),
             min((one.stage for one in mine), key=STAGES.index),
         )
-        for bed in season.beds
+        for bed in map(by_uid.__getitem__, in_order)
         if (mine := judgement.of_bed(bed))
     ]
-    said = eve_of_heat(heat, beds)
+    said = said_in_heat(heat, season.morning, beds)
     return [Finding("heat", None, " ".join(said))] if said else []
 
 

@@ -9,8 +9,9 @@ from datetime import timedelta
 
 import numpy as np
 
-from soakbook.errors import InputError
+from soakbook.errors import UnreckonedError
 from soakbook.garden.entries import Rain
+from soakbook.quantities.saying import date_of
 from soakbook.reckoning.advice.bed_report import verdict_of
 from soakbook.reckoning.advice.calling import BedCall, Dosed
 from soakbook.reckoning.advice.candidates import of_bed
@@ -21,6 +22,7 @@ from soakbook.reckoning.advice.rounds import Morning, credits_due
 from soakbook.reckoning.advice.squared_words import felt_of
 from soakbook.reckoning.advice.stages import SOON_DAYS, coming_stage
 from soakbook.reckoning.advice.symbols import symbols_of
+from soakbook.reckoning.advice.unreckoned import UNRECKONED, standing_in
 from soakbook.reckoning.advice.whose_rain import whose_rain
 from soakbook.reckoning.advice.why_report import (
     WHY_SCHEMA,
@@ -50,16 +52,13 @@ def why_of(morning: Morning, bed_key: str) -> Why:
 
     Raises
     ------
-    InputError
+    UnreckonedError
         When nothing living and reckoned stands in the bed that morning.
     """
     judgement = morning.judgement
     call = next((one for one in morning.calls if one.bed.key == bed_key), None)
     if judgement is None or call is None:
-        right = (
-            "a bed with living plantings, and weather from at most 14 days after they were planted"
-        )
-        raise InputError("bed", bed_key, right)
+        raise UnreckonedError("bed", bed_key, _why_not(morning, bed_key))
     feels = judgement.diaries[call.bed.uid].feels()
     plantings = tuple(_planting(morning, judgement, call, one) for one in call.dosed)
     rain = _rain(morning, judgement, call)
@@ -78,6 +77,19 @@ def why_of(morning: Morning, bed_key: str) -> Why:
         least_known=questions[0].question.ask if questions else None,
         say=sentences(judgement, call, plantings, rain),
         credits=credits_due(morning.pages),
+    )
+
+
+def _why_not(morning: Morning, bed_key: str) -> str:
+    """Why there is nothing to set out of a bed: no living plant, or what the round says of its weather."""
+    bed = next((one for one in morning.pages.beds if one.key == bed_key), None)
+    if bed is None or not standing_in(morning.pages, bed, morning.day):
+        name = bed.name if bed else bed_key
+        return f"{name}: no living plants stand there on {date_of(morning.day, morning.day)}"
+    return "\n".join(
+        f"{bed.name}: {one.say}"
+        for one in morning.findings
+        if one.kind in UNRECKONED and one.bed in (bed_key, None)
     )
 
 
