@@ -277,7 +277,7 @@ def test_whom_to_ask_is_a_setting_that_stays(
     assert {one.path for one in service.seen} == {SECOND}
     later = run().words
     assert {one.path for one in service.seen} == {SECOND}
-    assert "MET Norway, issued 15 May 06:13: to 24 May." in later
+    assert "MET Norway, issued 15 May 06:13: to 24 May" in later
     assert "Data from MET Norway" in later
     assert "None yet" not in later
 

@@ -347,9 +347,11 @@ def test_days_as_they_were_forecast_are_not_called_weather_seen() -> None:
     assert said(found, "late_start") == late
 
 
-def test_rain_without_temperatures_says_that_the_calls_come_too_late() -> None:
+def test_rain_without_temperatures_is_no_weather_to_reckon_with() -> None:
+    """Taken to have asked for nothing, the air would leave every bed for a fortnight."""
     bare = tuple(one._replace(et0_mm=None, tmin_c=None, tmax_c=None, tmean_c=None) for one in KNOWN)
-    say = said(round_on(left(BEFORE), days=bare), "weather_old")
-    assert (
-        "does not tell what the air asked for. These calls take it to have asked for nothing" in say
-    )
+    found = round_on(left(BEFORE), days=bare)
+    assert found.calls == ()
+    say = said(found, "no_weather")
+    assert say.startswith("The weather in the book does not tell what the air asked for")
+    assert "lowest and the highest temperature" in say

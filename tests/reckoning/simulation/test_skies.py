@@ -67,6 +67,17 @@ def test_a_missing_day_is_as_the_ten_before_and_named() -> None:
     assert step.soil_warmth_c == pytest.approx(np.mean([*range(13, 22), np.mean(range(12, 22))]))
 
 
+def test_days_before_the_first_that_tells_the_airs_thirst_are_as_the_ten_after() -> None:
+    """The first two lack it; ET0 3 to 12 mm follow."""
+    bare = tuple(one._replace(et0_mm=None) for one in rising()[:2])
+    found = seen(pages(days=bare + rising()[2:]))
+    assert found.steps[0].et0_mm == pytest.approx(7.5)
+    assert found.steps[0].filled == ("et0",)
+    assert (
+        skies_of(pages(days=tuple(one._replace(et0_mm=None) for one in rising())), MORNING) is None
+    )
+
+
 def test_only_what_is_missing_is_named() -> None:
     days = list(rising())
     days[3] = days[3]._replace(et0_mm=None)

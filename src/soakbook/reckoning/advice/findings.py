@@ -83,8 +83,6 @@ def _last_seen(season: Season) -> str:
     measured_to = season.skies.measured_to
     if measured_to is not None:
         return f"The book has seen no weather since {day(measured_to, season.morning)}."
-    if season.pages.weather:
-        return "The weather in the book does not tell what the air asked for."
     return "The book has no weather but what was forecast."
 
 
@@ -95,10 +93,6 @@ def _supposed(season: Season) -> str:
         days = f"The days from {day(season.skies.first, season.morning)} on"
     unseen = [step for step in season.skies.steps if step.future is not None]
     told = {one.day for forecast in season.pages.forecasts for one in forecast.days}
-    if not unseen and season.skies.measured_to is None:
-        return (
-            "These calls take it to have asked for nothing: they come too late and say too little."
-        )
     if not unseen:
         return "These calls suppose air like the ten days before and no rain."
     if all(step.day in told for step in unseen):
@@ -278,6 +272,6 @@ def of_no_weather(pages: Pages) -> list[Finding]:
     """
     assert pages.known_at is not None
     morning = pages.known_at.astimezone(ZoneInfo(pages.garden.timezone)).date()
-    if pages.weather:
+    if any(day.et0_mm is not None for day in pages.weather):
         return of_no_start(pages, pages.plantings, morning, pages.weather[0].day)
     return of_none(pages, morning)

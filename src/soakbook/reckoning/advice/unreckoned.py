@@ -34,12 +34,18 @@ def of_no_start(
 
 
 def of_none(pages: Pages, morning: date) -> list[Finding]:
-    """A book without a day of weather gone by; nothing where no plant lives in it."""
+    """A book without a day gone by that tells what the air asked for; nothing where no plant lives in it."""
     standing = {bed.name: standing_in(pages, bed, morning) for bed in pages.beds}
     beds = tuple(name for name, plantings in standing.items() if plantings)
     if not beds:
         return []
-    if pages.forecasts:
+    if pages.weather:
+        say = (
+            "The weather in the book does not tell what the air asked for, so nothing can be reckoned: that takes at "
+            "least the lowest and the highest temperature of each day. Ask for it, soakbook weather, or bring it in: "
+            "soakbook weather FILE"
+        )
+    elif pages.forecasts:
         say = _of_days_to_come_alone(pages, [one for of in standing.values() for one in of])
     else:
         say = (

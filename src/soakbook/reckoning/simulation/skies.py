@@ -127,6 +127,8 @@ def _rainless(step: Step) -> Step:
 def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | None:
     """The weather up to a morning, or None when the book has none before it, not even forecast.
 
+    Nor is there any to reckon with where nothing at all tells what the air asked for.
+
     Parameters
     ----------
     pages : Pages
@@ -139,7 +141,9 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
     readings = tuple(entry for entry in pages.entries if isinstance(entry, Rain))
     told = Foretold.of(pages, readings, morning, min(morning, today or morning))
     begins = [day.day for day in known[:1]] + [day for day in told.futures if day < morning]
-    if not begins:
+    thirst = [day.et0_mm for day in known if day.et0_mm is not None]
+    thirst = thirst or [float(future.et0_mm[0]) for future in told.futures.values()]
+    if not begins or not thirst:
         return None
     first = min(begins)
     totals: dict[date, float | None] = {day.day: day.rain_mm for day in known}
@@ -153,7 +157,7 @@ def skies_of(pages: Pages, morning: date, today: date | None = None) -> Skies | 
     days = days_between(first, morning)
     rainless = set(days_without_rain(readings, {day: totals.get(day) for day in days}, zone, hour))
     measured_to = max((d.day for d in known if d.et0_mm is not None), default=None)
-    series = _Series({day.day: day for day in known}, fallen, rainless)
+    series = _Series({day.day: day for day in known}, fallen, rainless, thirst[:RECENT_DAYS])
     steps = tuple(series.behind(days, told, measured_to or first - A_DAY))
     assumed = series.assumed(morning)
     coming = series.coming(told)
@@ -177,8 +181,10 @@ class _Series:
         seen: Mapping[date, WeatherDay],
         fallen: Mapping[date, tuple[RainPiece, ...]],
         rainless: Set[date],
+        first_et0_mm: Sequence[float],
     ) -> None:
         self._seen, self._fallen, self._rainless = seen, fallen, rainless
+        self._at_first = sum(first_et0_mm) / len(first_et0_mm)  # before the first that is known
         self._et0: list[float] = []
         self._means: list[float] = []
 
@@ -191,7 +197,7 @@ class _Series:
             et0 = said.et0_mm
         if et0 is None:
             filled.append("et0")
-            et0 = self._recent(self._et0, 0.0)
+            et0 = self._recent(self._et0, self._at_first)
         mean = mean_temperature_c(seen)
         if mean is None:
             mean = mean_temperature_c(said)
@@ -217,7 +223,7 @@ class _Series:
         unseen = days[len(measured) :]
         untold = [day for day in unseen if day not in told.futures and day < told.today]
         known = list(self._seen.values())
-        like = like_days(known, untold, self._recent(self._et0, 0.0))
+        like = like_days(known, untold, self._recent(self._et0, self._at_first))
         for day in unseen:
             step = self.step(day, told.days.get(day))
             future = told.futures.get(day, like.get(day))
@@ -236,7 +242,7 @@ class _Series:
 
     def assumed(self, day: date) -> Step:
         """What is supposed of a day that nobody has told of."""
-        warmth, thirst = self._recent(self._means, 10.0), self._recent(self._et0, 0.0)
+        warmth, thirst = self._recent(self._means, 10.0), self._recent(self._et0, self._at_first)
         return Step(day, self._fallen[day], thirst, warmth, KC_MAX_UNKNOWN, ())
 
     def coming(self, told: Foretold) -> Mapping[date, Step]:
