@@ -10,7 +10,8 @@ import click
 import pytest
 
 from soakbook import __version__
-from soakbook.cli.main import COMMANDS, Commands, main, soakbook
+from soakbook.cli.main import COMMANDS, main, soakbook
+from soakbook.cli.on_demand import OnDemand
 from soakbook.cli.options import Command, Word
 from soakbook.errors import BookError, InputError, LedgerError
 from tests.cli.conftest import Run, Services
@@ -30,7 +31,8 @@ def commands() -> dict[str, click.Command]:
     found = {name: soakbook.get_command(context, name) for name in soakbook.list_commands(context)}
     book = found.pop("book")
     assert isinstance(book, click.Group)
-    found |= {f"book {name}": command for name, command in book.commands.items()}
+    inner = click.Context(book, parent=context)
+    found |= {f"book {name}": book.get_command(inner, name) for name in book.list_commands(inner)}
     return {words: command for words, command in found.items() if command is not None}
 
 
@@ -257,7 +259,7 @@ def test_a_word_is_taken_with_hyphen_or_underline_in_any_case() -> None:
 
 def test_unknown_words_do_not_stop_completion() -> None:
     context = click.Context(soakbook, resilient_parsing=True)
-    assert isinstance(soakbook, Commands)
+    assert isinstance(soakbook, OnDemand)
     assert soakbook.get_command(context, "sok") is None
 
 

@@ -2,18 +2,17 @@
 
 Exit status: 0 good; 2 the words typed or the book, for the user to mend; 3 nothing came of what was
 asked for outside; 1 a fault of ours, or nowhere to print to; 130 broken off.
-A command's module is imported when it is called for, so that the morning stays light.
 """
 
 import sys
 from collections.abc import Sequence
-from importlib import import_module
 
 import click
 
 from soakbook import __version__
 from soakbook.cli import paper
 from soakbook.cli.exits import BROKEN_OFF, MENDABLE, NOTHING_CAME, OURS
+from soakbook.cli.on_demand import OnDemand
 from soakbook.errors import BookError, InputError, SoakbookError, WeatherError
 
 COMMANDS = {
@@ -35,29 +34,12 @@ COMMANDS = {
     "weather": "weather",
     "book": "book",
 }
-"""Command -> its module under `commands`, where it stands as NAME_command."""
-
-
-class Commands(click.Group):
-    """The commands, each imported when it is called for."""
-
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        """Names in the order of the help page."""
-        return list(COMMANDS)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """The command of that name."""
-        if cmd_name not in COMMANDS:
-            if not ctx.resilient_parsing:
-                _refuse(ctx, cmd_name)
-            return None
-        module = import_module(f"soakbook.cli.commands.{COMMANDS[cmd_name]}")
-        command: click.Command = getattr(module, f"{cmd_name}_command")
-        return command
+"""Command -> its module under `commands`."""
 
 
 @click.command(
-    cls=Commands,
+    cls=OnDemand,
+    modules=COMMANDS,
     context_settings={"help_option_names": ["-h", "--help"]},
     epilog="soakbook COMMAND -h says more, examples first.",
 )
@@ -110,16 +92,6 @@ def _unprinted(why: str) -> int:
     paper.give_up()
     paper.put_error(f"this could not be printed: {why}")
     return OURS
-
-
-def _refuse(ctx: click.Context, name: str) -> None:
-    """Refuse a command we do not know, offering the nearest; options are left to click."""
-    if name.startswith("-"):
-        return
-    from difflib import get_close_matches
-
-    close = get_close_matches(name, COMMANDS, n=1)
-    ctx.fail(f"There is no command {name!r}" + (f"; did you mean {close[0]}?" if close else ""))
 
 
 def _sentence(error: click.UsageError, arguments: Sequence[str] | None) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from soakbook.cli import options, paper
-from soakbook.cli.commands import book
+from soakbook.cli.commands import book_new
 from soakbook.errors import BookError
 from tests.cli.conftest import Run, Services
 from tests.cli.reports import TOLD
@@ -43,7 +43,7 @@ def gardener(monkeypatch: pytest.MonkeyPatch) -> Gardener:
     there = Gardener()
     monkeypatch.setattr(paper, "somebody_there", lambda: True)
     monkeypatch.setattr(paper, "ask", there.ask)
-    monkeypatch.setattr(book, "_own_clock", lambda: "Europe/London")
+    monkeypatch.setattr(book_new, "_own_clock", lambda: "Europe/London")
     return there
 
 
@@ -210,14 +210,14 @@ def test_latitudes(text: str, degrees: float, run: Run, services: Services) -> N
 def test_this_machines_own_clock_is_a_zone_or_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     links = {"/usr/share/zoneinfo/Europe/London": "Europe/London", "/etc/localtime": None}
     monkeypatch.delenv("TZ", raising=False)
-    monkeypatch.setattr(book, "_first_line", lambda _: "")
+    monkeypatch.setattr(book_new, "_first_line", lambda _: "")
     for target, clock in links.items():
         monkeypatch.setattr("os.path.realpath", lambda _, target=target: target)
-        assert book._own_clock() == clock
-    monkeypatch.setattr(book, "_first_line", lambda _: "Europe/Paris")
-    assert book._own_clock() == "Europe/Paris"
+        assert book_new._own_clock() == clock
+    monkeypatch.setattr(book_new, "_first_line", lambda _: "Europe/Paris")
+    assert book_new._own_clock() == "Europe/Paris"
     monkeypatch.setenv("TZ", ":Europe/Rome")
-    assert book._own_clock() == "Europe/Rome"
+    assert book_new._own_clock() == "Europe/Rome"
 
 
 def test_habits_are_said_with_the_book_or_not_at_all(run: Run, services: Services) -> None:
