@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from soakbook.cli import options
+from soakbook.cli import completing, options
 from soakbook.cli.options import Command, Entered
 from soakbook.cli.told_page import say
 
@@ -35,7 +35,7 @@ def _schema(typed: dict[str, Any]) -> str:
         "soakbook bed chapel --ruler 4,5,3,5,4 --at yesterday",
     ),
 )
-@click.argument("key", metavar="[KEY]", required=False)
+@click.argument("key", metavar="[KEY]", required=False, shell_complete=completing.beds)
 @click.option("--name", metavar="NAME", help='What it is called, if not by its key: "Chapel Wall".')
 @click.option("--area", metavar="SIZE", help="18m2 or 200sqft.")
 @click.option("--soil", metavar="SOIL", help='"sandy loam", clay; unknown when nobody has felt it.')

@@ -5,7 +5,7 @@ from typing import cast
 
 import click
 
-from soakbook.cli import options
+from soakbook.cli import completing, options
 from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
@@ -15,12 +15,14 @@ from soakbook.services.cautions import CAUTIONS
 
 KIND, METHOD = Word(SoakKind), Word(HandMethod)
 
-one_bed = click.argument("bed", metavar="BED")
+one_bed = click.argument("bed", metavar="BED", shell_complete=completing.beds)
 SO_MANY = re.compile(r"[0-9.]*[0-9½¼¾]")
 """A number that stands apart from its unit."""
 
 told = options.schema("told")
-several_beds = click.argument("beds", metavar="BED...", nargs=-1, required=True)
+several_beds = click.argument(
+    "beds", metavar="BED...", nargs=-1, required=True, shell_complete=completing.beds
+)
 bed_entry = options.written(options.planting, options.at, told)
 
 
@@ -150,7 +152,7 @@ def left_command(beds: tuple[str, ...], reason: str, entered: Entered) -> None:
 
 @click.command(cls=Command, examples=('soakbook loss bank "sun shrubs" 2 "dry ball"',))
 @one_bed
-@click.argument("of", metavar="PLANTING")
+@click.argument("of", metavar="PLANTING", shell_complete=completing.plantings)
 @click.argument("count", metavar="COUNT")
 @click.argument("cause", metavar="CAUSE")
 @options.written(options.at, told)

@@ -5,7 +5,7 @@ Options are passed on as typed; what they mean is read by the services.
 
 import click
 
-from soakbook.cli import options
+from soakbook.cli import completing, options
 from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
@@ -26,7 +26,7 @@ FELT = Word(FeltClass)
     ),
     caution=CAUTIONS["plant"],
 )
-@click.argument("bed", metavar="BED")
+@click.argument("bed", metavar="BED", shell_complete=completing.beds)
 @click.argument("kind", metavar="KIND")
 @click.argument("count", metavar="COUNT")
 @click.option("--pot", metavar="SIZE", help="Out of a pot: 7.5l, 9cm.")
