@@ -129,9 +129,13 @@ class Entered(NamedTuple):
         return where(self.book_path, specimen=False)
 
 
-def written(*more: Callable[[Any], Any]) -> Callable[[Function], Function]:
-    """Add --by, --book, --json and `more`, such as `at`; what is about writing comes as `Entered`."""
-    decorators = (*more, by, book, as_json)
+Named = str | Callable[[dict[str, Any]], str]
+"""The name of a schema; or what tells it from the words, by the names of the parameters they are for."""
+
+
+def written(*more: Callable[[Any], Any], report: Named = "told") -> Callable[[Function], Function]:
+    """Add --by, --book, --json, --json-schema and `more`, such as `at`; what is about writing comes as `Entered`."""
+    decorators = (*more, by, book, as_json, schema(report))
 
     def add(command: Function) -> Function:
         @wraps(command)
@@ -147,14 +151,8 @@ def written(*more: Callable[[Any], Any]) -> Callable[[Function], Function]:
     return add
 
 
-def schema(name: str | Callable[[dict[str, Any]], str]) -> Callable[[Function], Function]:
-    """Add --json-schema, which prints the schema of what the words beside it would print with --json.
-
-    Parameters
-    ----------
-    name
-        Of the schema; or what tells it from the words, by the names of the parameters they are for.
-    """
+def schema(name: Named) -> Callable[[Function], Function]:
+    """Add --json-schema, which prints the schema of what the words beside it would print with --json."""
 
     def show(context: click.Context, _: click.Parameter, wanted: bool) -> None:
         if wanted:

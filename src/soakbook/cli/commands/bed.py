@@ -68,8 +68,7 @@ def _schema(typed: dict[str, Any]) -> str:
 @click.option("--walk", metavar="WAY", help="From the tap to the bed: 30m.")
 @click.option("--keeper", metavar="WHO", help="Who looks after it.")
 @options.specimen
-@options.schema(_schema)
-@options.written(options.at)
+@options.written(options.at, report=_schema)
 def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str | None) -> None:
     """Add a bed or change it; alone, list the beds.
 
