@@ -4,7 +4,7 @@ import sys
 
 import pytest
 
-from tests.cli import fuzz
+from soakbook.cli.main import main
 from tests.cli.fuzz import lines, play, surroundings, tried
 
 
@@ -24,20 +24,19 @@ def test_the_examples_are_those_of_every_command() -> None:
 @pytest.mark.parametrize("how", ["raises", "status 1", "silent", "changes"])
 def test_a_fault_is_seen(how: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Of a command that fails in each of the ways that must not be."""
-    right = fuzz.main
 
     def wrong(words: list[str]) -> int:
         if how == "raises":
             raise ValueError("not for a gardener")
         if how == "changes":
-            right(["soak", "chapel", "17l"])
+            main(["soak", "chapel", "17l"])
         if how != "silent":
             print("soakbook: no", file=sys.stderr)
         return 1 if how == "status 1" else 2
 
-    monkeypatch.setattr(fuzz, "main", wrong)
+    monkeypatch.setattr("tests.cli.fuzz.main", wrong)
     with surroundings() as (template, folder):
         assert play(["soak", "chapel", "17l"], template, folder).fault
-        monkeypatch.setattr(fuzz, "main", right)
+        monkeypatch.setattr("tests.cli.fuzz.main", main)
         assert play(["soak", "chapel", "-1l"], template, folder) == (2, "")
         assert play(["soak", "chapel", "17l"], template, folder) == (0, "")
