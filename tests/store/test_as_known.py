@@ -1,6 +1,7 @@
 """The book as it was at a moment: entries, lasting things, weather and forecasts that had come by then."""
 
 from datetime import date, datetime, time, timedelta
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Soak, Void
@@ -130,7 +131,8 @@ def test_records_come_back_from_the_log_as_they_went_in(planting: Planting, bed:
         Restriction("r", DAY, DAY, "hose", "mains", "no hoses"),
         Rate("w", DAY, "water", 4),
     ):
-        assert record_of(type(record), plain_record(record)) == record
+        back: Any = record_of
+        assert back(type(record), plain_record(record)) == record
     older = {name: value for name, value in plain_record(bed).items() if name != "walk_m"}
     assert record_of(Bed, older) == bed
 
