@@ -74,22 +74,35 @@ def soak(
             soaks = _as_advised(desk, subjects, when)
         else:
             parsed = parse_amount(amount)
-            _check_method(parsed, method)
-            soaks = [(_soak(desk, one, parsed, when, (kind, method)),) for one in subjects]
+            check_method(parsed, method)
+            soaks = [(soak_of(desk, one, parsed, when, (kind, method)),) for one in subjects]
         after = desk.enter([entry for entries in soaks for entry in entries])
     return answers(desk, after, list(zip(subjects, soaks, strict=True)))
 
 
-def _check_method(amount: Amount, method: HandMethod | None) -> None:
-    """Refuse what contradicts itself: a can is not open for minutes."""
+def check_method(amount: Amount, method: HandMethod | None) -> None:
+    """Refuse what contradicts itself: a can is not open for minutes.
+
+    Raises
+    ------
+    InputError
+        An amount in minutes by can.
+    """
     if method == "can" and amount.unit in MINUTES:
         right = "minutes are of a hose: give cans or litres, or leave --method out"
         raise InputError("method", method, right)
 
 
-def _soak(
+def soak_of(
     desk: Desk, about: Subject, amount: Amount, when: When, how: tuple[SoakKind, HandMethod | None]
 ) -> Soak:
+    """The entry of an amount given at a moment, before it is in the book; how is its kind and method.
+
+    Raises
+    ------
+    InputError
+        An amount that nobody can have given, or that cannot be told in litres here.
+    """
     kind, method = how
     tap, day = desk.tap_of(about.bed), local_day(when, desk.zone)
     measures = Measures(
