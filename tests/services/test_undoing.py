@@ -1,6 +1,7 @@
 """What was written last taken back, all of one sitting; undone again it is brought back; nothing is lost."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from soakbook.garden.entries import Catch, Loss, MulchLaid, Rain, Soak, Void
 from soakbook.services.amending import amend
@@ -11,6 +12,10 @@ from soakbook.services.undoing import undo
 from soakbook.store.book import open_book
 from soakbook.store.entry_rows import entries_written
 from tests.services.looking import NOW, Refused, at, entries_of, pages_of, said
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from datetime import datetime
 
 LATER = at(5, 15, 9)
 
@@ -111,7 +116,7 @@ def test_losses_are_not_brought_back_beyond_what_stands(garden: Path) -> None:
 def test_every_kind_can_be_taken_back_and_brought_back(garden: Path) -> None:
     """All on one book, one after the other; the round is reckoned after each."""
     bed(garden, "chapel", now=NOW, rain_share="40%")
-    doings = (
+    doings: tuple[Callable[[datetime], object], ...] = (
         lambda now: rain(garden, "12mm", from_="yesterday 18:00", to="06:00", now=now),
         lambda now: feel(garden, ["chapel"], ball="dry", now=now),
         lambda now: wilt(garden, ["chapel"], ball="dry", at="06:10", now=now),

@@ -66,7 +66,8 @@ class History(NamedTuple):
             )
         if not open_ones:
             raise InputError("handle", LAST, "a book with an entry in it: there is none yet")
-        newest = max(one.written_at for one in open_ones)
+        # By the order in the book, not by the clock, which may have been set back.
+        newest = open_ones[-1].written_at
         return tuple(one for one in open_ones if one.written_at == newest)
 
     def listed(self, entries: Iterable[Kept]) -> str:
