@@ -24,7 +24,19 @@ from soakbook.services.entries import feel, left, look, loss, mulch, rain, soak,
 from soakbook.services.mornings import round_report
 from soakbook.services.setup import jam_jar, ruler
 from soakbook.services.undoing import undo
-from tests.services.looking import NOW, Refused, approx, at, entries_of, look_at, said
+from soakbook.store.book import open_book
+from soakbook.store.entry_rows import add_entries
+from soakbook.store.garden_rows import add_record
+from tests.services.looking import (
+    NOW,
+    Refused,
+    approx,
+    at,
+    entries_of,
+    look_at,
+    pages_of,
+    said,
+)
 
 LATER = at(5, 15, 9)
 
@@ -235,3 +247,21 @@ def test_an_empty_book_has_no_last(new_book: Path) -> None:
     with pytest.raises(InputError, match="there is none yet"):
         amend(new_book, "last", {"amount": "30l"}, now=NOW)
     assert look_at(new_book) == before
+
+
+def test_of_two_plantings_of_one_name_the_one_that_was_meant_stays(garden: Path) -> None:
+    with open_book(garden) as book:
+        (clematis,) = (one for one in pages_of(garden).plantings if one.name == "clematis")
+        second = clematis._replace(uid="second", planted_on=date(2031, 4, 1))
+        add_record(book, second, at=NOW)
+        fields: dict[str, Any] = {
+            "bed_uid": clematis.bed_uid,
+            "planting_uid": "second",
+            "typed": "5l",
+        }
+        add_entries(book, [Soak(uid="mine", happened_at=NOW, written_at=NOW, litres=5, **fields)])
+    amend(garden, "mine", {"amount": "6l"}, now=LATER)
+    (entry,) = entries_of(garden, Soak)
+    assert (entry.planting_uid, entry.litres) == ("second", 6)
+    with Refused(garden, "bed", "chapel", "nothing stands in the clematis"):
+        amend(garden, "last", {}, at="30mar", now=at(5, 15, 10))

@@ -229,6 +229,8 @@ def test_as_known_alone_is_the_round_of_that_day_and_today_is_as_it_stands(garde
 def test_what_is_not_written_yet_cannot_be_known(garden: Path) -> None:
     with Refused(garden, "as-known", "2031-05-16", "a day that has come"):
         round_report(garden, now=NOW, as_known="2031-05-16")
+    with pytest.raises(InputError, match="the weather of the specimen's came all at once"):
+        round_report(SPECIMEN, now=NOW, as_known="12may2031", specimen=True)
 
 
 def test_why_goes_by_what_was_known_too(garden: Path) -> None:

@@ -1,5 +1,6 @@
 """What was written last taken back, all of one sitting; undone again it is brought back; nothing is lost."""
 
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,7 @@ from soakbook.services.setup import bed, jam_jar, ruler
 from soakbook.services.undoing import undo
 from soakbook.store.book import open_book
 from soakbook.store.entry_rows import entries_written
+from soakbook.store.garden_rows import update_record
 from tests.services.looking import NOW, Refused, at, entries_of, pages_of, said
 
 if TYPE_CHECKING:
@@ -144,3 +146,17 @@ def test_every_kind_can_be_taken_back_and_brought_back(garden: Path) -> None:
 def test_there_is_nothing_to_undo(new_book: Path) -> None:
     with Refused(new_book, "handle", "last", "there is none yet"):
         undo(new_book, now=NOW)
+
+
+def test_a_soak_of_plants_that_are_said_to_have_come_later_is_undone_all_the_same(
+    garden: Path,
+) -> None:
+    soak(garden, ["dole"], "20l", at="14may", now=NOW)
+    with open_book(garden) as book:
+        (roses,) = (one for one in pages_of(garden).plantings if one.name == "shrub rose")
+        update_record(book, roses._replace(planted_on=date(2031, 5, 15)), at=NOW)
+    for hour, words in ((8, "Taken back"), (9, "Brought back")):
+        answer = said(undo(garden, now=at(5, 15, hour)))
+        assert words in answer
+        assert "By the plantings as they are said now nothing stood there then." in answer
+    assert litres(garden) == [20]

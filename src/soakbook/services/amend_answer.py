@@ -19,6 +19,7 @@ from soakbook.garden.entries import (
     Wilt,
 )
 from soakbook.garden.records import Uid
+from soakbook.reckoning.simulation.watering import living_count, local_day
 from soakbook.services import (
     feel_answer,
     leaving,
@@ -36,9 +37,10 @@ from soakbook.services.feeling import contradiction
 from soakbook.services.outlook import outlook
 from soakbook.services.round_changes import changed_calls, changes_say
 from soakbook.services.settings import Changes
-from soakbook.services.subjects import Subject, subject
+from soakbook.services.subjects import Subject
 from soakbook.services.told import Report, told
 
+NOBODY_STOOD = "By the plantings as they are said now nothing stood there then."
 OF_THIS_MORNING = " of this morning's round"
 
 
@@ -82,15 +84,26 @@ def amended(
 
 
 def read_back(before: Desk, after: Desk, entry: AnyEntry) -> Report:
-    """The answer that the entry's own command gives, from the pages without it and with it."""
+    """The answer that the entry's own command gives, from the pages without it and with it.
+
+    Of plants that are said not to have stood there then, since it was entered, nothing can be told.
+    """
+    if isinstance(entry, _OF_THE_LIVING):
+        ground = about(after, entry)
+        if not ground.living:
+            return told("amend", ground.bed.key, [NOBODY_STOOD], {"entries": [entry.uid]})
     return _ANSWERS[type(entry)](before, after, entry)
 
 
 def about(desk: Desk, entry: BedEntry) -> Subject:
     """The bed or planting that an entry is about, and what of it stood."""
     bed = next(one for one in desk.pages.beds if one.uid == entry.bed_uid)
-    named = [one.name for one in desk.pages.plantings if one.uid == entry.planting_uid]
-    return subject(desk, bed, named[0] if named else None, entry.happened_at)
+    uid, day = entry.planting_uid, local_day(entry.happened_at, desk.zone)
+    losses = [one for one in desk.pages.entries if isinstance(one, Loss)]
+    there = [one for one in desk.pages.plantings_of(bed) if uid in (None, one.uid)]
+    counts = [(one, living_count(one, losses, day, desk.zone)) for one in there]
+    named = next((one for one in desk.pages.plantings if one.uid == uid), None)
+    return Subject(bed, named, tuple(pair for pair in counts if pair[1] > 0))
 
 
 def _plain(value: Any) -> Any:
@@ -134,6 +147,9 @@ def _mulch(_: Desk, after: Desk, one: MulchLaid) -> Report:
     bed = next(each for each in after.pages.beds if each.uid == one.bed_uid)
     return mulching.answer(after.pages, bed, one)
 
+
+_OF_THE_LIVING = (Soak, Feel, Wilt, Look)
+"""Kinds whose answers speak of living plants."""
 
 _ANSWERS: Mapping[type[AnyEntry], Callable[[Desk, Desk, Any], Report]] = {
     Soak: _soak,

@@ -38,12 +38,18 @@ class Case(NamedTuple):
     @property
     def about(self) -> Subject:
         """The same, or the planting of it."""
-        word, uid = self.said.get("planting"), self.old.planting_uid
-        if word is None and uid is not None:
-            word = next(one.name for one in self.desk.pages.plantings if one.uid == uid)
-        elif word is not None and word.strip().casefold() == WHOLE_BED:
-            word = None
-        return subject(self.desk, self.bed, word, self.when)
+        word, bed = self.said.get("planting"), self.bed
+        kept = next(
+            (one for one in self.desk.pages.plantings if one.uid == self.old.planting_uid), None
+        )
+        if word is not None:
+            whole = word.strip().casefold() == WHOLE_BED
+            return subject(self.desk, bed, None if whole else word, self.when)
+        if kept is None or kept.bed_uid != bed.uid:
+            return subject(self.desk, bed, None if kept is None else kept.name, self.when)
+        found = subject(self.desk, bed, None, self.when)
+        living = tuple(pair for pair in found.living if pair[0].uid == kept.uid)
+        return Subject(bed, kept, living)  # by its uid: two may be called alike
 
     @property
     def moved(self) -> bool:

@@ -24,6 +24,10 @@ if TYPE_CHECKING:
 SPECIMEN_MORNING = date(2031, 5, 15)
 """The specimen's morning where none is named."""
 
+SPECIMEN_CAME_LATER = (
+    "a day of a book of your own: the weather of the specimen's came all at once, after its season"
+)
+
 LONGEST_AHEAD_DAYS = 10
 """A round is reckoned so many days past today and past the last weather: beyond, it would be guesswork."""
 
@@ -141,11 +145,14 @@ def _asked(
     if specimen:
         today = SPECIMEN_MORNING
         ahead_days = (date(today.year, 12, 31) - today).days
-    known = None if as_known is None else parse_day(as_known, "as-known", today, ahead_days=0)
-    if known is not None and known > local.date():
-        raise InputError(
-            "as-known", as_known, "a day that has come: what is written later is not known"
-        )
+    known = None
+    if as_known is not None:
+        if specimen:
+            raise InputError("as-known", as_known, SPECIMEN_CAME_LATER)
+        known = parse_day(as_known, "as-known", today, ahead_days=0)
+        if known > today:
+            right = "a day that has come: what is written later is not known"
+            raise InputError("as-known", as_known, right)
     if on is not None:
         return Asked(parse_day(on, "on", today, ahead_days=ahead_days), "on", local, known)
     if known is not None and known != today:

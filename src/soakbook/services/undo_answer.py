@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from soakbook.garden.entries import AnyEntry, BedEntry, Catch, Kept, Soak, Void
 from soakbook.garden.records import Uid
 from soakbook.quantities.saying import quoted
-from soakbook.services.amend_answer import OF_THIS_MORNING, about, read_back
+from soakbook.services.amend_answer import NOBODY_STOOD, OF_THIS_MORNING, about, read_back
 from soakbook.services.desk import Desk
 from soakbook.services.entry_words import at_a_time
 from soakbook.services.outlook import Outlook, as_changed, outlook, says
@@ -76,8 +76,11 @@ def _had(desk: Desk, old: AnyEntry) -> str:
     """Of a watering, who had how much of it."""
     if not isinstance(old, Soak):
         return ""
+    ground = about(desk, old)
+    if not ground.living:
+        return NOBODY_STOOD
     look = outlook(desk.pages, desk.now, old.happened_at)
-    return how_given(Given(desk, about(desk, old), (old,), look, look))
+    return how_given(Given(desk, ground, (old,), look, look))
 
 
 def _now(after: Desk, old: AnyEntry) -> str:
