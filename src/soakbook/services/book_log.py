@@ -1,7 +1,8 @@
 """The book's history for a gardener to read: what happened, who wrote it when, and what was corrected since."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import UTC, date, datetime
+from functools import partial
 from pathlib import Path
 from typing import Literal, NamedTuple
 
@@ -114,26 +115,30 @@ def log_report(path: Path, wanted: Wanted, *, now: datetime) -> Report:
         None if text is None else parse_day(text, name, today)
         for name, text in (("since", wanted.since), ("until", wanted.until))
     )
-    lines = [*_entries(history, bed_uid, wanted), *_changes(pages, changed, bed_uid, today)]
-    lines.sort(key=lambda one: (moment_of(one[0], pages).astimezone(UTC), one[1]))
     found = [
-        line
-        for when, _, line in lines
-        if (first or date.min) <= local_day(when, zone) <= (last or date.max)
-        and (wanted.by is None or _is_by(line, wanted.by))
+        one
+        for one in (*_entries(history, bed_uid, wanted), *_changes(pages, changed, bed_uid, today))
+        if (first or date.min) <= local_day(one.when, zone) <= (last or date.max)
+        and (wanted.by is None or any(same_name(name, wanted.by) for name in one.who))
     ]
-    shown = found if first or last else found[-SCREENFUL:]
+    found.sort(key=lambda one: (moment_of(one.when, pages).astimezone(UTC), one.written_at))
+    shown = [one.line() for one in (found if first or last else found[-SCREENFUL:])]
     report: Report = as_json(
         Log(LOG_SCHEMA, pages.garden.name, today, tuple(shown), len(found) - len(shown))
     )
     return report
 
 
-_Timed = tuple[When, datetime, LogLine]
-"""When it happened, when it was written, and its line."""
+class _Found(NamedTuple):
+    """What may be a line: only those that are shown are put into words."""
+
+    when: When
+    written_at: datetime
+    who: tuple[str | None, ...]
+    line: Callable[[], LogLine]
 
 
-def _entries(history: History, bed_uid: Uid | None, wanted: Wanted) -> Iterator[_Timed]:
+def _entries(history: History, bed_uid: Uid | None, wanted: Wanted) -> Iterator[_Found]:
     """A line for what stands at the end of each chain of corrections."""
     for last in history.written:
         if last.uid in history.later or (isinstance(last, Void) and not wanted.every):
@@ -143,25 +148,31 @@ def _entries(history: History, bed_uid: Uid | None, wanted: Wanted) -> Iterator[
         of_bed = what.bed_uid if isinstance(what, BedEntry) else None
         if bed_uid is not None and of_bed != bed_uid:
             continue
-        say = entry_words(what, history.pages)
-        line = LogLine(
-            of="entry",
-            handle=history.handles[last.uid],
-            uid=last.uid,
-            what=_KINDS[type(what)],
-            bed=next((one.key for one in history.pages.beds if one.uid == of_bed), None),
-            happened_at=what.happened_at.isoformat(),
-            written_at=last.written_at.isoformat(),
-            by=last.by,
-            corrected_by=last.corrected_by,
-            say=f"taken back: {say}" if isinstance(last, Void) else say,
-            typed=typed_of(what),
-            note=what.note,
-            corrected=len(chain) > 1,
-            holds=last is what,
-            earlier=_earlier(history, chain[1:]) if wanted.every else (),
-        )
-        yield what.happened_at, last.written_at, line
+        line = partial(_of_entry, history, chain, what, every=wanted.every)
+        yield _Found(what.happened_at, last.written_at, (last.by, last.corrected_by), line)
+
+
+def _of_entry(history: History, chain: Sequence[Kept], what: Kept, *, every: bool) -> LogLine:
+    last = chain[0]
+    of_bed = what.bed_uid if isinstance(what, BedEntry) else None
+    say = entry_words(what, history.pages)
+    return LogLine(
+        of="entry",
+        handle=history.handles[last.uid],
+        uid=last.uid,
+        what=_KINDS[type(what)],
+        bed=next((one.key for one in history.pages.beds if one.uid == of_bed), None),
+        happened_at=what.happened_at.isoformat(),
+        written_at=last.written_at.isoformat(),
+        by=last.by,
+        corrected_by=last.corrected_by,
+        say=f"taken back: {say}" if isinstance(last, Void) else say,
+        typed=typed_of(what),
+        note=what.note,
+        corrected=len(chain) > 1,
+        holds=last is what,
+        earlier=_earlier(history, chain[1:]) if every else (),
+    )
 
 
 def _chain(history: History, last: Kept) -> list[Kept]:
@@ -191,7 +202,7 @@ def _earlier(history: History, chain: Sequence[Kept]) -> tuple[Earlier, ...]:
 
 def _changes(
     pages: Pages, changed: Sequence[Change], bed_uid: Uid | None, today: date
-) -> Iterator[_Timed]:
+) -> Iterator[_Found]:
     names = {bed.uid: bed.name for bed in pages.beds}
     keys = {bed.uid: bed.key for bed in pages.beds}
     zone = garden_zone(pages.garden)
@@ -200,24 +211,30 @@ def _changes(
         if bed_uid is not None and bed_uid not in beds:
             continue
         at = one.at.astimezone(zone)
-        line = LogLine(
-            of="change",
-            handle=None,
-            uid=one.uid,
-            what=one.what,
-            bed=keys.get(beds[0]) if beds else None,
-            happened_at=at.isoformat(),
-            written_at=at.isoformat(),
-            by=one.by,
-            corrected_by=None,
-            say=change_words(one, names, today),
-            typed=None,
-            note=None,
-            corrected=False,
-            holds=True,
-            earlier=(),
-        )
-        yield at, at, line
+        line = partial(_of_change, one, at, keys.get(beds[0]) if beds else None, names, today)
+        yield _Found(at, at, (one.by,), line)
+
+
+def _of_change(
+    one: Change, at: datetime, bed: str | None, names: Mapping[Uid, str], today: date
+) -> LogLine:
+    return LogLine(
+        of="change",
+        handle=None,
+        uid=one.uid,
+        what=one.what,
+        bed=bed,
+        happened_at=at.isoformat(),
+        written_at=at.isoformat(),
+        by=one.by,
+        corrected_by=None,
+        say=change_words(one, names, today),
+        typed=None,
+        note=None,
+        corrected=False,
+        holds=True,
+        earlier=(),
+    )
 
 
 def _beds_of(change: Change) -> list[Uid]:
@@ -230,7 +247,3 @@ def _beds_of(change: Change) -> list[Uid]:
 
 
 _KINDS = {record: kind for kind, record in ENTRY_TYPES.items()}
-
-
-def _is_by(line: LogLine, who: str) -> bool:
-    return same_name(line.by, who) or same_name(line.corrected_by, who)

@@ -1,14 +1,15 @@
 """What undoing changed: what was taken back or stands again, read back in plants and minutes."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import cache, partial
 
-from soakbook.garden.entries import AnyEntry, BedEntry, Catch, Kept, Soak, Void
+from soakbook.garden.entries import AnyEntry, BedEntry, Catch, Kept, Soak, Void, When
 from soakbook.garden.records import Uid
 from soakbook.quantities.saying import quoted
 from soakbook.services.amend_answer import NOBODY_STOOD, OF_THIS_MORNING, about, read_back
 from soakbook.services.desk import Desk
 from soakbook.services.entry_words import at_a_time
-from soakbook.services.outlook import Outlook, as_changed, outlook, says
+from soakbook.services.outlook import Outlook, outlook, says
 from soakbook.services.round_changes import changed_calls, changes_say
 from soakbook.services.soak_answer import Given, how_given
 from soakbook.services.told import Report, told
@@ -38,9 +39,13 @@ def undone(
         What was changed of lasting things, where a jar is among the entries.
     """
     calls = changed_calls(desk.pages, after.pages, after.now)
+    look = cache(partial(outlook, after.pages, after.now))  # one reckoning a sitting
     say = [SEVERAL.format(len(pairs))] if len(pairs) > 1 else []
     for old, new in pairs:
-        say += [*_undone(desk, after, (old, new), handles), _share_typed_before(old, new, logged)]
+        say += [
+            *_undone(desk, after, (old, new), handles, look),
+            _share_typed_before(old, new, logged),
+        ]
     say += [changes_say(calls, OF_THIS_MORNING), "Not meant? soakbook book undo, once more."]
     beds = {one.bed_uid for pair in pairs for one in pair if isinstance(one, BedEntry)}
     keys = [bed.key for bed in after.pages.beds if bed.uid in beds]
@@ -56,7 +61,11 @@ def undone(
 
 
 def _undone(
-    desk: Desk, after: Desk, pair: tuple[Kept, Kept], handles: Mapping[Uid, str]
+    desk: Desk,
+    after: Desk,
+    pair: tuple[Kept, Kept],
+    handles: Mapping[Uid, str],
+    look: Callable[[When], Outlook],
 ) -> list[str]:
     old, new = pair
     if not isinstance(new, Void):
@@ -67,30 +76,30 @@ def _undone(
     if isinstance(old, Void):  # a taking back has no other before it
         return []
     return [
-        f"Taken back, {handles[old.uid]}: {at_a_time(old, desk.pages)}. {_had(desk, old)}".strip(),
-        _now(after, old),
+        f"Taken back, {handles[old.uid]}: {at_a_time(old, desk.pages)}. {_had(desk, old, look)}".strip(),
+        _now(after, old, look),
     ]
 
 
-def _had(desk: Desk, old: AnyEntry) -> str:
+def _had(desk: Desk, old: AnyEntry, look: Callable[[When], Outlook]) -> str:
     """Of a watering, who had how much of it."""
     if not isinstance(old, Soak):
         return ""
     ground = about(desk, old)
     if not ground.living:
         return NOBODY_STOOD
-    look = outlook(desk.pages, desk.now, old.happened_at)
-    return how_given(Given(desk, ground, (old,), look, look))
+    then = look(old.happened_at)
+    return how_given(Given(desk, ground, (old,), then, then))
 
 
-def _now(after: Desk, old: AnyEntry) -> str:
+def _now(after: Desk, old: AnyEntry, look: Callable[[When], Outlook]) -> str:
     """What the round says of the bed without it."""
     if not isinstance(old, BedEntry):
         return ""
-    look: Outlook = outlook(after.pages, after.now, old.happened_at)
+    now = look(old.happened_at)
     bed = next(one for one in after.pages.beds if one.uid == old.bed_uid)
-    said = says(look, bed)
-    return f"{bed.name} without it: {said}" if said and as_changed(look, bed) else said
+    said = says(now, bed)
+    return f"{bed.name} without it: {said}" if said and now.call(bed) else said
 
 
 def _share_typed_before(old: Kept, new: Kept, logged: Sequence[Change]) -> str:
