@@ -55,7 +55,19 @@ class Services:
 MODULES = {
     "books": ("where", "new", "check_free"),
     "mornings": ("round_report", "why_report"),
-    "entries": ("soak", "rain", "feel", "look", "wilt", "left", "loss", "mulch"),
+    "amending": ("amend",),
+    "undoing": ("undo",),
+    "entries": (
+        "entered_by_others",
+        "soak",
+        "rain",
+        "feel",
+        "look",
+        "wilt",
+        "left",
+        "loss",
+        "mulch",
+    ),
     "setup": ("bed", "beds", "jam_jar", "ruler", "plant", "tap", "person", "restriction", "rate"),
     "weather": ("ask", "bring", "promises_report", "set_weather", "weather_report"),
 }

@@ -13,8 +13,10 @@ import pytest
 from soakbook.cli import options, paper
 from soakbook.cli.exits import BROKEN_OFF
 from soakbook.errors import InputError
-from soakbook.garden.entries import Feel, Left, Wilt
+from soakbook.garden.entries import Feel, Left, Soak, Wilt
+from soakbook.garden.records import Bed
 from soakbook.services import books, setup
+from soakbook.services.same_soak import Twin
 from tests.cli.conftest import Run, Services
 from tests.cli.reports import TOLD, Report
 from tests.services.looking import NOW, entries_of
@@ -222,3 +224,62 @@ def test_at_a_terminal_of_its_own(tmp_path: Path) -> None:
     felt = [(one.ball, one.bed) for one in entries_of(path, Feel)]
     assert felt == [("moist", None), (None, "moist")]
     assert entries_of(path, Left) == []
+
+
+def soaked(run: Run, services: Services, *words: str) -> tuple[list[str], bool]:
+    """The beds that were entered after the asking, and whether they were meant so."""
+    run("soak", *words, "17l", "--by", "Ann")
+    last = services.last()
+    return (last.words[1], last.options["sure"]) if last.service == "soak" else ([], False)
+
+
+@pytest.fixture
+def toms(services: Services) -> Services:
+    """Tom has entered the chapel wall already."""
+    garden_bed = Bed("b", "chapel", "Chapel Wall", 18)
+    soak = Soak(
+        uid="s", happened_at=NOW, written_at=NOW, by="Tom", bed_uid="b", litres=17, typed="17l"
+    )
+    services.answers["entered_by_others"] = {"chapel": Twin(garden_bed, (soak,))}
+    services.answers["soak"] = []
+    return services
+
+
+@pytest.mark.parametrize(
+    ("answers", "entered"),
+    [
+        (("yes",), (["bank"], True)),
+        (("what?", "Y"), (["bank"], True)),
+        (("no",), (["chapel", "bank"], True)),
+        (("no, both",), (["chapel", "bank"], True)),
+    ],
+)
+def test_the_same_soak_of_two_people_is_asked_about(
+    answers: tuple[str, ...],
+    entered: tuple[list[str], bool],
+    run: Run,
+    toms: Services,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    gardener = sit(monkeypatch, *answers)
+    assert soaked(run, toms, "chapel", "bank") == entered
+    question = "Chapel Wall: Tom entered 17 L at 06:30. The same one? (yes; or no, both)"
+    assert gardener.asked == [question] * len(answers)
+
+
+def test_when_all_of_it_is_the_same_nothing_is_entered(
+    run: Run, toms: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sit(monkeypatch, "yes")
+    assert run("soak", "chapel", "17l").out == (
+        "Chapel Wall: nothing entered; what was entered already stands.\n"
+    )
+    assert [one.service for one in toms.asked] == ["where", "entered_by_others"]
+
+
+def test_without_a_terminal_and_for_a_machine_it_is_not_asked(
+    run: Run, toms: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert soaked(run, toms, "chapel") == (["chapel"], False)
+    sit(monkeypatch)
+    assert soaked(run, toms, "--json", "chapel") == (["chapel"], False)

@@ -15,6 +15,7 @@ from soakbook.reckoning.advice.report import ROUND_SCHEMA, Round, as_json, field
 from soakbook.reckoning.advice.report import Band as BandRecord
 from soakbook.reckoning.advice.triage import Triage
 from soakbook.reckoning.advice.why_report import WHY_SCHEMA, Why
+from soakbook.services.book_log import LOG_SCHEMA, Log
 from soakbook.truth.report import TRUTH_SCHEMA, TruthReport
 from soakbook.truth.watering.report import WATER_SCHEMA, Water
 from tests.cli.reports import (
@@ -30,8 +31,9 @@ from tests.cli.reports import (
 from tests.cli.weather_known import WEATHER
 from tests.cli.wet_morning import wet_morning
 
-NAMES = ("beds", "promises", "round", "told", "truth", "water", "weather", "why")
+NAMES = ("beds", "log", "promises", "round", "told", "truth", "water", "weather", "why")
 RECORDS = {
+    "log": (Log, LOG_SCHEMA),
     "round": (Round, ROUND_SCHEMA),
     "truth": (TruthReport, TRUTH_SCHEMA),
     "water": (Water, WATER_SCHEMA),

@@ -194,3 +194,49 @@ def test_a_book_that_is_no_book_is_said_and_left(tmp_path: Path) -> None:
 def test_a_garden_with_nothing_in_it_has_a_round(new_book: Path) -> None:
     report = round_report(new_book, now=NOW)
     assert report["calls"] == []
+
+
+def test_as_known_leaves_out_what_was_written_later(garden: Path, reckoned: list[date]) -> None:
+    """A soak of the 15th typed on the 16th: on the 15th nobody had written it."""
+    soak(garden, ["chapel"], "60l", at="15may 07:30", now=at(5, 16, 8))
+    rounds = {
+        known: round_report(garden, now=at(5, 16, 9), on="16may", as_known=known)
+        for known in ("15may", "16may", None)
+    }
+    calls = {
+        known: next(one for one in report["calls"] if one["bed"] == "chapel")
+        for known, report in rounds.items()
+    }
+    assert calls["15may"]["verdict"] == "soak"
+    assert calls["16may"] == calls[None] != calls["15may"]
+    assert len(reckoned) == 3
+    again = round_report(garden, now=at(5, 16, 9), on="16may", as_known="15may")
+    assert (again, len(reckoned)) == (rounds["15may"], 3)
+
+
+def test_as_known_alone_is_the_round_of_that_day_and_today_is_as_it_stands(garden: Path) -> None:
+    """The weather of the shed came on the 15th, so on the 14th nothing could be reckoned."""
+    then = round_report(garden, now=at(5, 16, 9), as_known="yesterday")
+    assert (then["morning"], bool(then["calls"])) == ("2031-05-15", True)
+    early = round_report(garden, now=at(5, 16, 9), as_known="14may")
+    assert (early["morning"], early["calls"]) == ("2031-05-14", [])
+    assert "no_weather" in {one["kind"] for one in early["findings"]}
+    soak(garden, ["chapel"], "20l", now=at(5, 16, 7))
+    now = round_report(garden, now=at(5, 16, 9), as_known="today")
+    assert now == round_report(garden, now=at(5, 16, 9))
+
+
+def test_what_is_not_written_yet_cannot_be_known(garden: Path) -> None:
+    with Refused(garden, "as-known", "2031-05-16", "a day that has come"):
+        round_report(garden, now=NOW, as_known="2031-05-16")
+    with pytest.raises(InputError, match="the weather of the specimen's came all at once"):
+        round_report(SPECIMEN, now=NOW, as_known="12may2031", specimen=True)
+
+
+def test_why_goes_by_what_was_known_too(garden: Path) -> None:
+    soak(garden, ["chapel"], "60l", at="15may 07:30", now=at(5, 16, 8))
+    whys = [
+        why_report(garden, "chapel", now=at(5, 16, 9), on="16may", as_known=known)
+        for known in ("15may", "16may", None)
+    ]
+    assert whys[1] == whys[2] != whys[0]

@@ -1,18 +1,22 @@
 """Steps from one schema to the next: whole or not at all, once."""
 
 import sqlite3
+from datetime import UTC, datetime
 from importlib.resources import files
 from pathlib import Path
 
 import pytest
 
 from soakbook.errors import BookError
+from soakbook.garden.entries import Void
 from soakbook.garden.records import Garden
 from soakbook.store import migrations
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
+from soakbook.store.entry_rows import add_entries, entries_written
 from soakbook.store.garden_rows import read_garden
 from soakbook.store.migrations import NEWEST, migrate, steps, version
+from soakbook.store.pages import read_pages
 
 
 @pytest.fixture
@@ -71,3 +75,43 @@ def test_an_older_book_is_brought_up_to_date(
         assert version(opened.connection) == len(more)
         assert "stock" in _tables(opened.connection)
         assert read_garden(opened) == garden
+
+
+@pytest.mark.parametrize("old", range(1, NEWEST))
+def test_every_older_schema_is_brought_up_to_date_with_all_that_is_in_it(
+    old: int, tmp_path: Path
+) -> None:
+    """A bed and two entries of it, one superseding the other, written under each old schema."""
+    path = tmp_path / "old.book"
+    connection = sqlite3.connect(path, isolation_level=None)
+    migrate(connection, steps()[:old])
+    for statement in _OLD_ROWS:
+        connection.execute(statement)
+    connection.close()
+    with open_book(path) as book:
+        assert version(book.connection) == NEWEST
+        pages = read_pages(book)
+        assert [bed.key for bed in pages.beds] == ["chapel"]
+        assert [entry.uid for entry in pages.entries] == ["b"]
+        first, second = entries_written(book, pages.garden)
+        assert (first.uid, second.supersedes, second.corrected_by) == ("a", "a", None)
+        add_entries(book, [Void(uid="v", happened_at=_AT, written_at=_AT, supersedes="b")])
+        assert read_pages(book).entries == ()
+        assert book.connection.execute("PRAGMA foreign_key_check").fetchall() == []
+        assert book.connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+
+
+_AT = datetime(2031, 5, 15, 7, tzinfo=UTC)
+_ENTRY = (
+    "INSERT INTO entry (uid, kind, happened_at, written_at, bed_uid, reason, supersedes)"
+    " VALUES ({}, 'left', '2031-05-14', '2031-05-14T06:00:00+00:00', 'bed-1', 'no time', {})"
+)
+_OLD_ROWS = (
+    "INSERT INTO garden (id, uid, name, latitude_deg, longitude_deg, elevation_m, timezone, round_hour,"
+    " readiness, can_l, gallon, hours_by_default)"
+    " VALUES (1, 'g', 'The Corrody', 52.3, -0.4, 62, 'Europe/London', '07:00', 'fair', 10, 'uk', 2)",
+    "INSERT INTO bed (uid, key, name, area_m2, soil, place, organic_percent, stone_fraction,"
+    " slope_fraction, walk_m) VALUES ('bed-1', 'chapel', 'Chapel', 18, 'loam', 'open', 2.5, 0, 0, 20)",
+    _ENTRY.format("'a'", "NULL"),
+    _ENTRY.format("'b'", "'a'"),
+)

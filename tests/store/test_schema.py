@@ -190,6 +190,8 @@ _WILT = {
         ({"happened_at": "2031-05-15T07:40:00"}, "happened_at"),
         ({"happened_at": "yesterday"}, "happened_at"),
         ({"supersedes": "e"}, "supersedes"),
+        ({"corrected_by": "Ann"}, "supersedes"),
+        ({"kind": "void", "bed_uid": None}, "supersedes"),
     ],
 )
 def test_what_an_entry_must_say(book: BookFile, change: dict[str, Any], said: str) -> None:

@@ -16,6 +16,7 @@ from soakbook.garden.records import FeltClass
 
 ASKABLE = ("ball", "bed", "tug")
 """Steps that somebody standing there can answer; dusk and dawn have to come first."""
+YES, NO = ("y", "yes"), ("n", "no", "both", "no, both")
 LEAVES_OFF = "Enter leaves a question off; what is answered is in the book."
 
 
@@ -36,6 +37,35 @@ def make_sure(entered: Entered, ball: FeltClass | None, bed: FeltClass | None) -
         raise InputError("feel", f"ball {ball}, bed {bed}", "felt again, in another of them")
 
 
+def not_the_same(entered: Entered, beds: Sequence[str], amount: str) -> tuple[list[str], bool]:
+    """The beds whose watering nobody else has entered, as somebody there says; and whether anybody was asked.
+
+    Raises
+    ------
+    InputError
+        A watering that cannot be right.
+    """
+    if not _to_be_asked(entered):
+        return list(beds), False
+    from soakbook.services.entries import entered_by_others
+
+    twins = entered_by_others(
+        entered.path,
+        beds,
+        amount,
+        planting=entered.planting,
+        at=entered.at,
+        by=entered.by,
+        now=options.now(),
+    )
+    left = list(beds)
+    for word, twin in twins.items():
+        if _the_same(f"{twin.bed.name}: {twin.say} The same one? (yes; or no, both)"):
+            left.remove(word)
+            paper.put_text(f"{twin.bed.name}: nothing entered; what was entered already stands.")
+    return left, bool(twins)
+
+
 def ask_on(entered: Entered, answers: Sequence[Report]) -> None:
     """Ask what comes next after limp leaves, bed by bed, until there is one thing to do or it is left off."""
     if not _to_be_asked(entered):
@@ -49,6 +79,15 @@ def ask_on(entered: Entered, answers: Sequence[Report]) -> None:
         while answer is not None and _step(answer) in ASKABLE:
             about = f"{answer['bed']}: " if len(answers) > 1 else ""
             answer = _next(entered, answer, about + answer["changed"]["triage"]["ask"])
+
+
+def _the_same(question: str) -> bool:
+    """Whether it is; asked again until it is yes or no."""
+    while True:
+        word = paper.ask(question, "yes").strip().casefold()
+        if word in YES or word in NO:
+            return word in YES
+        paper.put_error(str(InputError("answer", word, "yes, or no for both")))
 
 
 def _to_be_asked(entered: Entered) -> bool:

@@ -29,6 +29,8 @@ class Entry:
     by: str | None = None
     note: str | None = None
     supersedes: Uid | None = None
+    corrected_by: str | None = None
+    """Of an entry that supersedes another: who says so, where that was said."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,9 +137,20 @@ class Look(BedEntry):
     typed: str
 
 
-AnyEntry = Soak | Rain | Feel | Wilt | Left | Loss | MulchLaid | Catch | Ruler | Look
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Void(Entry):
+    """The entry that it supersedes is taken back; `happened_at` is when, `by` who did. It is never in force."""
 
-ENTRY_TYPES: dict[str, type[AnyEntry]] = {
+    supersedes: Uid
+
+
+AnyEntry = Soak | Rain | Feel | Wilt | Left | Loss | MulchLaid | Catch | Ruler | Look
+"""What can be in force."""
+
+Kept = AnyEntry | Void
+"""What can be written."""
+
+ENTRY_TYPES: dict[str, type[Kept]] = {
     "soak": Soak,
     "rain": Rain,
     "feel": Feel,
@@ -148,4 +161,5 @@ ENTRY_TYPES: dict[str, type[AnyEntry]] = {
     "catch": Catch,
     "ruler": Ruler,
     "look": Look,
+    "void": Void,
 }

@@ -18,7 +18,9 @@ from soakbook.garden.tables.places import PLACES
 from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.garden.tables.soils import SOILS, UNKNOWN
 
-LONGEST = {"key": 30, "name": 60, "keeper": 60, "by": 60, "reason": 200, "text": 500}
+LONGEST = {
+    "key": 30, "name": 60, "keeper": 60, "by": 60, "corrected_by": 60, "reason": 200, "note": 500, "text": 500
+}  # fmt: skip
 """Letters that a name or a text may have, by its field: what stands on a page in one piece."""
 
 NO_LETTERS = ("Cc", "Cf", "Cn", "Co", "Cs", "Zl", "Zp")

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from soakbook.errors import InputError
 from soakbook.garden import nearest
-from soakbook.garden.entries import AnyEntry, When
+from soakbook.garden.entries import Kept, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Garden, Tap
 from soakbook.quantities.dates import parse_moment
@@ -82,10 +82,16 @@ class Desk:
         """The tap a bed is watered from."""
         return next((tap for tap in self.pages.taps if tap.key == bed.tap), None)
 
-    def enter(self, entries: Iterable[AnyEntry]) -> "Desk":
+    def enter(self, entries: Iterable[Kept]) -> "Desk":
         """Put entries into the book: the desk as it is with them."""
         add_entries(self.book, entries)
         return self.reread()
+
+    def without(self, *entries: Kept) -> "Desk":
+        """The desk as it would be if these entries had not been written."""
+        left_out = {one.uid for one in entries}
+        kept = tuple(one for one in self.pages.entries if one.uid not in left_out)
+        return replace(self, pages=self.pages._replace(entries=kept))
 
     def reread(self) -> "Desk":
         """The desk with the pages as this sitting has written them."""

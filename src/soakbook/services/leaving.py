@@ -47,8 +47,6 @@ def left(
     InputError
         Anything that cannot be right; then nothing of it is in the book.
     """
-    from soakbook.services.outlook import as_changed, outlook, says
-
     pen = Pen(path, **written)
     if not reason.strip():
         raise InputError("reason", reason, 'why it was left: "no time", "moist to the knuckle"')
@@ -57,7 +55,14 @@ def left(
         subjects = [subject(desk, bed, planting, when) for bed in _beds(desk, beds)]
         entries = [_left(desk, about, when, reason.strip()) for about in subjects]
         after = desk.enter(entries)
-    now = outlook(after.pages, after.now, when)
+    return answers(after, list(zip(subjects, entries, strict=True)))
+
+
+def answers(after: Desk, found: Sequence[tuple[Subject, Left]]) -> list[Report]:
+    """One answer a bed, from the pages with what was entered."""
+    from soakbook.services.outlook import as_changed, outlook, says
+
+    now = outlook(after.pages, after.now, found[0][1].happened_at)
     return [
         told(
             "left",
@@ -69,7 +74,7 @@ def left(
                 "after": as_changed(now, about.bed),
             },
         )
-        for about, entry in zip(subjects, entries, strict=True)
+        for about, entry in found
     ]
 
 

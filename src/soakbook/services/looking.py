@@ -61,12 +61,19 @@ def look(
     with writing(Pen(path, **written)) as desk:
         when = desk.when()
         subjects = [subject(desk, one, planting, when) for one in desk.beds(beds)]
-        found = [_look(desk, about, when, (wet_to_cm, wet_to)) for about in subjects]
+        found = [hole(desk, about, when, (wet_to_cm, wet_to)) for about in subjects]
         after = desk.enter(found)
     return answers(desk, after, list(zip(subjects, found, strict=True)))
 
 
-def _look(desk: Desk, about: Subject, when: When, seen: tuple[float, str]) -> Look:
+def hole(desk: Desk, about: Subject, when: When, seen: tuple[float, str]) -> Look:
+    """The entry of a hole wet so far down [cm], as typed, before it is in the book.
+
+    Raises
+    ------
+    InputError
+        Nothing lives there, it is deeper than the soil is, or it is in the book already.
+    """
     about.must_live()
     wet_to_cm, typed = seen
     soil_cm = made_soil_cm(about)

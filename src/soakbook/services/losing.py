@@ -6,12 +6,12 @@ from typing import Unpack
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import Loss
-from soakbook.garden.records import Planting
+from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.causes import CAUSES, cause_key
 from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.quantities.saying import plural
 from soakbook.services.counts import whole_number
-from soakbook.services.desk import writing
+from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import planting_of, standing, subject
 from soakbook.services.told import Report, told
@@ -47,10 +47,7 @@ def loss(
         place = desk.bed(bed)
         of, about = planting_of(desk, place, planting), subject(desk, place, planting, when)
         about.must_live()
-        stood = standing(desk.pages, of)
-        if lost > stood:
-            right = f"at most {stood}: so many of the {plural(of.name)} of {place.name} stand"
-            raise InputError("count", count, right)
+        check_standing(desk, place, of, lost)
         entry = admit(
             Loss,
             **desk.fields(when),
@@ -60,13 +57,32 @@ def loss(
             cause=key,
         )
         after = desk.enter([entry])
-    left_l = standing(after.pages, of)
+    return answer(after, place, of, entry)
+
+
+def check_standing(desk: Desk, bed: Bed, planting: Planting, lost: int) -> None:
+    """Refuse more lost plants than stand.
+
+    Raises
+    ------
+    InputError
+        More are said to be lost.
+    """
+    stood = standing(desk.pages, planting)
+    if lost > stood:
+        right = f"at most {stood}: so many of the {plural(planting.name)} of {bed.name} stand"
+        raise InputError("count", str(lost), right)
+
+
+def answer(after: Desk, bed: Bed, planting: Planting, entry: Loss) -> Report:
+    """What the loss leaves, from the pages with it."""
+    lost, key, left_l = entry.count, entry.cause, standing(after.pages, planting)
     say = (
-        f"{place.name}: {lost:,} of the {plural(of.name)} lost, {key} ({CAUSES[key]}). {_left(left_l)}",
-        _look_again(of, key),
+        f"{bed.name}: {lost:,} of the {plural(planting.name)} lost, {key} ({CAUSES[key]}). {_left(left_l)}",
+        _look_again(planting, key),
     )
-    changed = {"entries": [entry.uid], "planting": of.name, "lost": lost, "standing": left_l}
-    return told("loss", place.key, say, changed)
+    changed = {"entries": [entry.uid], "planting": planting.name, "lost": lost, "standing": left_l}
+    return told("loss", bed.key, say, changed)
 
 
 def _left(count: int) -> str:

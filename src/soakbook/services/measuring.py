@@ -55,13 +55,8 @@ def jam_jar(
     with writing(Pen(path, **written)) as desk:
         place, when = desk.bed(bed), desk.when()
         jar_mm = parse_depth_mm(caught, "jam jar")
-        gauge_mm = _read(desk, when) if gauge is None else _said(gauge)
-        if jar_mm > MOST_OF_THE_GAUGE * gauge_mm:
-            right = (
-                f"at most {MOST_OF_THE_GAUGE:g} times the {number(gauge_mm)} mm of the gauge: was the jar "
-                "splashed, or under a drip?"
-            )
-            raise InputError("jam jar", caught, right)
+        gauge_mm = _read(desk, when) if gauge is None else gauge_said(gauge)
+        check_jar(jar_mm, gauge_mm, caught)
         typed = caught if gauge is None else f"{caught} of {gauge}"
         fields = {"bed_uid": place.uid, "jar_mm": jar_mm, "gauge_mm": gauge_mm, "typed": typed}
         entry = admit(Catch, **desk.fields(when), **fields)
@@ -95,7 +90,7 @@ def ruler(path: Path, bed: str, spots: str, **written: Unpack[Written]) -> Repor
         place, when = desk.bed(bed), desk.when()
         measured_cm, count = parse_spots_cm(spots)
         check("measured_cm", measured_cm, field="ruler", typed=spots)
-        _check_mulched(desk, place, local_day(when, desk.zone), spots)
+        check_mulched(desk, place, local_day(when, desk.zone), spots)
         fields = {"measured_cm": measured_cm, "spots": count, "typed": spots}
         entry = admit(Ruler, **desk.fields(when), bed_uid=place.uid, **fields)
         _check_new(desk, place, entry, ("ruler", spots))
@@ -103,7 +98,30 @@ def ruler(path: Path, bed: str, spots: str, **written: Unpack[Written]) -> Repor
     return ruler_answer(desk, after, place, entry)
 
 
-def _said(gauge: str) -> float:
+def check_jar(jar_mm: float, gauge_mm: float, caught: str) -> None:
+    """Refuse a jar that has much more than the gauge.
+
+    Raises
+    ------
+    InputError
+        It has.
+    """
+    if jar_mm > MOST_OF_THE_GAUGE * gauge_mm:
+        right = (
+            f"at most {MOST_OF_THE_GAUGE:g} times the {number(gauge_mm)} mm of the gauge: was the jar "
+            "splashed, or under a drip?"
+        )
+        raise InputError("jam jar", caught, right)
+
+
+def gauge_said(gauge: str) -> float:
+    """What the gauge caught, as typed [mm, more than 0].
+
+    Raises
+    ------
+    InputError
+        No depth, or none at all.
+    """
     depth_mm = parse_depth_mm(gauge, "gauge")
     return check("gauge_mm", depth_mm, field="gauge", typed=gauge)
 
@@ -124,7 +142,14 @@ def _read(desk: Desk, when: When) -> float:
     raise InputError("gauge", None, right)
 
 
-def _check_mulched(desk: Desk, bed: Bed, day: date, spots: str) -> None:
+def check_mulched(desk: Desk, bed: Bed, day: date, spots: str) -> None:
+    """Refuse a ruler where there is no mulch to be measured.
+
+    Raises
+    ------
+    InputError
+        There is none.
+    """
     lies = lies_on(desk.pages, bed, day)
     if lies.depth_cm:
         return

@@ -5,7 +5,7 @@ imported: the usual morning waits for neither.
 """
 
 import json
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 from zoneinfo import ZoneInfo
@@ -24,8 +24,15 @@ if TYPE_CHECKING:
 SPECIMEN_MORNING = date(2031, 5, 15)
 """The specimen's morning where none is named."""
 
+SPECIMEN_CAME_LATER = (
+    "a day of a book of your own: the weather of the specimen's came all at once, after its season"
+)
+
 LONGEST_AHEAD_DAYS = 10
 """A round is reckoned so many days past today and past the last weather: beyond, it would be guesswork."""
+
+
+A_DAY = timedelta(days=1)
 
 
 class Asked(NamedTuple):
@@ -34,10 +41,29 @@ class Asked(NamedTuple):
     day: date
     mode: Literal["on", "now"]
     now: datetime
+    as_known: date | None = None
+    """The day by whose end a thing must have been written to count; None: whenever it was."""
+
+    @property
+    def written_before(self) -> datetime | None:
+        """The moment before which it must have been written."""
+        if self.as_known is None:
+            return None
+        return datetime.combine(self.as_known + A_DAY, time(), self.now.tzinfo)
+
+    @property
+    def kept_as(self) -> str:
+        """What tells its finished round from others of the same day."""
+        return self.mode if self.as_known is None else f"{self.mode} known {self.as_known}"
 
 
 def round_report(
-    path: Path, *, now: datetime, on: str | None = None, specimen: bool = False
+    path: Path,
+    *,
+    now: datetime,
+    on: str | None = None,
+    as_known: str | None = None,
+    specimen: bool = False,
 ) -> dict[str, Any]:
     """The morning's round as `--json` gives it.
 
@@ -48,7 +74,9 @@ def round_report(
     now : datetime
         Zone-aware.
     on : str, optional
-        The day asked for, as typed; without it the round as it stands now.
+        The day asked for, as typed; without it the round as it stands now, or of the day `as_known`.
+    as_known : str, optional
+        A day, as typed: only what had been written by its end counts, corrected as far as it was then.
     specimen : bool
         Whether it is the specimen's morning that is meant where none is named.
 
@@ -61,9 +89,9 @@ def round_report(
     """
     cache = RoundCache()
     with reading(path) as book:
-        asked = _asked(book.zone(), now, on, specimen)
-        key = RoundKey(book.uid, book.change_mark(), asked.day, asked.mode, code_mark())
-        of_this_hour = key._replace(mode=f"{asked.mode} {asked.now.hour}")
+        asked = _asked(book.zone(), now, (on, as_known), specimen)
+        key = RoundKey(book.uid, book.change_mark(), asked.day, asked.kept_as, code_mark())
+        of_this_hour = key._replace(mode=f"{asked.kept_as} {asked.now.hour}")
         for each in (key, of_this_hour):
             text = cache.load(each)
             if text is not None:
@@ -76,7 +104,13 @@ def round_report(
 
 
 def why_report(
-    path: Path, bed: str, *, now: datetime, on: str | None = None, specimen: bool = False
+    path: Path,
+    bed: str,
+    *,
+    now: datetime,
+    on: str | None = None,
+    as_known: str | None = None,
+    specimen: bool = False,
 ) -> dict[str, Any]:
     """The sums behind one bed's call, as `--json` gives them; parameters as in `round_report`.
 
@@ -90,7 +124,7 @@ def why_report(
     from soakbook.services.desk import bed_of
 
     with reading(path) as book:
-        asked = _asked(book.zone(), now, on, specimen)
+        asked = _asked(book.zone(), now, (on, as_known), specimen)
         pages = _read(book, asked)
     key = bed_of(pages, bed).key
     report: dict[str, Any] = as_json(why_of(_morning(pages, asked), key))
@@ -102,15 +136,28 @@ def _plain(text: str) -> dict[str, Any]:
     return report
 
 
-def _asked(zone: ZoneInfo, now: datetime, on: str | None, specimen: bool) -> Asked:
+def _asked(
+    zone: ZoneInfo, now: datetime, said: tuple[str | None, str | None], specimen: bool
+) -> Asked:
+    on, as_known = said
     local = now.astimezone(zone)
     today, ahead_days = local.date(), AHEAD_DAYS
     if specimen:
         today = SPECIMEN_MORNING
         ahead_days = (date(today.year, 12, 31) - today).days
+    known = None
+    if as_known is not None:
+        if specimen:
+            raise InputError("as-known", as_known, SPECIMEN_CAME_LATER)
+        known = parse_day(as_known, "as-known", today, ahead_days=0)
+        if known > today:
+            right = "a day that has come: what is written later is not known"
+            raise InputError("as-known", as_known, right)
     if on is not None:
-        return Asked(parse_day(on, "on", today, ahead_days=ahead_days), "on", local)
-    return Asked(today, "on" if specimen else "now", local)
+        return Asked(parse_day(on, "on", today, ahead_days=ahead_days), "on", local, known)
+    if known is not None and known != today:
+        return Asked(known, "on", local, known)
+    return Asked(today, "on" if specimen else "now", local, known)
 
 
 def _read(book: BookFile, asked: Asked) -> "Pages":
@@ -118,8 +165,8 @@ def _read(book: BookFile, asked: Asked) -> "Pages":
     from soakbook.store.pages import read_pages
 
     if asked.mode == "now":
-        return read_pages(book, known_at=asked.now)
-    return read_pages(book, until=asked.day)
+        return read_pages(book, known_at=asked.now, written_before=asked.written_before)
+    return read_pages(book, until=asked.day, written_before=asked.written_before)
 
 
 def _reckoned(pages: "Pages", asked: Asked) -> str:
@@ -134,7 +181,7 @@ def _morning(pages: "Pages", asked: Asked) -> "Morning":
 
     if asked.mode == "now":
         return morning_now(pages, asked.now)
-    known_to = max([asked.now.date(), *(day.day for day in pages.weather[-1:])])
+    known_to = max([asked.as_known or asked.now.date(), *(day.day for day in pages.weather[-1:])])
     last = known_to + timedelta(days=LONGEST_AHEAD_DAYS)
     if asked.day > last:
         right = f"a day up to {last.isoformat()}: nothing is known of the weather beyond"

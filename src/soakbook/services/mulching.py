@@ -86,7 +86,7 @@ def mulch(
         after = desk.enter(laid).pages
     pairs = zip(dressed, laid, strict=True)
     return [
-        _answer(after, bed, one, first and number == len(laid) - 1)
+        answer(after, bed, one, first and number == len(laid) - 1)
         for number, (bed, one) in enumerate(pairs)
     ]
 
@@ -113,7 +113,8 @@ def _laid(desk: Desk, bed: Bed, day: date, what: tuple[str, str, bool | None]) -
     )
 
 
-def _answer(pages: Pages, bed: Bed, entry: MulchLaid, caution: bool) -> Report:
+def answer(pages: Pages, bed: Bed, entry: MulchLaid, caution: bool = False) -> Report:
+    """What a dressing does, from the pages with it."""
     day = local_day(entry.happened_at, garden_zone(pages.garden))
     lies = lies_on(pages, bed, day)
     spread_l = litres_from_depth(10 * entry.depth_cm, bed.area_m2)

@@ -15,6 +15,8 @@ class Written(TypedDict, total=False):
     now: Required[datetime]
     by: str | None
     at: str | None
+    sure: bool
+    """Whether what may be a slip was asked about, and is meant."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +27,7 @@ class Pen:
     now: datetime
     by: str | None = None
     at: str | None = None
+    sure: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a name that names nobody."""

@@ -59,7 +59,7 @@ def rain(
         depth_mm = parse_depth_mm(amount)
         read_at = _read_at(desk, to)
         if from_ is None:
-            _check_apart(desk, read_at, to)
+            check_apart(desk, read_at, to)
         begin, assumed = _began(desk, from_, read_at)
         reading = admit(
             Rain,
@@ -78,24 +78,45 @@ def _began(desk: Desk, typed: str | None, read_at: datetime) -> tuple[datetime, 
     if typed is None:
         readings = [one for one in desk.pages.entries if isinstance(one, Rain)]
         return began_at(readings, read_at, desk.garden.round_hour)
-    begin = _moment(desk, typed, "from")
+    begin = moment_said(desk, typed, "from")
+    check_window(begin, read_at, ("from", typed))
+    return begin, False
+
+
+def check_window(begin: datetime, read_at: datetime, said: tuple[str, str]) -> None:
+    """Refuse a window that ends before it begins, or is too long; `said` is the field and what was typed.
+
+    Raises
+    ------
+    InputError
+        It is one.
+    """
     if begin >= read_at:
         right = f"before the reading at {read_at:%H:%M} on {read_at:%d %B %Y}"
-        raise InputError("from", typed, right)
+        if said[0] != "from":
+            right = (
+                f"after {begin:%H:%M} on {begin:%d %B %Y}, when the rain began; --from says another"
+            )
+        raise InputError(*said, right)
     if read_at - begin > LONGEST_WINDOW:
-        raise InputError("from", typed, f"at most {LONGEST_WINDOW.days} days before the reading")
-    return begin, False
+        raise InputError(*said, f"at most {LONGEST_WINDOW.days} days between beginning and reading")
 
 
 def _read_at(desk: Desk, to: str | None) -> datetime:
     """When the gauge was read: as said, else now."""
     if to:
-        return _moment(desk, to, "to")
-    return _moment(desk, desk.pen.at, "at") if desk.pen.at else desk.now
+        return moment_said(desk, to, "to")
+    return moment_said(desk, desk.pen.at, "at") if desk.pen.at else desk.now
 
 
-def _check_apart(desk: Desk, read_at: datetime, to: str | None) -> None:
-    """Refuse a reading of the minute in which the gauge was read already: it is likely typed twice."""
+def check_apart(desk: Desk, read_at: datetime, to: str | None = None) -> None:
+    """Refuse a reading of the minute in which the gauge was read already: it is likely typed twice.
+
+    Raises
+    ------
+    InputError
+        There is one within the minute.
+    """
     readings = [one for one in desk.pages.entries if isinstance(one, Rain)]
     same = next(
         (
@@ -114,8 +135,14 @@ def _check_apart(desk: Desk, read_at: datetime, to: str | None) -> None:
         raise InputError(field if typed else "time of reading", typed or f"{read_at:%H:%M}", right)
 
 
-def _moment(desk: Desk, typed: str, field: str) -> datetime:
-    """A moment; a day without its hour counts at the round hour."""
+def moment_said(desk: Desk, typed: str, field: str) -> datetime:
+    """A moment as typed; a day without its hour counts at the round hour.
+
+    Raises
+    ------
+    InputError
+        It cannot be read, or has not come yet.
+    """
     when = parse_moment(typed, field, desk.now)
     if isinstance(when, datetime):
         return when

@@ -100,9 +100,8 @@ def answers(
 
 def _answer(given: Given) -> Report:
     bed, shares = given.about.bed, given.shares()
-    heading = f"{of_bed(bed, given.about.planting)}: {saying.litres(given.litres)}{_by(given)}"
     say = (
-        f"{heading}{KINDS[given.soaks[0].kind]}. {_shared(given, shares)}",
+        how_given(given),
         f"{_beside_the_round(given, shares)} {says(given.after, bed)}".strip(),
     )
     changed = {
@@ -117,6 +116,13 @@ def _answer(given: Given) -> Report:
         "after": as_changed(given.after, bed),
     }
     return told("soak", bed.key, say, changed)
+
+
+def how_given(given: Given) -> str:
+    """How much it was, in minutes or cans, and what each plant had: `Chapel Wall: 17 L, 1 min of tap A. ...`."""
+    heading = f"{of_bed(given.about.bed, given.about.planting)}: {saying.litres(given.litres)}"
+    kind = KINDS[given.soaks[0].kind]
+    return f"{heading}{_by(given)}{kind}. {_shared(given, given.shares())}"
 
 
 def _by(given: Given) -> str:

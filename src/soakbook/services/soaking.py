@@ -14,7 +14,9 @@ from soakbook.reckoning.advice.supply import flow_on
 from soakbook.reckoning.simulation.cells import cells_m2
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk, writing
+from soakbook.services.history import history_of
 from soakbook.services.pen import Pen, Written
+from soakbook.services.same_soak import Twin, may_have_twins, twin_of
 from soakbook.services.soak_bounds import check_each
 from soakbook.services.subjects import Subject, subject
 from soakbook.services.told import Report
@@ -50,7 +52,7 @@ def soak(
     kind, method : str, optional
         What it was for, and how it was given; else as the tap has it, or by can when said in cans.
     **written
-        now, by, at.
+        now, by, at; sure, where it is meant though somebody else may have entered it.
 
     Returns
     -------
@@ -66,30 +68,106 @@ def soak(
 
     pen = Pen(path, **written)
     with writing(pen) as desk:
-        when = desk.when()
-        subjects = [subject(desk, bed, planting, when) for bed in desk.beds(beds)]
-        for about in subjects:
-            about.must_live()
-        if amount.strip().casefold() == ADVISED:
-            soaks = _as_advised(desk, subjects, when)
-        else:
-            parsed = parse_amount(amount)
-            _check_method(parsed, method)
-            soaks = [(_soak(desk, one, parsed, when, (kind, method)),) for one in subjects]
-        after = desk.enter([entry for entries in soaks for entry in entries])
-    return answers(desk, after, list(zip(subjects, soaks, strict=True)))
+        given = _given(desk, beds, amount, planting, (kind, method))
+        after = desk.enter([entry for _, soaks in given for entry in soaks])
+        twins = (
+            {}
+            if pen.sure
+            else {about.bed.uid: twin_of(desk, about, soaks) for about, soaks in given}
+        )
+        handles = history_of(desk.book, after.pages).handles if any(twins.values()) else {}
+    told = answers(desk, after, given)
+    for answer, (about, soaks) in zip(told, given, strict=True):
+        twin = twins.get(about.bed.uid)
+        if twin:
+            answer["say"] += _maybe_twice(twin, [handles[one.uid] for one in soaks])
+            answer["changed"]["maybe_twice"] = [one.uid for one in twin.soaks]
+    return told
 
 
-def _check_method(amount: Amount, method: HandMethod | None) -> None:
-    """Refuse what contradicts itself: a can is not open for minutes."""
+def entered_by_others(
+    path: Path,
+    beds: Sequence[str],
+    amount: str,
+    *,
+    planting: str | None = None,
+    **written: Unpack[Written],
+) -> dict[str, Twin]:
+    """Of the beds as typed, those whose watering another may have entered already; nothing is entered.
+
+    Parameters
+    ----------
+    path, beds, amount, planting, **written
+        As for `soak`.
+
+    Raises
+    ------
+    InputError
+        As for `soak`.
+    """
+    with writing(Pen(path, **written)) as desk:
+        if not may_have_twins(desk, desk.beds(beds), desk.when()):
+            return {}
+        given = _given(desk, beds, amount, planting, ("soak", None))
+        twins = {
+            word: twin_of(desk, about, soaks)
+            for word, (about, soaks) in zip(beds, given, strict=True)
+        }
+    return {word: twin for word, twin in twins.items() if twin}
+
+
+def _given(
+    desk: Desk,
+    beds: Sequence[str],
+    amount: str,
+    planting: str | None,
+    how: tuple[SoakKind, HandMethod | None],
+) -> list[tuple[Subject, tuple[Soak, ...]]]:
+    """What is to be entered of each bed, before it is in the book."""
+    when = desk.when()
+    subjects = [subject(desk, bed, planting, when) for bed in desk.beds(beds)]
+    for about in subjects:
+        about.must_live()
+    if amount.strip().casefold() == ADVISED:
+        soaks = _as_advised(desk, subjects, when)
+    else:
+        parsed = parse_amount(amount)
+        check_method(parsed, how[1])
+        soaks = [(soak_of(desk, one, parsed, when, how),) for one in subjects]
+    return list(zip(subjects, soaks, strict=True))
+
+
+def _maybe_twice(twin: Twin, handles: Sequence[str]) -> list[str]:
+    """That it may be in the book twice, and how it is taken back."""
+    commands = "\n".join(f"  soakbook book undo {handle}" for handle in handles)
+    return [
+        f"{twin.say} If that is the same one, it is in the book twice. To take this one back:\n{commands}"
+    ]
+
+
+def check_method(amount: Amount, method: HandMethod | None) -> None:
+    """Refuse what contradicts itself: a can is not open for minutes.
+
+    Raises
+    ------
+    InputError
+        An amount in minutes by can.
+    """
     if method == "can" and amount.unit in MINUTES:
         right = "minutes are of a hose: give cans or litres, or leave --method out"
         raise InputError("method", method, right)
 
 
-def _soak(
+def soak_of(
     desk: Desk, about: Subject, amount: Amount, when: When, how: tuple[SoakKind, HandMethod | None]
 ) -> Soak:
+    """The entry of an amount given at a moment, before it is in the book; how is its kind and method.
+
+    Raises
+    ------
+    InputError
+        An amount that nobody can have given, or that cannot be told in litres here.
+    """
     kind, method = how
     tap, day = desk.tap_of(about.bed), local_day(when, desk.zone)
     measures = Measures(

@@ -3,7 +3,8 @@
 `say` is for people: paragraphs, a line that begins with blanks being a command to copy. `changed` is
 the same for machines, by `what`:
 
-soak        entries, litres, minutes, cans, plantings [{planting, count, litres_each}], after
+soak        entries, litres, minutes, cans, plantings [{planting, count, litres_each}], after;
+            maybe_twice (uids of what another entered) only where it may be the same
 rain        entries, rain_mm, began_at, began_assumed, beds [{bed, soil_mm, balls_caught_l}],
             let_off, held_back, still_on, now_on (keys of beds)
 feel        entries, felt {ball, bed}, reckoned {ball, bed}, squared [{planting_uid, store, felt,
@@ -18,6 +19,9 @@ ruler       entries, depth_cm [before, after], capacity_mm, evaporation_fraction
 bed, plant, tap, person, restriction, rate
             fields {name: [before, after]}, guesses [{planting, what, value, answer}];
             a tap: tap, minutes [before, after] of the round where its flow is another, else null
+amend       those of the entry's kind, with supersedes, handles, fields {name: [before, after]},
+            calls_changed (keys of beds)
+undo        entries, supersedes, handles, taken_back, stand_again, calls_changed
 weather     source, first, last, days, values_added, taken, left_out, findings
 book        path, uid
 

@@ -7,21 +7,10 @@ from typing import NamedTuple
 from soakbook.errors import WeatherError
 from soakbook.garden.pages import Pages
 from soakbook.quantities.dates import month_day
-from soakbook.quantities.saying import counted, litres, names
-from soakbook.reckoning.advice.report import Call
-from soakbook.services.outlook import Outlook, outlook
+from soakbook.quantities.saying import counted, names
+from soakbook.services.round_changes import changed_calls, changes_say
 from soakbook.store.texts import garden_zone
 from soakbook.weather.hearing import Heard
-
-SAYS = {
-    "soak": "wanted",
-    "leave": "left",
-    "rain": "left for the rain",
-    "held_back": "held back",
-    "laid_by": "laid by",
-    "feel": "to be felt",
-}
-
 
 ASKED_FOR = {
     "forecast": "the forecast",
@@ -77,7 +66,7 @@ def refreshed(before: Pages, after: Pages, came: AllHeard, added: int, now: date
     ]
     offline = tuple(dict.fromkeys(one.service for one in troubles if one.kind == "offline"))
     failed = [one for one in _failed(came, before) if one.trouble.kind != "offline"]
-    changed = _changed(before, after, local) if added else {}
+    changed = changed_calls(before, after, local) if added else {}
     # Of an answer that was kept the book has everything: while offline it is told only when that is news.
     told = [one for one in came.heard if one.service not in offline or added]
     say = [
@@ -88,7 +77,7 @@ def refreshed(before: Pages, after: Pages, came: AllHeard, added: int, now: date
         *_nothing_behind(after, came.heard, local.date()),
     ]
     if changed:
-        say.append(f"This changes {counted(len(changed), 'call')}: {'; '.join(changed.values())}.")
+        say.append(changes_say(changed))
     return Refreshed(
         tuple(say),
         added,
@@ -159,26 +148,3 @@ def _nothing_behind(after: Pages, heard: Sequence[Heard], today: date) -> list[s
         f"{ahead[-1]} has no days gone by, and without one nothing is reckoned yet: ask again later for those of "
         "another service, or bring in a file, soakbook weather FILE."
     ]
-
-
-def _changed(before: Pages, after: Pages, local: datetime) -> dict[str, str]:
-    """Beds whose call of this morning is another now, in words."""
-    was, now = (_calls(_looked(pages, local)) for pages in (before, after))
-    return {
-        key: f"{call.name} now {_said(call)}, was {_said(was[key])}"
-        for key, call in now.items()
-        if key in was and (call.verdict, call.litres) != (was[key].verdict, was[key].litres)
-    }
-
-
-def _looked(pages: Pages, local: datetime) -> Outlook | None:
-    return outlook(pages, local, local) if pages.plantings and pages.weather else None
-
-
-def _calls(look: Outlook | None) -> dict[str, Call]:
-    return {call.bed: call for call in look.round.calls} if look else {}
-
-
-def _said(call: Call) -> str:
-    amount = f" {litres(call.litres)}" if call.litres else ""
-    return f"{SAYS[call.verdict]}{amount}"

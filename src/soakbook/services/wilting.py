@@ -81,7 +81,7 @@ def wilt(
         after = desk.enter([entry for one in entered for entry in one.entries])
     now = outlook(after.pages, after.now, when)
     hot = _first_in_the_heat(desk, entered[0].wilt)
-    return [_answer(after, now, one, hot and one is entered[-1]) for one in entered]
+    return [answer(after, now, one, hot and one is entered[-1]) for one in entered]
 
 
 def _entered(
@@ -116,7 +116,8 @@ def _same(new: Wilt, old: Wilt) -> bool:
     return alike and minute_of(new.happened_at) == minute_of(old.happened_at)
 
 
-def _answer(desk: Desk, now: "Outlook", entered: Entered, hot: bool) -> Report:
+def answer(desk: Desk, now: "Outlook", entered: Entered, hot: bool = False) -> Report:
+    """What comes after a look at leaves, from the pages with it; `hot` is whether people flag too."""
     from soakbook.services.asking_after import asked_after, beside
     from soakbook.services.outlook import as_changed, states
 

@@ -7,6 +7,7 @@ from hashlib import blake2b
 from importlib.resources import files
 from itertools import groupby
 from statistics import fmean
+from typing import cast
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.door import admit
@@ -211,8 +212,7 @@ def entry(line: int, row: Row) -> AnyEntry:
     if row["planting"]:
         given["planting_uid"] = uid("planting", row["bed"], row["planting"])
     given |= {name: value for name, value in _detail(kind, row).items() if value not in ("", None)}
-    made: AnyEntry = admit(ENTRY_TYPES[kind], **given)
-    return made
+    return cast("AnyEntry", admit(ENTRY_TYPES[kind], **given))
 
 
 def number(text: str) -> float | None:

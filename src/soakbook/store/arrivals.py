@@ -33,6 +33,11 @@ def first_arrival(connection: sqlite3.Connection, zone: ZoneInfo) -> datetime | 
     return read_moment(first, zone) if first else None
 
 
+def latest_text(came_before: datetime | None) -> str:
+    """What a fetching must sort before as the book writes it; without a moment every one does."""
+    return "9999" if came_before is None else utc_text("came_before", came_before)
+
+
 def add_arrival(connection: sqlite3.Connection, arrived: Arrival) -> int:
     """Its row's id, newly written."""
     return insert(connection, "weather_arrival", arrived._asdict())

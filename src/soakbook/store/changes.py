@@ -44,6 +44,19 @@ def changes(book: BookFile) -> tuple[Change, ...]:
     )
 
 
+def first_changes_since(book: BookFile, what: str, moment: datetime) -> dict[str, Plain | None]:
+    """What each record of a table was before its first change from a moment on, by its uid.
+
+    None: it was not yet there. A record that has not been changed since is not among them.
+    """
+    with book.reading() as connection:
+        found = connection.execute(
+            "SELECT uid, before, min(id) FROM change WHERE what = ? AND at >= ? GROUP BY uid",
+            (what, utc_text("moment", moment)),
+        ).fetchall()
+    return {uid: None if before is None else json.loads(before) for uid, before, _ in found}
+
+
 def log_change(connection: sqlite3.Connection, change: Change) -> None:
     """Write a change into the log, inside the transaction that makes it."""
     insert(

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields
 from datetime import UTC, date, datetime, timedelta
-from typing import Any
+from typing import Any, cast
 from zoneinfo import ZoneInfo
 
-from soakbook.garden.entries import ENTRY_TYPES, AnyEntry, Soak
+from soakbook.garden.entries import ENTRY_TYPES, AnyEntry, Kept, Soak
 from soakbook.garden.records import Garden
 from soakbook.store.book_file import BookFile
 from soakbook.store.rows import insert
@@ -20,7 +20,7 @@ from soakbook.store.texts import (
 )
 
 
-def add_entries(book: BookFile, entries: Iterable[AnyEntry]) -> None:
+def add_entries(book: BookFile, entries: Iterable[Kept]) -> None:
     """Add entries, all or none.
 
     Parameters
@@ -42,31 +42,51 @@ def add_entries(book: BookFile, entries: Iterable[AnyEntry]) -> None:
 
 
 def entries_in_force(
-    book: BookFile, garden: Garden, until: date | None = None
+    book: BookFile,
+    garden: Garden,
+    until: date | None = None,
+    written_before: datetime | None = None,
 ) -> tuple[AnyEntry, ...]:
-    """The entries that hold now, in the order in which they happened, on the garden's clock.
+    """The entries that hold, in the order in which they happened, on the garden's clock.
 
     One with a bare day counts at the round hour, a soak right after it. With `until`, entries of
-    later days may be left out.
+    later days may be left out. With `written_before` it is those that held at that moment.
     """
     zone = garden_zone(garden)
-    columns = ", ".join(_COLUMNS)
+    days = "substr(happened_at, 1, 10) <= :last"
+    values = {"last": _day_after(until).isoformat()}
+    if written_before is None:
+        source, where = "entry_in_force", days
+    else:
+        source, where = "entry", f"{_HELD} AND {days}"
+        values["before"] = utc_text("written_before", written_before)
     with book.reading() as connection:
         found = connection.execute(
-            f"SELECT kind, {columns} FROM entry_in_force "
-            "WHERE substr(happened_at, 1, 10) <= ? ORDER BY id",
-            (_day_after(until).isoformat(),),
+            f"SELECT kind, {', '.join(_COLUMNS)} FROM {source} WHERE {where} ORDER BY id", values
         ).fetchall()
-    entries = [_entry(kind, row, zone) for kind, *row in found]
-    return tuple(sorted(entries, key=lambda entry: _order(entry, garden, zone)))
+    entries = [cast("AnyEntry", _entry(kind, row, zone)) for kind, *row in found]
+    return tuple(sorted(entries, key=lambda entry: order(entry, garden, zone)))
 
 
-def _day_after(until: date | None) -> date:
-    """The last day by any clock on which it is still `until` in the garden."""
-    return date.max if until is None else until + timedelta(days=1)
+_HELD = (
+    "kind <> 'void' AND written_at < :before AND NOT EXISTS (SELECT 1 FROM entry AS later"
+    " WHERE later.supersedes = entry.uid AND later.written_at < :before)"
+)
+"""As the view `entry_in_force` has it, at a moment."""
 
 
-def _order(entry: AnyEntry, garden: Garden, zone: ZoneInfo) -> tuple[datetime, bool, datetime]:
+def entries_written(book: BookFile, garden: Garden) -> tuple[Kept, ...]:
+    """Every entry there is, what was corrected and every taking back among them, in the order of the book."""
+    zone = garden_zone(garden)
+    with book.reading() as connection:
+        found = connection.execute(
+            f"SELECT kind, {', '.join(_COLUMNS)} FROM entry ORDER BY id"
+        ).fetchall()
+    return tuple(_entry(kind, row, zone) for kind, *row in found)
+
+
+def order(entry: Kept, garden: Garden, zone: ZoneInfo) -> tuple[datetime, bool, datetime]:
+    """What entries are sorted by in the order in which they happened."""
     at = entry.happened_at
     dated = not isinstance(at, datetime)
     moment = at if isinstance(at, datetime) else datetime.combine(at, garden.round_hour, zone)
@@ -76,6 +96,11 @@ def _order(entry: AnyEntry, garden: Garden, zone: ZoneInfo) -> tuple[datetime, b
         dated and isinstance(entry, Soak),
         entry.written_at.astimezone(UTC),
     )
+
+
+def _day_after(until: date | None) -> date:
+    """The last day by any clock on which it is still `until` in the garden."""
+    return date.max if until is None else until + timedelta(days=1)
 
 
 # The columns that are not named as their fields are.
@@ -121,7 +146,7 @@ _READ: Mapping[str, Callable[[Any, ZoneInfo], Any]] = {
 }
 
 
-def _row(entry: AnyEntry) -> dict[str, Any]:
+def _row(entry: Kept) -> dict[str, Any]:
     kind = _KIND_OF[type(entry)]
     row: dict[str, Any] = {"kind": kind}
     for name, column in _COLUMN_OF[kind].items():
@@ -130,7 +155,7 @@ def _row(entry: AnyEntry) -> dict[str, Any]:
     return row
 
 
-def _entry(kind: str, row: Sequence[Any], zone: ZoneInfo) -> AnyEntry:
+def _entry(kind: str, row: Sequence[Any], zone: ZoneInfo) -> Kept:
     given = {}
     for name, position in _POSITION_OF[kind]:
         value = row[position]

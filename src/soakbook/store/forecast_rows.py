@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from soakbook.errors import InputError
 from soakbook.garden.promises import DOUBTFUL_SHARE, LEADS_DAYS, Made, made_by
 from soakbook.garden.weather import Forecast, ForecastDay
-from soakbook.store.arrivals import add_arrival, arrival
+from soakbook.store.arrivals import add_arrival, arrival, latest_text
 from soakbook.store.book_file import BookFile
 from soakbook.store.garden_rows import read_garden
 from soakbook.store.texts import utc_text
@@ -82,6 +82,7 @@ def known_forecasts(
     book: BookFile,
     known_at: datetime | None = None,
     lacking: tuple[date, Collection[date]] | None = None,
+    came_before: datetime | None = None,
 ) -> tuple[Forecast, ...]:
     """The issues that a morning needs, newest first.
 
@@ -97,25 +98,28 @@ def known_forecasts(
     lacking
         A first day, and the days from it on that somebody has measured: of every other one up to then of which the
         newest issue does not tell, the newest that does, with such days alone.
+    came_before
+        Zone-aware: only issues that had come by then, whenever they were issued; None: all.
     """
+    came = latest_text(came_before)
     latest = "9999" if known_at is None else utc_text("known_at", known_at)
     with book.reading() as connection:
-        newest = _issue(connection, latest)
+        newest = _issue(connection, latest, came)
         if newest is None:
             return ()
         round_hour, zone = read_garden(book).round_hour, book.zone()
         whole = _forecast(connection, newest)
         today = (known_at or whole.issued_at).astimezone(zone).date()
-        rounds = [today - A_DAY, *_promising(connection, today)]
+        rounds = [today - A_DAY, *_promising(connection, today, came)]
         moments = [datetime.combine(day, round_hour, zone) for day in rounds]
-        older = [_issue(connection, utc_text("known_at", moment)) for moment in moments]
+        older = [_issue(connection, utc_text("known_at", moment), came) for moment in moments]
         others = dict.fromkeys(one for one in older if one is not None and one != newest)
         found = [whole, *(_forecast(connection, one) for one in others)]
         if lacking is not None:
             first, measured = lacking
             known = {day.day for day in whole.days}.union(measured)
             if any(day not in known for day in _days(first, today - A_DAY)):
-                found += _issues_of(connection, (first, today - A_DAY), known, latest)
+                found += _issues_of(connection, (first, today - A_DAY), known, (latest, came))
     return tuple(sorted(found, key=lambda one: one.issued_at, reverse=True))
 
 
@@ -123,14 +127,19 @@ def _days(first: date, last: date) -> Iterator[date]:
     return (first + n * A_DAY for n in range((last - first).days + 1))
 
 
-def promises_made(book: BookFile, until: date | None = None) -> tuple[Made, ...]:
-    """What each service promised on each day up to one, by its first issue of the day."""
+def promises_made(
+    book: BookFile, until: date | None = None, came_before: datetime | None = None
+) -> tuple[Made, ...]:
+    """What each service promised on each day up to one, by its first issue of the day.
+
+    With `came_before`, a zone-aware moment, by those that had come by then.
+    """
     with book.reading() as connection:
         found = connection.execute(
             "SELECT source, issued_on, lead_days, share, middle_mm, issued_at"
             " FROM promise JOIN weather_arrival ON weather_arrival.id = arrival_id"
-            " WHERE issued_on <= ? ORDER BY issued_on, promise.id",
-            ((until or date.max).isoformat(),),
+            " WHERE issued_on <= ? AND fetched_at < ? ORDER BY issued_on, promise.id",
+            ((until or date.max).isoformat(), latest_text(came_before)),
         ).fetchall()
     return tuple(
         Made(
@@ -166,14 +175,15 @@ def _keep_promises(
         )
 
 
-def _promising(connection: sqlite3.Connection, today: date) -> list[date]:
+def _promising(connection: sqlite3.Connection, today: date, came: str) -> list[date]:
     """Days before yesterday, newest first, for which an issue known by then had useful rain in it."""
     first, last = today - LOOK_BACK_DAYS * A_DAY, today - 2 * A_DAY
     longest = max(LEADS_DAYS) * A_DAY
     found = connection.execute(
         "SELECT issued_on, max(lead_days) FROM promise"
-        " WHERE issued_on BETWEEN ? AND ? AND share >= ? GROUP BY issued_on",
-        ((first - longest).isoformat(), last.isoformat(), DOUBTFUL_SHARE),
+        " JOIN weather_arrival ON weather_arrival.id = arrival_id"
+        " WHERE issued_on BETWEEN ? AND ? AND share >= ? AND fetched_at < ? GROUP BY issued_on",
+        ((first - longest).isoformat(), last.isoformat(), DOUBTFUL_SHARE, came),
     )
     days = {
         date.fromisoformat(issued_on) + ahead * A_DAY
@@ -183,27 +193,32 @@ def _promising(connection: sqlite3.Connection, today: date) -> list[date]:
     return sorted((day for day in days if first <= day <= last), reverse=True)
 
 
-def _issue(connection: sqlite3.Connection, until: str) -> int | None:
+def _issue(connection: sqlite3.Connection, until: str, came: str) -> int | None:
     found = connection.execute(
         "SELECT weather_arrival.id FROM weather_arrival WHERE kind = 'forecast' AND issued_at <= ?"
+        " AND fetched_at < ?"
         " AND EXISTS (SELECT 1 FROM forecast_day WHERE arrival_id = weather_arrival.id)"
         " ORDER BY issued_at DESC, fetched_at DESC, id DESC LIMIT 1",
-        (until,),
+        (until, came),
     ).fetchone()
     return None if found is None else int(found[0])
 
 
 def _issues_of(
-    connection: sqlite3.Connection, span: tuple[date, date], known: Set[date], until: str
+    connection: sqlite3.Connection,
+    span: tuple[date, date],
+    known: Set[date],
+    until: tuple[str, str],
 ) -> Iterator[Forecast]:
     """Of each day in a span that is not known the newest issue that tells of it, with such days alone."""
     found = connection.execute(
         "SELECT day, source, issued_at, said,"
         " max(issued_at || fetched_at || printf('%012d', arrival_id))"
         " FROM forecast_day JOIN weather_arrival ON weather_arrival.id = arrival_id"
-        " WHERE day BETWEEN ? AND ? AND issued_at <= ? AND json_extract(said, '$.from_hour') IS NULL"
+        " WHERE day BETWEEN ? AND ? AND issued_at <= ? AND fetched_at < ?"
+        " AND json_extract(said, '$.from_hour') IS NULL"
         " GROUP BY day ORDER BY day",
-        (*(day.isoformat() for day in span), until),
+        (*(day.isoformat() for day in span), *until),
     )
     by_issue: defaultdict[tuple[str, str], list[ForecastDay]] = defaultdict(list)
     for day, source, issued, said, _ in found:

@@ -2,11 +2,11 @@
 
 import json
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, datetime
 
 from soakbook.errors import InputError
 from soakbook.garden.weather import WeatherSeries
-from soakbook.store.arrivals import Arrival, add_arrival, arrival
+from soakbook.store.arrivals import Arrival, add_arrival, arrival, latest_text
 from soakbook.store.book_file import BookFile
 
 HOURS_OF_A_DAY = range(23, 26)
@@ -56,15 +56,22 @@ def add_rain_hours(book: BookFile, told: Iterable[WeatherSeries]) -> int:
 
 
 def rain_hours(
-    book: BookFile, from_day: date | None = None, to_day: date | None = None
+    book: BookFile,
+    from_day: date | None = None,
+    to_day: date | None = None,
+    came_before: datetime | None = None,
 ) -> dict[str, tuple[float, ...]]:
-    """The best known list of each day that has one, by the day as the book writes it; both days included."""
-    span = ((from_day or date.min).isoformat(), (to_day or date.max).isoformat())
+    """The best known list of each day that has one, by the day as the book writes it; both days included.
+
+    With `came_before`, a zone-aware moment, the best that had come by then.
+    """
+    latest = latest_text(came_before)
+    span = ((from_day or date.min).isoformat(), (to_day or date.max).isoformat(), latest)
     with book.reading() as connection:
         found = connection.execute(
             "SELECT day, numbers, max(worth || ' ' || (1000000000000 + rain_hours.id))"
             " FROM rain_hours JOIN weather_arrival ON weather_arrival.id = arrival_id"
-            " WHERE day BETWEEN ? AND ? GROUP BY day",
+            " WHERE day BETWEEN ? AND ? AND fetched_at < ? GROUP BY day",
             span,
         ).fetchall()
     return {day: tuple(json.loads(numbers)) for day, numbers, _ in found}

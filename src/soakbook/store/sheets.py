@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date, time
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from soakbook.garden.records import (
     Absence,
@@ -22,6 +22,9 @@ from soakbook.store.rows import insert
 
 Setting = Garden | Bed | Planting | Tap | Person | Restriction | Rate
 """The records that are kept whole and may be changed later."""
+
+
+S = TypeVar("S", Garden, Bed, Planting, Tap, Person, Restriction, Rate)
 
 
 class SubSheet(NamedTuple):
@@ -81,6 +84,21 @@ def read_sheet(
         given |= {name: tuple(by_owner[given["uid"]]) for name, by_owner in lists.items()}
         records.append(kind(**given))
     return records
+
+
+def record_of(kind: type[S], plain: Mapping[str, Any]) -> S:
+    """A record from what `plain_record` made of it, be it in an earlier version: what that lacked is as by default."""
+    sheet = SHEETS[kind]
+    lists = {name: sub for name, sub in sheet.lists.items() if name in plain}
+    columns = [name for name in kind._fields if name in plain and name not in lists]
+    given = _read_row(columns, [plain[name] for name in columns], sheet.special)
+    for name, sub in lists.items():
+        fields = list(sub.record._fields)
+        given[name] = tuple(
+            sub.record(**_read_row(fields, [item[field] for field in fields], sub.special))
+            for item in plain[name]
+        )
+    return kind(**given)
 
 
 def _read_lists(connection: sqlite3.Connection, sub: SubSheet) -> defaultdict[str, list[Any]]:

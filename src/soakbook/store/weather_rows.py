@@ -11,6 +11,7 @@ from soakbook.garden.weather import WeatherDay, WeatherKind, WeatherValue
 from soakbook.store.arrivals import Arrival, add_arrival, arrival
 from soakbook.store.book_file import BookFile
 from soakbook.store.rain_hours import rain_hours
+from soakbook.store.texts import utc_text
 
 
 def add_weather(book: BookFile, values: Iterable[WeatherValue]) -> int:
@@ -56,17 +57,25 @@ def add_weather(book: BookFile, values: Iterable[WeatherValue]) -> int:
 
 
 def weather_days(
-    book: BookFile, from_day: date | None = None, to_day: date | None = None
+    book: BookFile,
+    from_day: date | None = None,
+    to_day: date | None = None,
+    came_before: datetime | None = None,
 ) -> tuple[WeatherDay, ...]:
-    """The best known weather of each day that has any, oldest first; both days included."""
+    """The best known weather of each day that has any, oldest first; both days included.
+
+    With `came_before`, a zone-aware moment, the best that had come by then.
+    """
     columns = "day, variable, value, source, kind, method"
     by_day: defaultdict[str, dict[str, float]] = defaultdict(dict)
     sources: defaultdict[str, dict[str, tuple[str, WeatherKind, str]]] = defaultdict(dict)
-    for day, variable, value, source, kind, method in _best(book, columns, from_day, to_day):
+    for day, variable, value, source, kind, method in _best(
+        book, columns, (from_day, to_day), came_before
+    ):
         if variable in _DAY_FIELDS:
             by_day[day][variable] = value
             sources[day][variable] = (source, kind, method)
-    shapes = rain_hours(book, from_day, to_day)
+    shapes = rain_hours(book, from_day, to_day, came_before)
     return tuple(
         WeatherDay(
             day=date.fromisoformat(day),
@@ -83,7 +92,7 @@ def best_values(
 ) -> tuple[WeatherValue, ...]:
     """The best known value of every variable, by day and variable; both days included."""
     columns = "day, variable, value, source, kind, fetched_at, issued_at, method"
-    found = _best(book, columns, from_day, to_day)
+    found = _best(book, columns, (from_day, to_day))
     return tuple(
         WeatherValue(
             day=date.fromisoformat(day),
@@ -169,10 +178,30 @@ def _arrival(value: WeatherValue) -> Arrival:
     return arrival(value.source, value.kind, value.method, value.issued_at, value.fetched_at)
 
 
-def _best(book: BookFile, columns: str, from_day: date | None, to_day: date | None) -> list[Any]:
-    span = ((from_day or date.min).isoformat(), (to_day or date.max).isoformat())
+def _best(
+    book: BookFile,
+    columns: str,
+    days: tuple[date | None, date | None],
+    came_before: datetime | None = None,
+) -> list[Any]:
+    from_day, to_day = days
+    values = {
+        "from": (from_day or date.min).isoformat(),
+        "to": (to_day or date.max).isoformat(),
+        "before": None if came_before is None else utc_text("came_before", came_before),
+    }
+    source = "weather_best" if came_before is None else _BEST_THEN
     with book.reading() as connection:
         return connection.execute(
-            f"SELECT {columns} FROM weather_best WHERE day BETWEEN ? AND ? ORDER BY day, variable",
-            span,
+            f"SELECT {columns} FROM {source} WHERE day BETWEEN :from AND :to ORDER BY day, variable",
+            values,
         ).fetchall()
+
+
+_BEST_THEN = (
+    "(SELECT v.day, v.variable, v.value, a.source, a.kind, a.fetched_at, a.issued_at, a.method,"
+    " max(a.worth || ' ' || (1000000000000 + v.id)) AS worth"
+    " FROM weather_value AS v JOIN weather_arrival AS a ON a.id = v.arrival_id"
+    " WHERE a.fetched_at < :before GROUP BY v.day, v.variable)"
+)
+"""As the view `weather_best` has it, of what had come before a moment."""

@@ -27,7 +27,7 @@ def _at_breakfast(monkeypatch: pytest.MonkeyPatch) -> None:
         (
             ["soak", "chapel", "17l"],
             (BOOK, ["chapel"], "17l"),
-            NOBODY | {"kind": "soak", "method": None},
+            NOBODY | {"kind": "soak", "method": None, "sure": False},
         ),
         (
             [
@@ -41,13 +41,14 @@ def _at_breakfast(monkeypatch: pytest.MonkeyPatch) -> None:
                 "method": "can",
                 "at": "1apr 07:40",
                 "by": "Ann",
+                "sure": False,
                 "now": NOW,
             },
         ),
         (
             ["soak", "school", "advised"],
             (BOOK, ["school"], "advised"),
-            NOBODY | {"kind": "soak", "method": None},
+            NOBODY | {"kind": "soak", "method": None, "sure": False},
         ),
         (
             ["rain", "15.6mm", "--gentle"],

@@ -30,14 +30,14 @@ def test_the_round_of_this_morning(run: Run, services: Services) -> None:
     where, asked = services.asked
     assert where.words == (None, False)
     assert asked.words == (Path("garden.book"),)
-    assert asked.options == {"now": NOW, "on": None, "specimen": False}
+    assert asked.options == {"now": NOW, "as_known": None, "on": None, "specimen": False}
 
 
 def test_another_morning_of_the_specimen(run: Run, services: Services) -> None:
     run("round", "--specimen", "--on", "15may2031")
     where, asked = services.asked
     assert where.words == (None, True)
-    assert asked.options == {"now": NOW, "on": "15may2031", "specimen": True}
+    assert asked.options == {"now": NOW, "as_known": None, "on": "15may2031", "specimen": True}
 
 
 def test_the_book_is_named_by_option_before_environment(
@@ -100,7 +100,7 @@ def test_why(run: Run, services: Services) -> None:
     assert run("why", "chapel", "--on", "yesterday").out.startswith("CHAPEL WALL, Thursday")
     asked = services.last()
     assert asked.words == (Path("garden.book"), "chapel")
-    assert asked.options == {"now": NOW, "on": "yesterday", "specimen": False}
+    assert asked.options == {"now": NOW, "as_known": None, "on": "yesterday", "specimen": False}
     assert "FAO eq 82" in run("why", "chapel", "--symbols").out
     assert json.loads(run("why", "chapel", "--json").out) == a_why()
 
@@ -109,3 +109,11 @@ def test_a_screen_of_sixty_columns(run: Run, monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setenv("COLUMNS", "60")
     for words in (("round",), ("why", "chapel")):
         assert max(map(len, run(*words).out.splitlines())) <= 60
+
+
+def test_as_known_is_handed_on_and_said_above_the_page(run: Run, services: Services) -> None:
+    for words in (("round",), ("why", "chapel")):
+        out = run(*words, "--as-known", "12may").out
+        assert out.startswith("By what was written in the book by the end of 12may.\n\n")
+        assert services.last().options["as_known"] == "12may"
+    assert run("round", "--as-known", "12may", "--card").status == 2

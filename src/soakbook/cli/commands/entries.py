@@ -5,7 +5,7 @@ from typing import cast
 
 import click
 
-from soakbook.cli import completing, options
+from soakbook.cli import asking, completing, options
 from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
@@ -67,17 +67,21 @@ def soak_command(
     if SO_MANY.fullmatch(beds[-1]) and amount.isalpha() and amount != "advised":
         typed = f"{beds[-1]} {amount}"
         raise InputError("amount", typed, f"write {beds[-1]}{amount}, the unit close behind")
+    left, sure = asking.not_the_same(entered, beds, amount)
+    if not left:
+        return
     from soakbook.services.entries import soak
 
     answers = soak(
         entered.path,
-        list(beds),
+        left,
         amount,
         planting=entered.planting,
         kind=kind,
         method=method,
         at=entered.at,
         by=entered.by,
+        sure=sure,
         now=options.now(),
     )
     say(answers, as_json=entered.as_json)

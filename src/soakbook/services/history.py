@@ -1,0 +1,138 @@
+"""Every entry that was ever written, with its handle, and what became of it."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from soakbook.errors import InputError
+from soakbook.garden.entries import Kept, Void
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Uid
+from soakbook.services.entry_words import at_a_time
+from soakbook.store.book_file import BookFile
+from soakbook.store.entry_rows import entries_written
+
+LAST = "last"
+LEAST_LETTERS = 4
+LISTED = 5
+
+
+class History(NamedTuple):
+    """The entries of a book in the order they were written; the pages are those of the same moment."""
+
+    pages: Pages
+    written: tuple[Kept, ...]
+    handles: Mapping[Uid, str]
+    by_uid: Mapping[Uid, Kept]
+    later: Mapping[Uid, Kept]
+    """Uid -> the entry that supersedes it."""
+
+    def named(self, word: str) -> Kept:
+        """The entry that a handle means, and that nothing supersedes.
+
+        Raises
+        ------
+        InputError
+            No such entry, several, or one that is out of force: the one that stands instead is named.
+        """
+        entry = self._meant(word)
+        if entry.uid not in self.later:
+            return entry
+        last = entry
+        while last.uid in self.later:
+            last = self.later[last.uid]
+        what = "taken back" if isinstance(last, Void) else "corrected"
+        right = (
+            f"{self.handles[last.uid]}: {self.handles[entry.uid]} was {what} by that on "
+            f"{last.written_at:%d %B %Y at %H:%M}"
+        )
+        raise InputError("handle", word, right)
+
+    def last_sitting(self, by: str | None) -> tuple[Kept, ...]:
+        """What was written last, all of one sitting, and that nothing supersedes; by somebody, or by anyone.
+
+        Raises
+        ------
+        InputError
+            There is nothing.
+        """
+        open_ones = [
+            one
+            for one in self.written
+            if one.uid not in self.later and (by is None or same_name(author(one), by))
+        ]
+        if not open_ones and by is not None:
+            raise InputError(
+                "by", by, "somebody who has written what can be taken back or corrected"
+            )
+        if not open_ones:
+            raise InputError("handle", LAST, "a book with an entry in it: there is none yet")
+        # By the order in the book, not by the clock, which may have been set back.
+        newest = open_ones[-1].written_at
+        return tuple(one for one in open_ones if one.written_at == newest)
+
+    def listed(self, entries: Iterable[Kept]) -> str:
+        """Entries by handle and in words, for a gardener to choose from."""
+        found = list(entries)
+        said = [f"{self.handles[one.uid]} ({at_a_time(one, self.pages)})" for one in found[:LISTED]]
+        more = f" or {len(found) - LISTED} more" if len(found) > LISTED else ""
+        return f"{', '.join(said)}{more}"
+
+    def _meant(self, word: str) -> Kept:
+        letters = word.strip().casefold()
+        for one in self.written:
+            if letters in (one.uid.casefold(), self.handles[one.uid].casefold()):
+                return one
+        if len(letters) < LEAST_LETTERS:
+            right = f"at least {LEAST_LETTERS} letters, as soakbook book log shows them, or {LAST}"
+            raise InputError("handle", word, right)
+        found = [one for one in self.written if one.uid.casefold().startswith(letters)]
+        if not found:
+            right = f"the letters that soakbook book log shows beside an entry, or {LAST}"
+            raise InputError("handle", word, right)
+        if len(found) > 1:
+            raise InputError("handle", word, f"one of {self.listed(found)}")
+        return found[0]
+
+
+def history_of(book: BookFile, pages: Pages) -> History:
+    """The history of an open book, whose pages were read in the same block."""
+    written = entries_written(book, pages.garden)
+    return History(
+        pages,
+        written,
+        handles_of([one.uid for one in written]),
+        {one.uid: one for one in written},
+        {one.supersedes: one for one in written if one.supersedes is not None},
+    )
+
+
+def author(entry: Kept) -> str | None:
+    """Who wrote an entry: who corrected, else who did it or says so."""
+    return entry.corrected_by or entry.by
+
+
+def same_name(one: str | None, other: str | None) -> bool:
+    """Whether two names are of one person, capitals apart."""
+    return one is not None and other is not None and one.casefold() == other.casefold()
+
+
+def handles_of(uids: Sequence[Uid]) -> dict[Uid, str]:
+    """A handle for each uid: its shortest beginning of four letters or more that no earlier one begins with.
+
+    What is written later never changes a handle: it takes a longer one itself.
+
+    Parameters
+    ----------
+    uids : sequence of str
+        In the order in which they were written.
+    """
+    owners: dict[str, Uid] = {}
+    handles = {}
+    for uid in uids:
+        length = min(LEAST_LETTERS, len(uid))
+        while (owner := owners.get(uid[:length])) is not None and length < len(uid):
+            length += 1
+            owners.setdefault(owner[:length], owner)
+        owners.setdefault(uid[:length], uid)
+        handles[uid] = uid[:length]
+    return handles
