@@ -36,7 +36,7 @@ from soakbook.cli.told_page import say
 @click.option("--reason", metavar="TEXT", help="Of a bed left: why.")
 @click.option("--count", metavar="COUNT", help="Of a loss: how many plants.")
 @click.option("--cause", metavar="CAUSE", help="Of a loss: what killed them.")
-@options.written(options.schema("told"))
+@options.written()
 def amend_command(handle: str, from_: str | None, entered: Entered, **typed: Any) -> None:
     """Correct an entry. What is not named stays as it was.
 

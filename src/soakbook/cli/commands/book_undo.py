@@ -17,7 +17,7 @@ from soakbook.cli.told_page import say
     ),
 )
 @click.argument("handle", metavar="[HANDLE]", default="last")
-@options.written(options.schema("told"))
+@options.written()
 def undo_command(handle: str, entered: Entered) -> None:
     """Undo what was written last: all that one line entered, on several beds too.
 
