@@ -216,6 +216,7 @@ _LOOK = """
 import os
 import sys
 from pathlib import Path
+import platformdirs
 from soakbook.errors import BookError
 from soakbook.store.book import open_book
 from soakbook.store.pages import read_pages

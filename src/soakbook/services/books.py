@@ -6,9 +6,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from soakbook.store.book import check_free, create, new_uid, open_book
+from soakbook.store.book import create, new_uid, open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.places import default_book
+from soakbook.store.placing import check_free
 
 if TYPE_CHECKING:
     from soakbook.garden.records import Person
