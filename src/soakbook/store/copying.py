@@ -121,8 +121,18 @@ def _kept_copy(path: Path, connection: sqlite3.Connection, version: int) -> Path
 
 
 def _copy(connection: sqlite3.Connection, target: Path) -> None:
+    """The pages of one moment, whoever writes meanwhile; then laid close, in one file without a log.
+
+    VACUUM INTO would do both at once, but from a connection that may only read it fails on computed columns.
+    """
     with made_whole(target) as part, plain_errors(target):
-        connection.execute("VACUUM INTO ?", (str(part),))
+        copy = sqlite3.connect(part, isolation_level=None)
+        try:
+            connection.backup(copy)
+            copy.execute("PRAGMA journal_mode = DELETE")
+            copy.execute("VACUUM")
+        finally:
+            copy.close()
 
 
 def _mb(size_b: int) -> str:
