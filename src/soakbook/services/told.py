@@ -19,7 +19,7 @@ bed, plant, tap, person, restriction, rate
             fields {name: [before, after]}, guesses [{planting, what, value, answer}];
             a tap: tap, minutes [before, after] of the round where its flow is another, else null
 weather     source, first, last, days, values_added, taken, left_out, findings
-book        path, uid
+book        path, uid; of a copy: path, entries, weather_days, size_bytes
 
 `entries` are uids. `triage` is {step, action, ask}, where the asking after limp leaves stands: the question
 that comes next and what to do; null where none were seen in two days, or for a feel where they stand

@@ -81,7 +81,12 @@ def create(
 
 
 def open_book(
-    path: Path, *, read_only: bool = False, immutable: bool = False, busy_s: float = BUSY_S
+    path: Path,
+    *,
+    read_only: bool = False,
+    immutable: bool = False,
+    busy_s: float = BUSY_S,
+    read_through: bool = True,
 ) -> BookFile:
     """The book at a path, brought up to the newest schema when it is opened for writing.
 
@@ -95,6 +100,8 @@ def open_book(
         The file never changes (one that ships in the package): read-only, without locks.
     busy_s
         How long another program's writing is waited for. [s, > 0]
+    read_through
+        Whether SQLite reads a book through that it has not met before; not where that is done anyway.
 
     Returns
     -------
@@ -115,7 +122,7 @@ def open_book(
     with plain_errors(path):
         connection = sqlite3.connect(address, uri=True, isolation_level=None, timeout=busy_s)
         try:
-            uid = _checked(path, connection, ships=immutable)
+            uid = _checked(path, connection, read_through=read_through and not immutable)
             _prepare(path, connection, writable=not (read_only or immutable))
         except BaseException:
             connection.close()
@@ -123,7 +130,7 @@ def open_book(
     return BookFile(path, connection, uid)
 
 
-def _checked(path: Path, connection: sqlite3.Connection, *, ships: bool) -> "Uid":
+def _checked(path: Path, connection: sqlite3.Connection, *, read_through: bool) -> "Uid":
     """The garden's uid, when the file is a book that may be trusted: nothing of its content is asked before."""
     connection.execute("PRAGMA trusted_schema = OFF")
     connection.execute("PRAGMA cell_size_check = ON")
@@ -142,7 +149,7 @@ def _checked(path: Path, connection: sqlite3.Connection, *, ships: bool) -> "Uid
     if row is None:
         raise BookError(f"{path} is not whole: there is no garden in it")
     uid = str(row[0])
-    if not ships and not is_met(path, uid):
+    if read_through and not is_met(path, uid):
         check_whole(path, connection)
         meet(path, uid)
     return uid

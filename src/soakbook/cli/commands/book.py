@@ -4,10 +4,15 @@ import click
 
 from soakbook.cli.on_demand import OnDemand
 
-COMMANDS = {"new": "book_new", "where": "book_where"}
+COMMANDS = {
+    "new": "book_new",
+    "where": "book_where",
+    "check": "book_check",
+    "copy": "book_copy",
+}
 """Command -> its module under `commands`."""
 
 
 @click.command("book", cls=OnDemand, modules=COMMANDS)
 def book_command() -> None:
-    """Begin a book, or say where it lies."""
+    """Begin a book, say where it lies, check it, copy it."""
