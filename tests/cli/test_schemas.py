@@ -30,7 +30,7 @@ from tests.cli.reports import (
 from tests.cli.weather_known import WEATHER
 from tests.cli.wet_morning import wet_morning
 
-NAMES = ("beds", "promises", "round", "told", "truth", "water", "weather", "why")
+NAMES = ("beds", "check", "promises", "round", "told", "truth", "water", "weather", "why")
 RECORDS = {
     "round": (Round, ROUND_SCHEMA),
     "truth": (TruthReport, TRUTH_SCHEMA),

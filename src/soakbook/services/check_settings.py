@@ -66,7 +66,7 @@ def of_ground(looked: Looked) -> Iterator[Finding]:
         try:
             check_room(looked.pages, bed, "area", bed.area_m2)
         except InputError as error:
-            yield _wrong(looked, bed, str(error))
+            yield _wrong(looked, bed, str(error))._replace(kind="no_room")
             continue
         say = crowded(looked.pages, bed)
         if say:
