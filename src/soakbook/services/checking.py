@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
-from soakbook.errors import LedgerError
+from soakbook.errors import BookError, LedgerError
 from soakbook.garden.pages import Pages
 from soakbook.reckoning.advice.report import as_json
 from soakbook.reckoning.simulation.knowing import known_on
@@ -114,9 +114,8 @@ def _of_pages(book: BookFile, now: datetime, ships: bool) -> tuple[list[Finding]
         return found, None
     try:
         pages = read_pages(book)
-    except (ValueError, LookupError, TypeError) as error:
-        say = f"The book cannot be read: {error}."
-        return [Finding("unreadable", "damaged", say, f"{book.path} {damaged(book.path)}.")], None
+    except BookError as error:
+        return [Finding("unreadable", "damaged", f"{error}.")], None
     zone = garden_zone(pages.garden)
     today = _last_day(pages) if ships else now.astimezone(zone).date()
     looked = Looked(pages, zone, today)

@@ -13,7 +13,7 @@ from soakbook.store.copying import bring_up, check_whole
 from soakbook.store.known_schemas import is_known
 from soakbook.store.met import is_met, meet
 from soakbook.store.placing import made_whole
-from soakbook.store.refusals import FOREIGN, NO_BOOK, plain_errors
+from soakbook.store.refusals import FOREIGN, NO_BOOK, damaged, plain_errors
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -124,8 +124,11 @@ def open_book(
         try:
             uid = _checked(path, connection, read_through=read_through and not immutable)
             _prepare(path, connection, writable=not (read_only or immutable))
-        except BaseException:
+        except BaseException as error:
             connection.close()
+            # What SQLite says of a damaged schema repeats its bytes, which need not be letters.
+            if isinstance(error, UnicodeDecodeError):
+                raise BookError(f"{path} {damaged(path)}") from error
             raise
     return BookFile(path, connection, uid)
 

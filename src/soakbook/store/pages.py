@@ -11,6 +11,7 @@ from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_in_force
 from soakbook.store.forecast_rows import known_forecasts, promises_made
 from soakbook.store.garden_rows import read_garden, read_records
+from soakbook.store.refusals import readable
 from soakbook.store.texts import garden_zone
 from soakbook.store.weather_rows import weather_days
 
@@ -27,8 +28,13 @@ def read_pages(
     known by the round hour of `until` is enough, what is later may be left out. Forecasts are those
     that were known at a moment, or at that hour, else the newest; and those that a round of the day
     before could know.
+
+    Raises
+    ------
+    BookError
+        Something in the book cannot be read.
     """
-    with book.reading() as connection:
+    with readable(book.path), book.reading() as connection:
         garden = read_garden(book)
         zone = garden_zone(garden)
         if known_at is None and until is not None:

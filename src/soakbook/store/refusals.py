@@ -43,6 +43,17 @@ def plain_errors(path: Path) -> Iterator[None]:
         raise BookError(f"{path} {sentence(path, error)}") from error
 
 
+@contextmanager
+def readable(path: Path) -> Iterator[None]:
+    """Turn what a damaged row makes of the records inside the block into a `BookError` naming the book."""
+    try:
+        yield
+    except (ValueError, LookupError, TypeError) as error:
+        raise BookError(
+            f"{path} {damaged(path)}; something in it cannot be read: {error}"
+        ) from error
+
+
 def sentence(path: Path, error: sqlite3.Error) -> str:
     """What an error of SQLite means for the book at a path, said after its name."""
     code = getattr(error, "sqlite_errorcode", None)
