@@ -17,6 +17,7 @@ from unittest.mock import patch
 
 from tests.store.fault_book import Tally, begun, enter, entered, fresh
 from tests.store.hard_times import (
+    brought_up_at_once,
     in_a_read_only_folder,
     on_a_full_disk,
     with_a_clock_set_back,
@@ -73,6 +74,7 @@ def _tallies(folder: Path, times: int, at_random: int, dice: random.Random) -> I
     yield killed_at_random(made, folder, at_random, dice)
     for writers in (2, 8):
         yield writing_at_once(made, folder, writers)
+    yield brought_up_at_once(folder, times, 4)
     yield in_a_read_only_folder(made, folder)
     yield on_a_full_disk(made, folder, times, dice)
     yield from log_left_behind(made, folder)

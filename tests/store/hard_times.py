@@ -10,7 +10,10 @@ from itertools import islice
 from pathlib import Path
 
 from soakbook.errors import BookError
+from soakbook.store.book import open_book
 from tests.store.fault_book import NOW, Tally, amounts, compared, enter, fresh, heard, started
+from tests.store.killing import brought_up, old_entries
+from tests.store.old_books import OLD, old_book
 
 NOBODY = 65_534
 LAST = "77.7l"
@@ -49,6 +52,22 @@ def _until_it_is_in(path: Path, amount: str, pipe: int) -> None:
         else:
             os.write(pipe, f"{amount}\n".encode())
             return
+
+
+def brought_up_at_once(folder: Path, times: int, openers: int) -> Tally:
+    """Several processes that open an old book at the same moment: one brings it up, and all copies are of the old."""
+    total = Tally(f"{openers} processes open an old book")
+    for number in range(times):
+        path = old_book(folder / f"at once {number}.book", OLD[number % len(OLD)])
+        old, before = OLD[number % len(OLD)], old_entries(path)
+        for one in [started(partial(_opened, path)) for _ in range(openers)]:
+            heard(one)
+        total = total.plus(brought_up(total.fault, path, before, old))
+    return total
+
+
+def _opened(path: Path, _: int) -> None:
+    open_book(path).close()
 
 
 def in_a_read_only_folder(made: Path, folder: Path) -> Tally:

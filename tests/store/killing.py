@@ -116,7 +116,7 @@ def killed_in_migration(folder: Path, times: int, dice: random.Random) -> Iterat
             naming = _kill if "copy" in name else placing._put_in_place
             opening = partial(_open_while_naming, path, naming)
             heard(started(partial(_die_at, point, dice.randint(1, most), opening)), killed=True)
-            total = total.plus(_brought_up(total.fault, path, before, old))
+            total = total.plus(brought_up(total.fault, path, before, old))
         yield total
 
 
@@ -125,7 +125,7 @@ def _open_while_naming(path: Path, naming: Callable[..., None], _: int) -> None:
         open_book(path)
 
 
-def _brought_up(fault: str, path: Path, before: list[str], old: int) -> Tally:
+def brought_up(fault: str, path: Path, before: list[str], old: int) -> Tally:
     """What is found when the book is opened again: every entry, in the newest version, and whole copies of the old."""
     broken, said = 0, ""
     try:

@@ -119,7 +119,7 @@ def test_a_few_of_all_that_can_befall_a_book() -> None:
     assert done.returncode == 0, done.stdout + done.stderr
     rows = [re.split(r" {2,}", line.strip(), maxsplit=1) for line in done.stdout.splitlines()]
     confirmed = {row[0]: row[1].split() for row in rows if len(row) == 2 and row[1][:1].isdigit()}
-    assert len(confirmed) == 21
+    assert len(confirmed) == 22
     for fault, numbers in confirmed.items():
         assert int(numbers[0]) > 0, fault
     assert int(confirmed["8 processes writing at once"][1]) == 200

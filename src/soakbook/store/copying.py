@@ -117,6 +117,8 @@ def _kept_copy(path: Path, connection: sqlite3.Connection, version: int) -> Path
         if target.exists():  # another program has brought it up meanwhile
             return target
         raise
+    if migrations.version(connection) != version:
+        target.unlink()  # another program was quicker; it has kept a copy of its own
     return target
 
 
