@@ -138,6 +138,8 @@ def _checked(path: Path, connection: sqlite3.Connection, *, read_through: bool) 
     connection.execute("PRAGMA trusted_schema = OFF")
     connection.execute("PRAGMA cell_size_check = ON")
     connection.execute("PRAGMA mmap_size = 0")
+    # All of one moment: another program may be bringing the book up to a newer version.
+    connection.execute("BEGIN")
     if connection.execute("PRAGMA application_id").fetchone()[0] != migrations.APPLICATION_ID:
         raise BookError(f"{path} {NO_BOOK}")
     version = migrations.version(connection)
@@ -155,6 +157,7 @@ def _checked(path: Path, connection: sqlite3.Connection, *, read_through: bool) 
     if read_through and not is_met(path, uid):
         check_whole(path, connection)
         meet(path, uid)
+    connection.execute("COMMIT")
     return uid
 
 
