@@ -2,8 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import asdict, fields
-from datetime import date, datetime, timedelta
+from dataclasses import fields, replace
+from datetime import UTC, date, datetime, timedelta
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
@@ -14,6 +14,8 @@ from soakbook.services.check_findings import AMEND, Finding, Looked
 
 LONGEST_AHEAD = timedelta(days=1)
 """So much later than it was written an entry may be dated: clocks differ, and a day begins somewhere earlier."""
+
+UNWRITTEN = datetime.min.replace(tzinfo=UTC)
 
 
 def of_entries(looked: Looked) -> Iterator[Finding]:
@@ -79,17 +81,15 @@ def _ball(planting: object) -> bool:
 
 def _lives(looked: Looked, entry: BedEntry, day: date) -> bool:
     planting = looked.planting(entry.planting_uid)
-    losses = [one for one in looked.pages.entries if isinstance(one, Loss)]
-    return planting is not None and living_count(planting, losses, day, looked.zone) > 0
+    if planting is None:
+        return False
+    losses = looked.losses.get(planting.uid, [])
+    return living_count(planting, losses, day, looked.zone) > 0
 
 
 def _lost(looked: Looked) -> Iterator[Finding]:
     for planting in looked.pages.plantings:
-        losses = [
-            one
-            for one in looked.pages.entries
-            if isinstance(one, Loss) and one.planting_uid == planting.uid
-        ]
+        losses = looked.losses.get(planting.uid, [])
         lost = sum(one.count for one in losses)
         if lost > planting.count:
             yield Finding(
@@ -109,9 +109,8 @@ def _twice(looked: Looked) -> Iterator[Finding]:
     alike: defaultdict[object, list[AnyEntry]] = defaultdict(list)
     for entry in looked.pages.entries:
         at = entry.happened_at
-        said = {**asdict(entry), "uid": None, "written_at": None, "supersedes": None}
         place = (getattr(entry, "bed_uid", None), getattr(entry, "planting_uid", None))
-        same = str(at.timestamp()) if isinstance(at, datetime) else repr(sorted(said.items()))
+        same = at.timestamp() if isinstance(at, datetime) else repr(_said(entry))
         alike[type(entry), place, same].append(entry)
     for entries in alike.values():
         if len(entries) > 1:
@@ -121,3 +120,8 @@ def _twice(looked: Looked) -> Iterator[Finding]:
                 "twice", "look", first, f"stands {len(entries)} times in the book, {what}.",
                 "Where it is one and the same, take the others back: soakbook book undo.",
             )._replace(entries=tuple(one.uid for one in entries))  # fmt: skip
+
+
+def _said(entry: AnyEntry) -> AnyEntry:
+    """An entry without what makes it this one."""
+    return replace(entry, uid="", written_at=UNWRITTEN, supersedes=None)

@@ -1,10 +1,11 @@
 """One thing that `book check` found, and how an entry is called in it."""
 
+from collections import defaultdict
 from datetime import date, timedelta
 from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
-from soakbook.garden.entries import ENTRY_TYPES, AnyEntry, BedEntry
+from soakbook.garden.entries import ENTRY_TYPES, AnyEntry, BedEntry, Loss
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting, Uid
 from soakbook.quantities.saying import date_of, plural
@@ -34,12 +35,19 @@ class Finding(NamedTuple):
     entries: tuple[Uid, ...] = ()
 
 
-class Looked(NamedTuple):
-    """The pages that are looked at, and from which day and clock it is said."""
+class Looked:
+    """The pages that are looked at, and from which day and by which clock it is said."""
 
-    pages: Pages
-    zone: ZoneInfo
-    today: date
+    def __init__(self, pages: Pages, zone: ZoneInfo, today: date) -> None:
+        self.pages, self.zone, self.today = pages, zone, today
+        self._beds = pages.bed_by_uid()
+        self._plantings = {one.uid: one for one in pages.plantings}
+        losses: defaultdict[Uid, list[Loss]] = defaultdict(list)
+        for entry in pages.entries:
+            if isinstance(entry, Loss):
+                losses[entry.planting_uid].append(entry)
+        self.losses = losses
+        """What was lost, by planting."""
 
     def on(self, day: date) -> str:
         """`on 14 May`, with its year where it is not this one."""
@@ -51,15 +59,15 @@ class Looked(NamedTuple):
 
     def bed_name(self, uid: Uid) -> str:
         """What a bed is called."""
-        return next((bed.name for bed in self.pages.beds if bed.uid == uid), uid)
+        return self._beds[uid].name if uid in self._beds else uid
 
     def bed_key(self, uid: Uid) -> str | None:
         """By what a bed is named in a command."""
-        return next((bed.key for bed in self.pages.beds if bed.uid == uid), None)
+        return self._beds[uid].key if uid in self._beds else None
 
     def planting(self, uid: Uid | None) -> Planting | None:
         """The planting of that uid."""
-        return next((one for one in self.pages.plantings if one.uid == uid), None)
+        return None if uid is None else self._plantings.get(uid)
 
     def called(self, entry: AnyEntry) -> str:
         """`The soak of Chapel Wall, climbing roses, on 14 May (5cans, by Ann)`."""
