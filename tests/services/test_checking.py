@@ -12,9 +12,11 @@ from soakbook.errors import BookError, LedgerError
 from soakbook.services import checking, entries
 from soakbook.services.books import SPECIMEN
 from soakbook.services.checking import check_report
+from soakbook.store.earlier import earlier_copies
 from tests.cli.test_schemas import validate
 from tests.services.contradictions import CASES, Wrong, written
 from tests.services.looking import NOW, at, look_at
+from tests.store.old_books import old_book
 
 
 def _found(path: Path) -> dict[str, Any]:
@@ -128,11 +130,11 @@ def test_weather_that_ended_long_ago_ends_the_reckoning(garden: Path) -> None:
     assert date.fromisoformat(report["reckoned"]["morning"]) == date(2031, 5, 15)
 
 
-def test_an_older_book_says_what_it_needs(tmp_path: Path) -> None:
-    from tests.store.old_books import old_book
-
-    with pytest.raises(BookError, match="older soakbook"):
-        check_report(old_book(tmp_path / "old.book", 1), now=NOW)
+def test_an_older_book_is_brought_up_before_it_is_checked(tmp_path: Path) -> None:
+    path = old_book(tmp_path / "old.book", 1)
+    report = _found(path)
+    assert (report["sound"], report["held"]["entries"]) == (True, 4)
+    assert len(earlier_copies(path)) == 1
 
 
 def test_a_book_that_may_only_be_read_can_be_checked(garden: Path, tmp_path: Path) -> None:

@@ -88,7 +88,7 @@ def open_book(
     busy_s: float = BUSY_S,
     read_through: bool = True,
 ) -> BookFile:
-    """The book at a path, brought up to the newest schema when it is opened for writing.
+    """The book at a path, brought up to the newest schema where it may be written, with a copy of the old beside it.
 
     Parameters
     ----------
@@ -111,7 +111,8 @@ def open_book(
     Raises
     ------
     BookError
-        No such file; not a book; made by a newer soakbook; SQLite too old; busy; damaged.
+        No such file; not a book; made by a newer soakbook, or by an older one where nothing can be
+        written; SQLite too old; busy; damaged.
     """
     _check_sqlite()
     try:
@@ -123,6 +124,8 @@ def open_book(
         connection = sqlite3.connect(address, uri=True, isolation_level=None, timeout=busy_s)
         try:
             uid = _checked(path, connection, read_through=read_through and not immutable)
+            if read_only and not immutable and _is_older(connection) and _may_be_written(path):
+                open_book(path, busy_s=busy_s).close()
             _prepare(path, connection, writable=not (read_only or immutable))
         except BaseException as error:
             connection.close()
@@ -163,14 +166,24 @@ def _checked(path: Path, connection: sqlite3.Connection, *, read_through: bool) 
 
 def _prepare(path: Path, connection: sqlite3.Connection, *, writable: bool) -> None:
     """Set up what was found to be a book, and bring it up to the newest version when it may be written."""
-    version = migrations.version(connection)
-    if version < migrations.NEWEST and not writable:
-        raise BookError(f"{path} is from an older soakbook and has to be opened once for writing")
+    if not writable and _is_older(connection):
+        raise BookError(
+            f"{path} is from an older soakbook and has to be brought up to date once: that cannot be done here, "
+            "where the file or its folder is read-only"
+        )
     _set_up(connection)
     if writable:
         connection.execute("PRAGMA journal_mode = WAL")
-        if version < migrations.NEWEST:
-            bring_up(path, connection, version)
+        if _is_older(connection):
+            bring_up(path, connection, migrations.version(connection))
+
+
+def _is_older(connection: sqlite3.Connection) -> bool:
+    return migrations.version(connection) < migrations.NEWEST
+
+
+def _may_be_written(path: Path) -> bool:
+    return os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)
 
 
 def _set_up(connection: sqlite3.Connection) -> None:

@@ -23,7 +23,8 @@ from soakbook.cli.options import Command
 def check_command(book_path: str | None, specimen: bool, as_json: bool) -> int:
     """Look the whole book through: the file, every entry, and a reckoning of its water.
 
-    It may take seconds and changes nothing. What is found stands worst first, each with what to do. The exit
+    It may take seconds and changes nothing, but that a book of an older soakbook is brought up to date, with a copy
+    of the old beside it. What is found stands worst first, each with what to do. The exit
     status is 2 when the book is damaged, 0 when all is well or there is only something to be looked at.
     """
     from soakbook.services.books import where
