@@ -40,6 +40,10 @@ def write_check(page: Page, report: Report) -> None:
 def _reckoned(report: Report) -> str:
     ran = report["reckoned"]
     if ran is None:
+        if any(one["weight"] == "wrong" for one in report["findings"]):
+            return (
+                "The water was not reckoned: what cannot be as it stands is first to be set right."
+            )
         return "The water was not reckoned."
     first = day_of(ran["first"])
     return (

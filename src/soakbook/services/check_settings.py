@@ -54,7 +54,7 @@ def of_replaced(looked: Looked) -> Iterator[Finding]:
                 "wrong",
                 f"The {plural(one.name)} of {looked.bed_name(one.bed_uid)} are said to stand where the "
                 f"{plural(before.name)} of {looked.bed_name(before.bed_uid)} stood: that is another bed.",
-                "Say soakbook bed which bed is meant, or enter the planting anew.",
+                "Enter the planting anew in the bed in which it stands.",
                 looked.bed_key(one.bed_uid),
                 one.planted_on,
             )
@@ -70,7 +70,9 @@ def of_ground(looked: Looked) -> Iterator[Finding]:
             continue
         say = crowded(looked.pages, bed)
         if say:
-            yield Finding("crowded", "look", say, f"soakbook bed {bed.key} --area", bed.key)
+            yield Finding(
+                "crowded", "look", say, f"Measured anew: soakbook bed {bed.key} --area.", bed.key
+            )
 
 
 def _wrong(looked: Looked, record: object, why: str) -> Finding:

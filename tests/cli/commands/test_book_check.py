@@ -83,7 +83,7 @@ def test_what_was_found_stands_under_its_weight_with_what_to_do(
         " 1  The soak of Chapel Wall on 14 May stands 2 times.",
         "    Take one back.",
     ]
-    assert "not reckoned" in " ".join(lines)
+    assert "was not reckoned: what cannot be as it stands" in " ".join(lines)
 
 
 def test_a_damaged_book_is_named_by_its_path(run: Run, services: Services) -> None:
