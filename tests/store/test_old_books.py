@@ -126,6 +126,7 @@ def test_the_last_three_copies_are_kept(path: Path) -> None:
 
 def test_a_step_that_fails_leaves_book_and_copy(path: Path, one_step_more: list[str]) -> None:
     before = _rows(old_book(path, 2))
+    os.utime(path, (1_900_000_000, 1_900_000_000))
     one_step_more[-1] = "INSERT INTO nowhere VALUES (1);"
     for _ in range(2):  # trying again makes no second copy
         with pytest.raises(
@@ -134,6 +135,7 @@ def test_a_step_that_fails_leaves_book_and_copy(path: Path, one_step_more: list[
             open_book(path)
     assert (_version(path), _rows(path)) == (2, before)
     (copy,) = earlier_copies(path)
+    assert copy.name == "garden.version-2.20300317T174640Z.book"
     assert _rows(copy) == before
     one_step_more[-1] = "CREATE TABLE stock (litres REAL) STRICT;"
     with open_book(path) as book:

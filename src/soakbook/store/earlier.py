@@ -11,7 +11,9 @@ KEPT = 3
 def earlier_name(path: Path, version: int) -> Path:
     """Where the copy of a book as it is now is to lie: with its version and when it was last written."""
     log = path.with_name(f"{path.name}-wal")
-    written_s = max(one.stat().st_mtime for one in (path, log) if one.exists())
+    # An empty log is laid by whoever opens the book, and says nothing of a writing.
+    files = [one.stat() for one in (path, log) if one.exists()]
+    written_s = max(one.st_mtime for one in files if one.st_size)
     moment = datetime.fromtimestamp(written_s, UTC)
     return path.with_name(f"{path.stem}.version-{version}.{moment:%Y%m%dT%H%M%SZ}{path.suffix}")
 
