@@ -54,6 +54,8 @@ class Services:
 
 MODULES = {
     "books": ("where", "new", "check_free"),
+    "checking": ("check_report",),
+    "copying": ("copy",),
     "mornings": ("round_report", "why_report"),
     "amending": ("amend",),
     "undoing": ("undo",),

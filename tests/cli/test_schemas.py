@@ -31,7 +31,7 @@ from tests.cli.reports import (
 from tests.cli.weather_known import WEATHER
 from tests.cli.wet_morning import wet_morning
 
-NAMES = ("beds", "log", "promises", "round", "told", "truth", "water", "weather", "why")
+NAMES = ("beds", "check", "log", "promises", "round", "told", "truth", "water", "weather", "why")
 RECORDS = {
     "log": (Log, LOG_SCHEMA),
     "round": (Round, ROUND_SCHEMA),

@@ -50,4 +50,5 @@ def test_chance_is_drawn_in_one_place() -> None:
     assert callers(CHANCE) - MAKERS - TRUTH == {
         "src/soakbook/reckoning/simulation/draws.py",
         "src/soakbook/store/book.py",
+        "src/soakbook/store/placing.py",
     }

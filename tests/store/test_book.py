@@ -13,12 +13,13 @@ from pathlib import Path
 import pytest
 
 from soakbook.errors import BookError
-from soakbook.garden.records import Bed, Garden
+from soakbook.garden.records import Bed, Garden, Person
 from soakbook.store import book as opening
 from soakbook.store import migrations
 from soakbook.store.book import create, new_uid, open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.garden_rows import add_record, read_garden, read_records
+from soakbook.store.pages import read_pages
 
 POSIX = pytest.mark.skipif(os.name != "posix", reason="file modes are POSIX's")
 
@@ -42,6 +43,21 @@ def test_a_new_book_holds_its_garden(tmp_path: Path, garden: Garden, morning: da
 @POSIX
 def test_only_the_owner_may_read_a_new_book(path: Path) -> None:
     assert stat.S_IMODE(path.stat().st_mode) == 0o600
+
+
+@POSIX
+def test_what_lies_beside_it_is_the_owners_too(
+    path: Path, bed: Bed, morning: datetime, tmp_path: Path
+) -> None:
+    before = os.umask(0o022)
+    try:
+        with open_book(path) as book:
+            add_record(book, bed._replace(uid="bed-2", key="dole"), at=morning)
+            modes = {one.name: stat.S_IMODE(one.stat().st_mode) for one in tmp_path.iterdir()}
+    finally:
+        os.umask(before)
+    assert set(modes) == {"garden.book", "garden.book-wal", "garden.book-shm"}
+    assert set(modes.values()) == {0o600}
 
 
 def test_a_book_is_never_written_over(path: Path, garden: Garden, morning: datetime) -> None:
@@ -164,6 +180,31 @@ def test_a_damaged_book_is_said(path: Path) -> None:
         read_records(book, Bed)
 
 
+def test_a_schema_that_is_no_text_any_more_is_damage(path: Path) -> None:
+    """SQLite repeats the bytes in what it says, and they are no letters."""
+    content = path.read_bytes()
+    assert b"CREATE TABLE bed" in content
+    path.write_bytes(content.replace(b"CREATE TABLE bed", b"\xa5REATE TABLE \xffed"))
+    with pytest.raises(BookError, match="is damaged: move it away"):
+        open_book(path)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        "UPDATE garden SET round_hour = '2459000.5'",
+        "UPDATE bed SET key = CAST(x'a5a5' AS TEXT)",
+        "UPDATE person SET weekdays = '²'",
+    ],
+)
+def test_a_row_that_cannot_be_read_is_said(book: BookFile, morning: datetime, change: str) -> None:
+    add_record(book, Person("ann", "Ann"), at=morning)
+    book.connection.execute("PRAGMA ignore_check_constraints = ON")
+    book.connection.execute(change)
+    with pytest.raises(BookError, match=r"garden\.book "):
+        read_pages(book)
+
+
 def test_a_book_without_its_garden_is_not_whole(path: Path) -> None:
     cut = sqlite3.connect(path)
     cut.execute("DELETE FROM garden")
@@ -216,6 +257,7 @@ _LOOK = """
 import os
 import sys
 from pathlib import Path
+import platformdirs
 from soakbook.errors import BookError
 from soakbook.store.book import open_book
 from soakbook.store.pages import read_pages

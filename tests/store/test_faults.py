@@ -1,6 +1,7 @@
 """A killed write, a full disk, two who write at once: nothing lost, nothing doubled."""
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -104,3 +105,21 @@ def test_two_who_write_at_once(book: BookFile, garden: Garden) -> None:
     }
     assert len(found) == 50
     assert book.change_counter() == before + 50
+
+
+def test_a_few_of_all_that_can_befall_a_book() -> None:
+    """What `python -m tests.store.faults` tries a thousand times: nothing confirmed lost or doubled, none broken."""
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.store.faults", "--few"],
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=Path(__file__).parents[2],
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    rows = [re.split(r" {2,}", line.strip(), maxsplit=1) for line in done.stdout.splitlines()]
+    confirmed = {row[0]: row[1].split() for row in rows if len(row) == 2 and row[1][:1].isdigit()}
+    assert len(confirmed) == 22
+    for fault, numbers in confirmed.items():
+        assert int(numbers[0]) > 0, fault
+    assert int(confirmed["8 processes writing at once"][1]) == 200

@@ -7,14 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from soakbook.errors import BookError
 from soakbook.garden.entries import Void
-from soakbook.garden.records import Garden
-from soakbook.store import migrations
 from soakbook.store.book import open_book
-from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import add_entries, entries_written
-from soakbook.store.garden_rows import read_garden
 from soakbook.store.migrations import NEWEST, migrate, steps, version
 from soakbook.store.pages import read_pages
 
@@ -59,22 +54,6 @@ def test_a_step_that_fails_leaves_the_file_as_it_was(empty: sqlite3.Connection, 
     assert _tables(empty) == {"a"}
     assert empty.execute("SELECT count(*) FROM a").fetchone() == (0,)
     empty.close()
-
-
-def test_an_older_book_is_brought_up_to_date(
-    book: BookFile, garden: Garden, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """A book of today is an older one as soon as there is one more step."""
-    book.close()
-    more = (*steps(), "CREATE TABLE stock (litres REAL) STRICT;")
-    monkeypatch.setattr(migrations, "steps", lambda: more)
-    monkeypatch.setattr(migrations, "NEWEST", len(more))
-    with pytest.raises(BookError, match="older soakbook"):
-        open_book(book.path, read_only=True)
-    with open_book(book.path) as opened:
-        assert version(opened.connection) == len(more)
-        assert "stock" in _tables(opened.connection)
-        assert read_garden(opened) == garden
 
 
 @pytest.mark.parametrize("old", range(1, NEWEST))

@@ -1,19 +1,21 @@
 """Where the book lies, opening it to read, and beginning one."""
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from soakbook.store.book import check_free, create, new_uid, open_book
+from soakbook.store.book import create, new_uid, open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.places import default_book
+from soakbook.store.placing import check_free
 
 if TYPE_CHECKING:
     from soakbook.garden.records import Person
 
-__all__ = ["check_free", "names_in", "new", "reading", "where"]
+__all__ = ["check_free", "from_home", "names_in", "new", "reading", "where"]
 
 SPECIMEN = Path(__file__).parent.parent / "specimen" / "corrody.book"
 """The book of the invented garden that ships in the package."""
@@ -31,7 +33,12 @@ def where(named: str | None, specimen: bool) -> Path:
     """
     if specimen:
         return SPECIMEN
-    return Path(named).expanduser() if named else default_book()
+    return from_home(named) if named else default_book()
+
+
+def from_home(named: str) -> Path:
+    """A path as typed, ~ being the user's own folder; that of a user there is not stays as it is."""
+    return Path(os.path.expanduser(named))
 
 
 @contextmanager

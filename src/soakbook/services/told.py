@@ -23,7 +23,7 @@ amend       those of the entry's kind, with supersedes, handles, fields {name: [
             calls_changed (keys of beds)
 undo        entries, supersedes, handles, taken_back, stand_again, calls_changed
 weather     source, first, last, days, values_added, taken, left_out, findings
-book        path, uid
+book        path, uid; of a copy: path, entries, weather_days, size_bytes
 
 `entries` are uids. `triage` is {step, action, ask}, where the asking after limp leaves stands: the question
 that comes next and what to do; null where none were seen in two days, or for a feel where they stand

@@ -2,7 +2,6 @@
 
 import os
 import sqlite3
-from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +9,11 @@ from typing import TYPE_CHECKING
 from soakbook.errors import BookError
 from soakbook.store import migrations
 from soakbook.store.book_file import BookFile
-from soakbook.store.refusals import NO_BOOK, plain_errors
+from soakbook.store.copying import bring_up, check_whole
+from soakbook.store.known_schemas import is_known
+from soakbook.store.met import is_met, meet
+from soakbook.store.placing import made_whole
+from soakbook.store.refusals import FOREIGN, NO_BOOK, damaged, plain_errors
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -67,44 +70,25 @@ def create(
         When there is something in its place already, or nothing can be written there.
     """
     _check_sqlite()
-    part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
     try:
-        check_free(path)
         path.parent.mkdir(parents=True, exist_ok=True)
-        os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
-        try:
-            _fill(part, (garden, *settings), at=at, by=by)
-            _put_in_place(part, path)
-        finally:
-            for left in (part, part.with_name(f"{part.name}-journal")):
-                with suppress(FileNotFoundError):
-                    left.unlink()
     except OSError as error:
         raise BookError(f"{path} cannot be made: {error.strerror or error}") from error
+    with made_whole(path) as part:
+        _fill(part, (garden, *settings), at=at, by=by)
+    meet(path, garden.uid)
     return open_book(path)
 
 
-def check_free(path: Path) -> None:
-    """Refuse a place at which a book could not be made without harm to what lies there.
-
-    Raises
-    ------
-    BookError
-        Something is there already, or what another book has left.
-    """
-    if path.exists() or path.is_symlink():
-        raise BookError(f"there is something at {path} already; nothing was changed")
-    for suffix in ("-wal", "-journal"):
-        beside = path.with_name(path.name + suffix)
-        # SQLite would take it for part of the new book.
-        if beside.exists():
-            raise BookError(f"{beside} is left from another book: move it away first")
-
-
 def open_book(
-    path: Path, *, read_only: bool = False, immutable: bool = False, busy_s: float = BUSY_S
+    path: Path,
+    *,
+    read_only: bool = False,
+    immutable: bool = False,
+    busy_s: float = BUSY_S,
+    read_through: bool = True,
 ) -> BookFile:
-    """The book at a path, brought up to the newest schema when it is opened for writing.
+    """The book at a path, brought up to the newest schema where it may be written, with a copy of the old beside it.
 
     Parameters
     ----------
@@ -116,6 +100,8 @@ def open_book(
         The file never changes (one that ships in the package): read-only, without locks.
     busy_s
         How long another program's writing is waited for. [s, > 0]
+    read_through
+        Whether SQLite reads a book through that it has not met before; not where that is done anyway.
 
     Returns
     -------
@@ -125,7 +111,8 @@ def open_book(
     Raises
     ------
     BookError
-        No such file; not a book; made by a newer soakbook; SQLite too old; busy; damaged.
+        No such file; not a book; made by a newer soakbook, or by an older one where nothing can be
+        written; SQLite too old; busy; damaged.
     """
     _check_sqlite()
     try:
@@ -136,16 +123,26 @@ def open_book(
     with plain_errors(path):
         connection = sqlite3.connect(address, uri=True, isolation_level=None, timeout=busy_s)
         try:
-            uid = _prepare(path, connection, writable=not (read_only or immutable))
-        except BaseException:
+            uid = _checked(path, connection, read_through=read_through and not immutable)
+            if read_only and not immutable and _is_older(connection) and _may_be_written(path):
+                open_book(path, busy_s=busy_s).close()
+            _prepare(path, connection, writable=not (read_only or immutable))
+        except BaseException as error:
             connection.close()
+            # What SQLite says of a damaged schema repeats its bytes, which need not be letters.
+            if isinstance(error, UnicodeDecodeError):
+                raise BookError(f"{path} {damaged(path)}") from error
             raise
     return BookFile(path, connection, uid)
 
 
-def _prepare(path: Path, connection: sqlite3.Connection, *, writable: bool) -> "Uid":
-    """Check what was opened before trusting anything in it, set it up, return the garden's uid."""
+def _checked(path: Path, connection: sqlite3.Connection, *, read_through: bool) -> "Uid":
+    """The garden's uid, when the file is a book that may be trusted: nothing of its content is asked before."""
     connection.execute("PRAGMA trusted_schema = OFF")
+    connection.execute("PRAGMA cell_size_check = ON")
+    connection.execute("PRAGMA mmap_size = 0")
+    # All of one moment: another program may be bringing the book up to a newer version.
+    connection.execute("BEGIN")
     if connection.execute("PRAGMA application_id").fetchone()[0] != migrations.APPLICATION_ID:
         raise BookError(f"{path} {NO_BOOK}")
     version = migrations.version(connection)
@@ -154,17 +151,39 @@ def _prepare(path: Path, connection: sqlite3.Connection, *, writable: bool) -> "
             f"{path} was written by a newer soakbook (version {version} of the book, this program "
             f"knows {migrations.NEWEST}): bring soakbook up to date"
         )
-    if version < migrations.NEWEST and not writable:
-        raise BookError(f"{path} is from an older soakbook and has to be opened once for writing")
-    _set_up(connection)
-    if writable:
-        connection.execute("PRAGMA journal_mode = WAL")
-        if version < migrations.NEWEST:
-            migrations.migrate(connection, migrations.steps())
+    if version < 1 or not is_known(connection, version):
+        raise BookError(f"{path} {FOREIGN}")
     row = connection.execute("SELECT uid FROM garden").fetchone()
     if row is None:
         raise BookError(f"{path} is not whole: there is no garden in it")
-    return str(row[0])
+    uid = str(row[0])
+    if read_through and not is_met(path, uid):
+        check_whole(path, connection)
+        meet(path, uid)
+    connection.execute("COMMIT")
+    return uid
+
+
+def _prepare(path: Path, connection: sqlite3.Connection, *, writable: bool) -> None:
+    """Set up what was found to be a book, and bring it up to the newest version when it may be written."""
+    if not writable and _is_older(connection):
+        raise BookError(
+            f"{path} is from an older soakbook and has to be brought up to date once: that cannot be done here, "
+            "where the file or its folder is read-only"
+        )
+    _set_up(connection)
+    if writable:
+        connection.execute("PRAGMA journal_mode = WAL")
+        if _is_older(connection):
+            bring_up(path, connection, migrations.version(connection))
+
+
+def _is_older(connection: sqlite3.Connection) -> bool:
+    return migrations.version(connection) < migrations.NEWEST
+
+
+def _may_be_written(path: Path) -> bool:
+    return os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)
 
 
 def _set_up(connection: sqlite3.Connection) -> None:
@@ -187,24 +206,6 @@ def _fill(
 
         for record in records:
             add_record(book, record, at=at, by=by)
-
-
-def _put_in_place(part: Path, path: Path) -> None:
-    """Give the finished file its name without ever writing over another."""
-    try:
-        os.link(part, path)
-    except FileExistsError:
-        check_free(path)
-        raise
-    except OSError:  # a disk that knows no second names
-        check_free(path)
-        part.rename(path)
-    if os.name == "posix":
-        folder = os.open(path.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
 
 
 def _check_file(path: Path) -> None:

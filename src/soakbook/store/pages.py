@@ -13,6 +13,7 @@ from soakbook.store.as_known import read_then
 from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_in_force
 from soakbook.store.forecast_rows import known_forecasts, promises_made
+from soakbook.store.refusals import readable
 from soakbook.store.texts import garden_zone
 from soakbook.store.weather_rows import weather_days
 
@@ -33,8 +34,13 @@ def read_pages(
     that were known at a moment, or at that hour, else the newest; and those that a round of the day
     before could know. With `written_before`, a zone-aware moment, it is the book as it was then: what had
     been written and what weather had come, corrected as far as it was then.
+
+    Raises
+    ------
+    BookError
+        Something in the book cannot be read.
     """
-    with book.reading() as connection:
+    with readable(book.path), book.reading() as connection:
         read = partial(read_then, book, before=written_before)
         garden = read(Garden)[0]
         zone = garden_zone(garden)

@@ -23,3 +23,8 @@ def cache_folder() -> Path:
     from platformdirs import user_cache_path
 
     return user_cache_path("soakbook", appauthor=False)
+
+
+def file_word(text: str) -> str:
+    """A text as part of a file's name: a uid from a foreign book may hold anything."""
+    return "".join(letter if letter.isascii() and letter.isalnum() else "_" for letter in text)[:64]

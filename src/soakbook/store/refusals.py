@@ -7,10 +7,16 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from soakbook.errors import BookError, InputError
+from soakbook.store.earlier import earlier_copies
 
 _PRIMARY = 0xFF  # the low byte of SQLite's extended result codes
 
 NO_BOOK = "is not a book of soakbook; name another with --book, or begin one with soakbook book new"
+
+FOREIGN = (
+    "says it is a book of soakbook, but its tables and rules are not those that soakbook makes: it was not read; "
+    "put a copy of yours in its place"
+)
 
 _SENTENCES = {
     sqlite3.SQLITE_BUSY: "is busy: another program is writing in it; try again in a moment",
@@ -19,7 +25,6 @@ _SENTENCES = {
     sqlite3.SQLITE_FULL: "could not be written: the disk is full",
     sqlite3.SQLITE_IOERR: "could not be read or written: the disk reports a fault or is full",
     sqlite3.SQLITE_CANTOPEN: "cannot be opened: the file or its folder may not be read",
-    sqlite3.SQLITE_CORRUPT: "is damaged: put back a copy",
     sqlite3.SQLITE_NOTADB: NO_BOOK,
 }
 
@@ -35,7 +40,38 @@ def plain_errors(path: Path) -> Iterator[None]:
     try:
         yield
     except sqlite3.Error as error:
-        raise BookError(f"{path} {_sentence(error)}") from error
+        raise BookError(f"{path} {sentence(path, error)}") from error
+
+
+@contextmanager
+def readable(path: Path) -> Iterator[None]:
+    """Turn what a damaged row makes of the records inside the block into a `BookError` naming the book."""
+    try:
+        yield
+    except (ValueError, LookupError, TypeError) as error:
+        raise BookError(
+            f"{path} {damaged(path)}; something in it cannot be read: {error}"
+        ) from error
+
+
+def sentence(path: Path, error: sqlite3.Error) -> str:
+    """What an error of SQLite means for the book at a path, said after its name."""
+    code = getattr(error, "sqlite_errorcode", None)
+    if code is None:
+        return f"cannot be used: {error}"
+    if code & _PRIMARY == sqlite3.SQLITE_CORRUPT:
+        return damaged(path)
+    return _SENTENCES.get(code & _PRIMARY, f"refuses this: {error}")
+
+
+def damaged(path: Path) -> str:
+    """What is said of a damaged book, after its name: what can be done, and with which copy."""
+    copies = earlier_copies(path)
+    copy = f"; one from before a newer version lies at {copies[0]}" if copies else ""
+    return (
+        "is damaged: move it away with the -wal and -shm beside it and put a copy in its place, made by "
+        f"'soakbook book copy' or by yourself{copy}"
+    )
 
 
 def refusal(
@@ -95,10 +131,3 @@ def _missing(connection: sqlite3.Connection, table: str, row: Mapping[str, objec
 
 def _one(thing: str) -> str:
     return f"an {thing}" if thing[0] in "aeiou" else f"a {thing}"
-
-
-def _sentence(error: sqlite3.Error) -> str:
-    code = getattr(error, "sqlite_errorcode", None)
-    if code is None:
-        return f"cannot be used: {error}"
-    return _SENTENCES.get(code & _PRIMARY, f"refuses this: {error}")

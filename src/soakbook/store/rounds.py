@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
-from soakbook.store.places import cache_folder
+from soakbook.store.places import cache_folder, file_word
 
 KEPT_A_BOOK = 60
 """How many finished rounds are kept of one book; the oldest go."""
@@ -61,12 +61,12 @@ class RoundCache:
     def _path(self, key: RoundKey) -> Path:
         return (
             self.folder
-            / f"{_file_word(key.book_uid)}.{key.day.isoformat()}.{_file_word(key.mode)}.json"
+            / f"{file_word(key.book_uid)}.{key.day.isoformat()}.{file_word(key.mode)}.json"
         )
 
     def _drop_oldest(self, key: RoundKey) -> None:
         files = sorted(
-            self.folder.glob(f"{_file_word(key.book_uid)}.*.json"),
+            self.folder.glob(f"{file_word(key.book_uid)}.*.json"),
             key=lambda path: path.stat().st_mtime_ns,
         )
         for path in files[:-KEPT_A_BOOK]:
@@ -76,11 +76,6 @@ class RoundCache:
 
 def _plain(key: RoundKey) -> dict[str, str]:
     return {**key._asdict(), "day": key.day.isoformat()}
-
-
-def _file_word(text: str) -> str:
-    """A text as part of a file's name: a uid from a foreign book may hold anything."""
-    return "".join(letter if letter.isascii() and letter.isalnum() else "_" for letter in text)[:64]
 
 
 def _private(path: str, flags: int) -> int:

@@ -10,10 +10,12 @@ COMMANDS = {
     "log": "book_log",
     "amend": "book_amend",
     "undo": "book_undo",
+    "check": "book_check",
+    "copy": "book_copy",
 }
 """Command -> its module under `commands`."""
 
 
 @click.command("book", cls=OnDemand, modules=COMMANDS)
 def book_command() -> None:
-    """Begin a book, say where it lies, read its history, correct it."""
+    """Begin a book, say where it lies, read its history, correct it, check it, copy it."""

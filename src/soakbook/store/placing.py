@@ -1,0 +1,81 @@
+"""Making a file whole under another name, then giving it its own: nothing half written, nothing written over."""
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from soakbook.errors import BookError
+
+BESIDE = ("-wal", "-shm", "-journal")
+"""What SQLite lays beside a book, by the end of its name."""
+
+
+@contextmanager
+def made_whole(path: Path) -> Iterator[Path]:
+    """An empty file beside `path`, to be filled in the block, that bears its name when the block has ended well.
+
+    Only its owner may read it. A failure leaves nothing behind.
+
+    Raises
+    ------
+    BookError
+        When there is something in its place already, or nothing can be written there.
+    """
+    try:
+        part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
+        check_free(path)
+    except ValueError as error:  # nothing, a folder alone, a letter that no name has
+        raise BookError(f"{str(path)!r} is no name for a file") from error
+    try:
+        os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+        try:
+            yield part
+            _sync(part)
+            _put_in_place(part, path)
+        finally:
+            for left in (part, *(part.with_name(part.name + suffix) for suffix in BESIDE)):
+                with suppress(FileNotFoundError):
+                    left.unlink()
+    except OSError as error:
+        raise BookError(f"{path} cannot be made: {error.strerror or error}") from error
+
+
+def check_free(path: Path) -> None:
+    """Refuse a place at which a book could not be made without harm to what lies there.
+
+    Raises
+    ------
+    BookError
+        Something is there already, or what another book has left.
+    """
+    if path.exists() or path.is_symlink():
+        raise BookError(f"there is something at {path} already; nothing was changed")
+    for suffix in ("-wal", "-journal"):
+        beside = path.with_name(path.name + suffix)
+        # SQLite would take it for part of the new book.
+        if beside.exists():
+            raise BookError(f"{beside} is left from another book: move it away first")
+
+
+def _put_in_place(part: Path, path: Path) -> None:
+    """Give the finished file its name without ever writing over another."""
+    try:
+        os.link(part, path)
+    except FileExistsError:
+        check_free(path)
+        raise
+    except OSError:  # a disk that knows no second names
+        check_free(path)
+        part.rename(path)
+    if os.name == "posix":
+        _sync(path.parent)
+
+
+def _sync(path: Path) -> None:
+    """Wait until the disk has a file, or the names in a folder."""
+    handle = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
