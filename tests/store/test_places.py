@@ -11,6 +11,7 @@ from soakbook.store.rounds import RoundCache
 def test_the_variable_names_the_book() -> None:
     assert default_book({"SOAKBOOK_BOOK": "/srv/garden.book"}) == Path("/srv/garden.book")
     assert default_book({"SOAKBOOK_BOOK": "~/garden.book"}) == Path.home() / "garden.book"
+    assert default_book({"SOAKBOOK_BOOK": "~no-such-user/x"}) == Path("~no-such-user/x")
 
 
 @pytest.mark.parametrize("environment", [{}, {"SOAKBOOK_BOOK": ""}, {"SOAKBOOK_BOOK": " "}])

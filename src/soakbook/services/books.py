@@ -1,6 +1,5 @@
 """Where the book lies, opening it to read, and beginning one."""
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -9,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from soakbook.store.book import create, new_uid, open_book
 from soakbook.store.book_file import BookFile
-from soakbook.store.places import default_book
+from soakbook.store.places import default_book, from_home
 from soakbook.store.placing import check_free
 
 if TYPE_CHECKING:
@@ -34,11 +33,6 @@ def where(named: str | None, specimen: bool) -> Path:
     if specimen:
         return SPECIMEN
     return from_home(named) if named else default_book()
-
-
-def from_home(named: str) -> Path:
-    """A path as typed, ~ being the user's own folder; that of a user there is not stays as it is."""
-    return Path(os.path.expanduser(named))
 
 
 @contextmanager

@@ -8,11 +8,16 @@ VARIABLE = "SOAKBOOK_BOOK"
 """The environment variable that names the book."""
 
 
+def from_home(named: str) -> Path:
+    """A path as typed, ~ being the user's own folder; that of a user there is not stays as it is."""
+    return Path(os.path.expanduser(named))
+
+
 def default_book(environment: Mapping[str, str] = os.environ) -> Path:
     """The book meant when none is named: SOAKBOOK_BOOK, else `garden.book` in the data folder."""
     named = environment.get(VARIABLE, "").strip()
     if named:
-        return Path(named).expanduser()
+        return from_home(named)
     from platformdirs import user_data_path
 
     return user_data_path("soakbook", appauthor=False) / "garden.book"
