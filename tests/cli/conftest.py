@@ -57,6 +57,8 @@ MODULES = {
     "mornings": ("round_report", "why_report"),
     "entries": ("soak", "rain", "feel", "look", "wilt", "left", "loss", "mulch"),
     "setup": ("bed", "beds", "jam_jar", "ruler", "plant", "tap", "person", "restriction", "rate"),
+    "exporting": ("export",),
+    "importing": ("bring_back",),
     "weather": ("ask", "bring", "promises_report", "set_weather", "weather_report"),
 }
 

@@ -5,7 +5,7 @@ Every rule takes a record whose fields are each in bounds and names what in it c
 
 import unicodedata
 from collections.abc import Callable, Collection, Iterator
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -98,7 +98,10 @@ def _days(record: Absence | Restriction | Person) -> Iterator[Fault]:
 
 
 def _rain(rain: Rain) -> Iterator[Fault]:
-    if isinstance(rain.happened_at, datetime) and rain.began_at >= rain.happened_at:
+    if not isinstance(rain.happened_at, datetime):
+        return
+    # In UTC: where an hour comes twice, moments of one zone compare by the clock on the wall.
+    if rain.began_at.astimezone(UTC) >= rain.happened_at.astimezone(UTC):
         began = rain.began_at.isoformat()
         yield Fault("began_at", began, f"before the reading at {rain.happened_at.isoformat()}")
 

@@ -20,6 +20,9 @@ bed, plant, tap, person, restriction, rate
             a tap: tap, minutes [before, after] of the round where its flow is another, else null
 weather     source, first, last, days, values_added, taken, left_out, findings
 book        path, uid
+export      path, files [{name, rows}], without_names, addresses_left_out (names of weather files)
+import      path, uid, new, dry_run, added {records, weather_files, changes, entries, weather, forecasts,
+            promises, rain_hours, asked}, differing [{what, uid, name, holds (book, folder)}]
 
 `entries` are uids. `triage` is {step, action, ask}, where the asking after limp leaves stands: the question
 that comes next and what to do; null where none were seen in two days, or for a feel where they stand

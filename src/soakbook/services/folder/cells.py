@@ -50,7 +50,8 @@ def number(cell: str) -> float:
     """A whole number as it is, any other as a fraction; ValueError for what is none, or has no end."""
     if not _NUMBER.fullmatch(cell):
         raise ValueError(cell)
-    if cell.lstrip("-").isdigit() and len(cell) <= DIGITS:
+    digits = cell.removeprefix("-")
+    if digits.isdigit() and len(digits) <= DIGITS:
         return int(cell)
     value = float(cell)
     if not math.isfinite(value):

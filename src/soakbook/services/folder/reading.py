@@ -197,12 +197,11 @@ def _opened(folder: Path, name: str) -> BinaryIO:
         raise InputError(name, None, f"it belongs to {AS_WRITTEN}") from error
     except OSError as error:
         raise InputError(name, error.strerror or "a fault", "a file that can be read") from error
-    file = os.fdopen(handle, "rb")
     found = os.fstat(handle)
-    if not stat.S_ISREG(found.st_mode) or found.st_size > FILE_BYTES:
-        file.close()
-        if stat.S_ISREG(found.st_mode):
-            right = f"at most {FILE_BYTES // 1_000_000} MB"
-            raise InputError(name, f"{found.st_size / 1e6:.0f} MB", right)
-        raise InputError(name, "no plain file", "a plain file in the folder itself")
-    return file
+    if stat.S_ISREG(found.st_mode) and found.st_size <= FILE_BYTES:
+        return os.fdopen(handle, "rb")
+    os.close(handle)
+    if stat.S_ISREG(found.st_mode):
+        right = f"at most {FILE_BYTES // 1_000_000} MB"
+        raise InputError(name, f"{found.st_size / 1e6:.0f} MB", right)
+    raise InputError(name, "no plain file", "a plain file in the folder itself")
