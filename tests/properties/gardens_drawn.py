@@ -261,7 +261,8 @@ def _weather(draw: st.DrawFn) -> Callable[[BookFile], None]:
 @st.composite
 def _issues(draw: st.DrawFn) -> list[Forecast]:
     hour, numbers = st.floats(0, 20), st.floats(-50, 50)
-    members = st.lists(hour | st.integers(0, 9), min_size=3, max_size=5).map(tuple)
+    members = st.lists(hour | st.integers(0, 9), min_size=4, max_size=4).map(tuple)
+    hours = st.lists(hour, min_size=23, max_size=25).map(tuple)
     first = draw(st.dates(date(2031, 1, 1), date(2031, 12, 1)))
     return [
         Forecast(
@@ -272,9 +273,10 @@ def _issues(draw: st.DrawFn) -> list[Forecast]:
                     first + timedelta(days=ahead + n),
                     rain_mm=draw(st.none() | hour),
                     et0_mm=draw(hour),
+                    et0_members_mm=draw(st.just(()) | members),
                     tmin_c=draw(st.none() | numbers),
                     rain_members_mm=draw(members),
-                    rain_by_hour_mm=draw(st.just(()) | members),
+                    rain_by_hour_mm=draw(st.just(()) | hours),
                 )
                 for ahead in range(max(LEADS_DAYS) + 1)
             ),

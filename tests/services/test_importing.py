@@ -13,6 +13,7 @@ from soakbook.errors import BookError, InputError
 from soakbook.services import entries, setup
 from soakbook.services.exporting import export
 from soakbook.services.folder import reading
+from soakbook.services.folder.columns import FORECASTS
 from soakbook.services.importing import bring_back
 from tests.properties.test_in_and_out import content, files
 
@@ -277,3 +278,36 @@ def test_two_corrections_of_one_entry_are_refused(garden: Path, folder: Path) ->
         added("entries.csv", ",".join(cells) + "\r\n")(folder)
     with pytest.raises(InputError, match="nothing supersedes yet: one does"):
         bring_back(garden, folder)
+
+
+@pytest.mark.parametrize(
+    ("day", "cells", "sentence"),
+    [
+        ("2031-02-01", {"et0_members_mm": "0.1 0.2"}, "et0_members_mm: '2 of them'.*as of rain, 3"),
+        ("2031-02-01", {"rain_by_hour_mm": "0.1 0.2"}, "rain_by_hour_mm: '2 of them'.*23 to 25"),
+        ("2031-02-01", {"rain_mm": "1e6"}, "rain_mm: 1e"),
+        ("2031-02-01", {"from_hour": "24"}, "from_hour: 24"),
+        ("2031-02-01", {"kind": "measured"}, "kind: 'measured'.*forecast"),
+        ("2031-02-01", {"from_hour": "7"}, "arrival: '90'.*a whole day"),
+        ("2031-02-02", {}, "line 3, day: '2031-02-02'.*each day once"),
+    ],
+)
+def test_a_forecast_that_no_round_could_read_is_refused(
+    day: str, cells: dict[str, str], sentence: str, folder: Path, tmp_path: Path
+) -> None:
+    issue = {
+        "arrival": "90",
+        "source": "a service",
+        "kind": "forecast",
+        "issued_at": "2031-02-01T05:00:00+00:00",
+        "fetched_at": "2031-02-01T05:00:00+00:00",
+        "day": day,
+        "rain_members_mm": "0.0 1.5 2.0",
+    }
+    with (folder / "forecasts.csv").open("a", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, [column.name for column in FORECASTS.columns])
+        writer.writerow(issue | cells)
+        if day != "2031-02-01":
+            writer.writerow(issue)
+    with pytest.raises(InputError, match=sentence):
+        bring_back(tmp_path / "again.book", folder, new=True)

@@ -62,12 +62,16 @@ def bring_weather(book: BookFile, folder: Path, brought: Brought) -> None:
         The first row that cannot be right, with its line.
     """
     arrived = _arrivals(book, folder)
+    _check_issues(folder)
     for sheet, table, read in _SHEETS:
         for row in read_rows(folder, sheet):
             values = _values(row, sheet)
             there = arrived[cast("int", values["arrival"])]
             told = read(row, values)
-            if there.known and bringing.has_told(book, table, there.id, told):
+            once = table == "forecast_day"
+            if (there.known or once) and bringing.has_told(book, table, there.id, told):
+                if not there.known:
+                    row.refuse("day", told[0], "each day once in an issue")
                 continue
             if table == "promise" and bringing.has_promise(book, str(values["source"]), *told[:2]):
                 continue  # by its first word of a day a service is judged
@@ -95,6 +99,20 @@ def bring_asked(book: BookFile, folder: Path, brought: Brought) -> None:
         if tuple(values[field] for field in whole_tables.ASKED) not in known:
             bringing.put_asked(book, values)
             brought.added["asked"] += 1
+
+
+def _check_issues(folder: Path) -> None:
+    """Refuse an issue that tells of no whole day: nothing could be made of it."""
+    whole: dict[int, bool] = {}
+    for row in read_rows(folder, FORECASTS):
+        values = _values(row, FORECASTS)
+        _issue(row, values)
+        number = cast("int", values["arrival"])
+        whole[number] = whole.get(number, False) or not values["from_hour"]
+    for number, tells in whole.items():
+        if not tells:
+            right = "an issue that tells of a whole day, with from_hour 0 or empty"
+            raise InputError("forecasts.csv, arrival", str(number), right)
 
 
 def _arrivals(book: BookFile, folder: Path) -> dict[int, _Arrived]:
@@ -161,9 +179,15 @@ def _issue(row: Row, values: Mapping[str, Any]) -> Sequence[Any]:
         for field, value in values.items()
         if field in ForecastDay._fields and value is not None
     }
-    hours = told.get("from_hour", 0)
-    if hours not in range(24):
-        row.refuse("from_hour", hours, "a whole number from 0 to 23")
+    if told.get("from_hour", 0) not in range(24):
+        row.refuse("from_hour", told["from_hour"], "a whole number from 0 to 23")
+    for field in ("rain_by_hour_mm", "mean_by_hour_mm"):
+        if len(told.get(field, ())) not in (0, *HOURS_OF_A_DAY):
+            row.refuse(field, f"{len(told[field])} of them", "23 to 25 numbers, or none")
+    futures, asked = (len(told.get(f"{of}_members_mm", ())) for of in ("rain", "et0"))
+    if asked not in (0, futures):
+        right = f"as many as of rain, {futures}, or none"
+        row.refuse("et0_members_mm", f"{asked} of them", right)
     try:
         return told["day"].isoformat(), said_text(ForecastDay(**told))
     except InputError as fault:
