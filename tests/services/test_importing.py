@@ -203,6 +203,24 @@ def test_what_cannot_be_right_is_one_sentence_and_nothing_is_taken(
     assert garden.read_bytes() == before
 
 
+def test_a_fault_at_the_very_end_takes_back_all_that_was_taken(
+    garden: Path, folder: Path, tmp_path: Path
+) -> None:
+    other = tmp_path / "other.book"
+    bring_back(other, folder, new=True)
+    setup.bed(other, "well", now=LATER, area="4m2", soil="loam")
+    entries.soak(other, ["chapel"], "10l", now=LATER, by="Tom")
+    export(other, tmp_path / "from other")
+    added("asked.csv", "a service,rain,2031-05-15T06:00:00+00:00,lost,,\r\n")(
+        tmp_path / "from other"
+    )
+    before = content(garden)
+    for dry_run in (True, False):
+        with pytest.raises(InputError, match="line 2, came: 'lost'"):
+            bring_back(garden, tmp_path / "from other", dry_run=dry_run)
+    assert content(garden) == before
+
+
 @POSIX
 def test_links_and_pipes_are_not_followed(folder: Path, tmp_path: Path) -> None:
     for place in ("garden.toml", "entries.csv"):
