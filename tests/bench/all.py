@@ -9,7 +9,14 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-BENCHES = ("bench_start", "bench_garden", "bench_feels", "bench_step", "bench_weather")
+BENCHES = (
+    "bench_start",
+    "bench_garden",
+    "bench_feels",
+    "bench_step",
+    "bench_weather",
+    "bench_import",
+)
 
 
 def main() -> int:

@@ -71,6 +71,8 @@ MODULES = {
         "mulch",
     ),
     "setup": ("bed", "beds", "jam_jar", "ruler", "plant", "tap", "person", "restriction", "rate"),
+    "exporting": ("export",),
+    "importing": ("bring_back",),
     "weather": ("ask", "bring", "promises_report", "set_weather", "weather_report"),
 }
 

@@ -41,7 +41,8 @@ NASTY = (
     "=1+1", "@SUM(A1)", "'; DROP TABLE entry; --", "%s%n", "{0}", "${HOME}", "../../etc", "/dev/null", "-", "--",
     "--json", "--no-such", "--by", "--at", "--on", "--book", "31feb", "2031-02-30", "9999-12-31", "0000-00-00",
     "01/02/2031", "1/4", "30mar 01:30", "26oct 01:30", "24:00", "25:61", "tomorrow", "yesterday 25:00", "1jan1000",
-    "\ud800", "chapel;dole", "CHAPEL", "Chape", "dust dust", "sour", "100%", "-0.0l", "1e-320l", "3 4", "1..2", "~nobody/x",
+    "\ud800", "chapel;dole", "CHAPEL", "Chape", "dust dust", "sour", "100%", "-0.0l", "1e-320l", "3 4", "1..2",
+    "~nobody/x",
 )  # fmt: skip
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")

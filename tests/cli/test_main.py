@@ -22,7 +22,7 @@ DESIGNED = (
     "round why soak rain feel wilt left loss mulch bed plant tap person restriction rate "
     "weather book"
 )
-BOOKS = ("new", "where", "log", "amend", "undo", "check", "copy")
+BOOKS = ("new", "where", "log", "amend", "undo", "check", "copy", "export", "import")
 
 
 def commands() -> dict[str, click.Command]:

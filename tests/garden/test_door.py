@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from soakbook.errors import InputError
-from soakbook.garden.door import admit
+from soakbook.garden.door import admit, admit_all
 from soakbook.garden.entries import (
     ENTRY_TYPES,
     AnyEntry,
@@ -191,3 +191,28 @@ def test_garbage_is_refused_and_never_raises_otherwise(values: dict[str, Any]) -
     for record_type in (Soak, Tap, Garden, Planting):
         with pytest.raises(InputError):
             admit(record_type, **values)
+
+
+def test_many_are_let_in_as_each_would_be_alone() -> None:
+    days = {"happened_at": date(2031, 5, 15), "written_at": datetime(2031, 5, 15, 6, tzinfo=UTC)}
+    rows = [SOAK | days | {"uid": f"s{number}", "litres": number} for number in range(1, 9)]
+    assert admit_all(Soak, rows, str) == [admit(Soak, **row) for row in rows]
+    assert admit_all(Soak, [], str) == []
+
+
+@pytest.mark.parametrize(
+    ("change", "field"),
+    [
+        ({"litres": -1}, "row 2, water given"),
+        ({"by": "a\nb"}, "row 2, by"),
+        ({"moon": 1}, "row 2, moon"),
+    ],
+)
+def test_of_many_the_first_that_cannot_be_right_is_named(
+    change: dict[str, object], field: str
+) -> None:
+    days = {"happened_at": date(2031, 5, 15), "written_at": datetime(2031, 5, 15, 6, tzinfo=UTC)}
+    rows = [SOAK | days, SOAK | days, SOAK | days | change, SOAK | days | change]
+    with pytest.raises(InputError) as told:
+        admit_all(Soak, rows, lambda number: f"row {number}")
+    assert told.value.field == field

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -96,3 +97,12 @@ def test_a_name_stands_on_one_line_of_a_page(name: str, right: str) -> None:
     assert fault.value.field == "name"
     assert right in fault.value.right
     assert admit(Bed, uid="1", key="chapel", name="Chapelle d'été ½", area_m2=18.0).key == "chapel"
+
+
+def test_in_the_hour_that_comes_twice_rain_begins_before_its_reading() -> None:
+    zone = ZoneInfo("Europe/London")
+    early, late = (datetime(2031, 10, 26, 1, minute, tzinfo=zone) for minute in (12, 46))
+    twice = replace(RAIN, happened_at=early.replace(fold=1), began_at=late)
+    assert faults(twice) == []
+    twice = replace(RAIN, happened_at=late, began_at=early.replace(fold=1))
+    assert [fault.field for fault in faults(twice)] == ["began_at"]

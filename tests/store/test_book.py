@@ -7,6 +7,7 @@ import stat
 import subprocess
 import sys
 import tempfile
+from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
@@ -74,8 +75,8 @@ def test_a_file_that_appears_meanwhile_is_kept(
     path = tmp_path / "garden.book"
     fill = opening._fill
 
-    def slow_fill(part: Path, records: tuple[Garden], *, at: datetime, by: str | None) -> None:
-        fill(part, records, at=at, by=by)
+    def slow_fill(part: Path, uid: str, filler: Callable[[BookFile], None]) -> None:
+        fill(part, uid, filler)
         path.write_text("somebody else's")
 
     monkeypatch.setattr(opening, "_fill", slow_fill)

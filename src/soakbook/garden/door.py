@@ -5,11 +5,11 @@ from the same annotations in the words of `quantities.names`. Rules between fiel
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import is_dataclass
 from datetime import date, datetime, time
 from functools import cache
-from typing import TYPE_CHECKING, Any, TypeVar, cast
+from typing import TYPE_CHECKING, Any, TypeVar, cast, get_args
 
 from soakbook.errors import InputError, refused
 from soakbook.garden.annotations import SAYS, Place, bases, hints, inside, is_record, right, words
@@ -59,6 +59,47 @@ def admit(record_type: type[Record], /, **values: object) -> Record:
         if not wrong:
             return _sensible(record)
     raise _input_error([_fault(record_type, given, place) for place in dict.fromkeys(wrong)])
+
+
+def admit_all(
+    record_type: type[Record], rows: Sequence[Mapping[str, object]], where: Callable[[int], str]
+) -> list[Record]:
+    """The records made of many rows at once: what `admit` says of each, in a tenth of the time.
+
+    Parameters
+    ----------
+    record_type : type
+        As for `admit`.
+    rows : sequence of mappings
+        Fields of each, without records inside; days and moments read already, and no number a yes or no.
+    where : callable
+        What the gardener calls the row of that number, such as a line of a file.
+
+    Returns
+    -------
+    list
+
+    Raises
+    ------
+    InputError
+        Of the first row that cannot be right: where it stands, and every field of it, as `admit` says it.
+    """
+    from pydantic import ValidationError
+
+    try:
+        records: list[Record] = _adapter(list[record_type]).validate_python(rows)  # type: ignore[valid-type]
+        for record in records:
+            _sensible(record)
+    except (ValidationError, InputError):
+        return [_admit_at(record_type, row, where(number)) for number, row in enumerate(rows)]
+    return records
+
+
+def _admit_at(record_type: type[Record], row: Mapping[str, object], where: str) -> Record:
+    try:
+        return admit(record_type, **row)
+    except InputError as fault:
+        raise InputError(f"{where}, {fault.field}", fault.value, fault.right) from fault
 
 
 def _sensible(record: Record) -> Record:
@@ -138,6 +179,7 @@ def _day_as_day(value: object, hint: Any) -> object:
 def _adapter(record_type: Any) -> "TypeAdapter[Any]":
     from pydantic import TypeAdapter
 
-    if is_dataclass(record_type):  # brings its strictness along
+    # A dataclass brings its strictness along.
+    if is_dataclass(record_type) or any(is_dataclass(one) for one in get_args(record_type)):
         return TypeAdapter(record_type)
     return TypeAdapter(record_type, config=cast("ConfigDict", strict))

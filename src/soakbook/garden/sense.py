@@ -5,12 +5,12 @@ Every rule takes a record whose fields are each in bounds and names what in it c
 
 import unicodedata
 from collections.abc import Callable, Collection, Iterator
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from soakbook.errors import InputError
-from soakbook.garden.entries import Feel, MulchLaid, Rain
+from soakbook.garden.entries import Entry, Feel, MulchLaid, Rain
 from soakbook.garden.records import Absence, Bed, Garden, Person, Planting, Restriction
 from soakbook.garden.tables.balls import MIXES
 from soakbook.garden.tables.mulches import MULCHES
@@ -50,6 +50,7 @@ def check_line(field: str, value: str | None) -> None:
 def faults(record: object) -> list[Fault]:
     """All that cannot be right in a record, or nothing."""
     told = [fault for field in LONGEST for fault in _line(field, getattr(record, field, None))]
+    told += _corrected(record) if isinstance(record, Entry) else ()
     rule = _RULES.get(type(record))
     return told if rule is None else told + list(rule(record))
 
@@ -61,6 +62,11 @@ def _line(field: str, value: object) -> Iterator[Fault]:
         yield Fault(field, value, "letters on one line, without control characters")
     elif len(value) > LONGEST[field]:
         yield Fault(field, value, f"at most {LONGEST[field]} letters, not {len(value):,}")
+
+
+def _corrected(entry: Entry) -> Iterator[Fault]:
+    if entry.corrected_by is not None and entry.supersedes is None:
+        yield Fault("corrected_by", entry.corrected_by, "nothing: it supersedes no other entry")
 
 
 def _garden(garden: Garden) -> Iterator[Fault]:
@@ -100,7 +106,10 @@ def _days(record: Absence | Restriction | Person) -> Iterator[Fault]:
 
 
 def _rain(rain: Rain) -> Iterator[Fault]:
-    if isinstance(rain.happened_at, datetime) and rain.began_at >= rain.happened_at:
+    if not isinstance(rain.happened_at, datetime):
+        return
+    # In UTC: where an hour comes twice, moments of one zone compare by the clock on the wall.
+    if rain.began_at.astimezone(UTC) >= rain.happened_at.astimezone(UTC):
         began = rain.began_at.isoformat()
         yield Fault("began_at", began, f"before the reading at {rain.happened_at.isoformat()}")
 

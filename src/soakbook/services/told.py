@@ -24,6 +24,9 @@ amend       those of the entry's kind, with supersedes, handles, fields {name: [
 undo        entries, supersedes, handles, taken_back, stand_again, calls_changed
 weather     source, first, last, days, values_added, taken, left_out, findings
 book        path, uid; of a copy: path, entries, weather_days, size_bytes
+export      path, files [{name, rows}], without_names, addresses_left_out (names of weather files)
+import      path, uid, new, dry_run, added {records, weather_files, changes, entries, weather, forecasts,
+            promises, rain_hours, asked}, differing [{what, uid, name, holds (book, folder)}]
 
 `entries` are uids. `triage` is {step, action, ask}, where the asking after limp leaves stands: the question
 that comes next and what to do; null where none were seen in two days, or for a feel where they stand

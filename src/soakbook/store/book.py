@@ -16,7 +16,7 @@ from soakbook.store.placing import made_whole
 from soakbook.store.refusals import FOREIGN, NO_BOOK, damaged, plain_errors
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from soakbook.garden.records import Garden, Uid
     from soakbook.store.sheets import Setting
@@ -69,14 +69,46 @@ def create(
     BookError
         When there is something in its place already, or nothing can be written there.
     """
+
+    def fill(book: BookFile) -> None:
+        from soakbook.store.garden_rows import add_record
+
+        for record in (garden, *settings):
+            add_record(book, record, at=at, by=by)
+
+    return begin(path, garden.uid, fill)
+
+
+def begin(path: Path, uid: "Uid", fill: "Callable[[BookFile], None]") -> BookFile:
+    """A new book filled by somebody else, whole or not at all, as `create` makes one.
+
+    Parameters
+    ----------
+    path
+        Where it is to be; a missing folder is made.
+    uid
+        The garden's.
+    fill
+        Writes into the empty book, the garden with its uid first.
+
+    Returns
+    -------
+    BookFile
+        The book, open for writing.
+
+    Raises
+    ------
+    BookError
+        When there is something in its place already, or nothing can be written there.
+    """
     _check_sqlite()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise BookError(f"{path} cannot be made: {error.strerror or error}") from error
     with made_whole(path) as part:
-        _fill(part, (garden, *settings), at=at, by=by)
-    meet(path, garden.uid)
+        _fill(part, uid, fill)
+    meet(path, uid)
     return open_book(path)
 
 
@@ -193,19 +225,14 @@ def _set_up(connection: sqlite3.Connection) -> None:
     connection.execute("PRAGMA recursive_triggers = ON")
 
 
-def _fill(
-    part: Path, records: "tuple[Garden, *tuple[Setting, ...]]", *, at: datetime, by: str | None
-) -> None:
+def _fill(part: Path, uid: "Uid", fill: "Callable[[BookFile], None]") -> None:
     with plain_errors(part):
         connection = sqlite3.connect(part, isolation_level=None)
-    with BookFile(part, connection, records[0].uid) as book:
+    with BookFile(part, connection, uid) as book:
         with plain_errors(part):
             _set_up(connection)
             migrations.migrate(connection, migrations.steps())
-        from soakbook.store.garden_rows import add_record
-
-        for record in records:
-            add_record(book, record, at=at, by=by)
+        fill(book)
 
 
 def _check_file(path: Path) -> None:

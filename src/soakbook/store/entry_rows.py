@@ -38,7 +38,7 @@ def add_entries(book: BookFile, entries: Iterable[Kept]) -> None:
     """
     with book.writing() as connection:
         for entry in entries:
-            insert(connection, "entry", _row(entry))
+            insert(connection, "entry", entry_row(entry))
 
 
 def entries_in_force(
@@ -62,7 +62,7 @@ def entries_in_force(
         values["before"] = utc_text("written_before", written_before)
     with book.reading() as connection:
         found = connection.execute(
-            f"SELECT kind, {', '.join(_COLUMNS)} FROM {source} WHERE {where} ORDER BY id", values
+            f"SELECT kind, {', '.join(COLUMNS)} FROM {source} WHERE {where} ORDER BY id", values
         ).fetchall()
     entries = [cast("AnyEntry", _entry(kind, row, zone)) for kind, *row in found]
     return tuple(sorted(entries, key=lambda entry: order(entry, garden, zone)))
@@ -80,7 +80,7 @@ def entries_written(book: BookFile, garden: Garden) -> tuple[Kept, ...]:
     zone = garden_zone(garden)
     with book.reading() as connection:
         found = connection.execute(
-            f"SELECT kind, {', '.join(_COLUMNS)} FROM entry ORDER BY id"
+            f"SELECT kind, {', '.join(COLUMNS)} FROM entry ORDER BY id"
         ).fetchall()
     return tuple(_entry(kind, row, zone) for kind, *row in found)
 
@@ -114,19 +114,20 @@ _RENAMED = {
 
 _KIND_OF = {record: kind for kind, record in ENTRY_TYPES.items()}
 
-_COLUMN_OF: Mapping[str, Mapping[str, str]] = {
+COLUMN_OF: Mapping[str, Mapping[str, str]] = {
     kind: {
         each.name: {"by": "by_whom", **_RENAMED.get(kind, {})}.get(each.name, each.name)
         for each in fields(record)
     }
     for kind, record in ENTRY_TYPES.items()
 }
+"""kind -> field -> the column it lies in."""
 
-_COLUMNS = tuple(dict.fromkeys(column for kind in _COLUMN_OF.values() for column in kind.values()))
+COLUMNS = tuple(dict.fromkeys(column for kind in COLUMN_OF.values() for column in kind.values()))
 
 _POSITION_OF = {
-    kind: tuple((name, _COLUMNS.index(column)) for name, column in columns.items())
-    for kind, columns in _COLUMN_OF.items()
+    kind: tuple((name, COLUMNS.index(column)) for name, column in columns.items())
+    for kind, columns in COLUMN_OF.items()
 }
 
 _WRITE: Mapping[str, Callable[[str, Any], str]] = {
@@ -146,10 +147,11 @@ _READ: Mapping[str, Callable[[Any, ZoneInfo], Any]] = {
 }
 
 
-def _row(entry: Kept) -> dict[str, Any]:
+def entry_row(entry: Kept) -> dict[str, Any]:
+    """The row of an entry: the columns of its kind."""
     kind = _KIND_OF[type(entry)]
     row: dict[str, Any] = {"kind": kind}
-    for name, column in _COLUMN_OF[kind].items():
+    for name, column in COLUMN_OF[kind].items():
         value = getattr(entry, name)
         row[column] = _WRITE[name](name, value) if name in _WRITE else value
     return row

@@ -50,7 +50,7 @@ def add_forecasts(
     with book.writing() as connection:
         for forecast in forecasts:
             told = [*([forecast.begun] if forecast.begun else []), *forecast.days]
-            rows = [(one.day.isoformat(), _said(one)) for one in told]
+            rows = [(one.day.isoformat(), said_text(one)) for one in told]
             if (
                 not forecast.days
                 or rows != sorted(set(rows))
@@ -260,7 +260,8 @@ def _newest(connection: sqlite3.Connection, until: str) -> tuple[str, list[tuple
     return found[1], rows.fetchall()
 
 
-def _said(one: ForecastDay) -> str:
+def said_text(one: ForecastDay) -> str:
+    """What an issue says of one day, as the book writes it; InputError for a number that no weather has."""
     unsaid = ForecastDay._field_defaults
     said = {name: value for name, value in one._asdict().items() if value != unsaid.get(name)}
     del said["day"]

@@ -25,10 +25,12 @@ def made_whole(path: Path) -> Iterator[Path]:
     try:
         part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
         check_free(path)
+        os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
     except ValueError as error:  # nothing, a folder alone, a letter that no name has
         raise BookError(f"{str(path)!r} is no name for a file") from error
+    except OSError as error:
+        raise BookError(f"{path} cannot be made: {error.strerror or error}") from error
     try:
-        os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
         try:
             yield part
             _sync(part)

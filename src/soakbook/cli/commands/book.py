@@ -12,10 +12,12 @@ COMMANDS = {
     "undo": "book_undo",
     "check": "book_check",
     "copy": "book_copy",
+    "export": "book_export",
+    "import": "book_import",
 }
 """Command -> its module under `commands`."""
 
 
 @click.command("book", cls=OnDemand, modules=COMMANDS)
 def book_command() -> None:
-    """Begin a book, say where it lies, read its history, correct it, check it, copy it."""
+    """Begin a book, read its history, correct it, check and copy it, take it out into plain files and in again."""

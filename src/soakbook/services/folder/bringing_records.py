@@ -1,0 +1,165 @@
+"""The lasting records of a folder into a book: new ones added, others as they were changed last."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from soakbook.errors import InputError
+from soakbook.garden.records import Bed, Planting, Tap
+from soakbook.garden.sense import check_line
+from soakbook.services.folder.brought import Brought, Differing
+from soakbook.services.folder.cells import UTC_MOMENT
+from soakbook.services.folder.garden_text import RECORDS, Placed, check_uid, json_of
+from soakbook.services.folder.reading import shortened
+from soakbook.store import bringing, whole_tables
+from soakbook.store.book_file import BookFile
+from soakbook.store.changes import plain_text
+from soakbook.store.garden_rows import read_records
+from soakbook.store.sheets import Setting
+from soakbook.store.texts import utc_text
+from soakbook.weather.kept_maps import from_json
+
+Key = tuple[str, str]
+"""A record by its table and its uid."""
+
+
+def bring_garden(book: BookFile, tables: Mapping[str, Sequence[Placed]], brought: Brought) -> None:
+    """Everything of garden.toml into the book, inside the caller's transaction.
+
+    Raises
+    ------
+    InputError
+        A record that refers to nothing, or whose key another has.
+    """
+    changes = [_change(placed) for placed in tables["change"]]
+    known = list(whole_tables.change_texts(book))
+    last_here, last_there = _last(known), _last(changes)
+    for name, kind in RECORDS.items():
+        _check_twice(tables[name], "uid", [placed.what.uid for placed in tables[name]])
+        here = {one.uid: one for one in whole_tables.records(book, kind)}
+        _check_references(book, kind, tables[name])
+        for placed in tables[name]:
+            key = (name, placed.what.uid)
+            later = last_there.get(key, "") > last_here.get(key, "")
+            _bring_record(book, placed, here.get(placed.what.uid), brought, later=later)
+    _bring_files(book, tables["weather_file"], brought, (last_here, last_there))
+    written = set(known)
+    for change in changes:
+        if change not in written:
+            bringing.put_change(book, change)
+            brought.added["changes"] += 1
+
+
+def _bring_record(
+    book: BookFile, placed: Placed, here: Setting | None, brought: Brought, *, later: bool
+) -> None:
+    record = placed.what
+    if here == record:
+        return
+    if here is not None:
+        what = type(record).__name__.lower()
+        name = getattr(record, "key", None) or getattr(record, "name", None) or record.uid
+        holds = "folder" if later else "book"
+        brought.differing.append(Differing(what, record.uid, f"The {what} {name}", holds))  # type: ignore[arg-type]
+        if not later:
+            return
+    else:
+        brought.added["records"] += 1
+    try:
+        bringing.put_record(book, record, new=here is None)
+    except InputError as fault:
+        raise InputError(f"{placed.where}, {fault.field}", fault.value, fault.right) from fault
+
+
+def _check_references(book: BookFile, kind: type[Setting], tables: Sequence[Placed]) -> None:
+    if kind is Bed:
+        taps = {tap.key for tap in read_records(book, Tap)}
+        _check_there(tables, "tap", taps, "the key of a tap in the file or the book")
+    elif kind is Planting:
+        _check_there(tables, "bed_uid", set(bringing.uids_of(book, Bed)), "the uid of a bed")
+        plantings = {*bringing.uids_of(book, Planting), *(one.what.uid for one in tables)}
+        _check_there(tables, "replaces", plantings, "the uid of a planting")
+
+
+def _check_there(tables: Sequence[Placed], field: str, known: set[str], right: str) -> None:
+    for where, record in tables:
+        value = getattr(record, field)
+        if value is not None and value not in known:
+            raise InputError(f"{where}, {field}", shortened(value), right)
+
+
+def _check_twice(tables: Sequence[Placed], field: str, values: Iterable[str]) -> None:
+    seen: set[str] = set()
+    for placed, value in zip(tables, values, strict=True):
+        if value in seen:
+            raise InputError(f"{placed.where}, {field}", shortened(value), "each once")
+        seen.add(value)
+
+
+def _bring_files(
+    book: BookFile,
+    tables: Sequence[Placed],
+    brought: Brought,
+    last: tuple[Mapping[Key, str], Mapping[Key, str]],
+) -> None:
+    here = {name: (mapping, place) for name, mapping, place in whole_tables.mapping_texts(book)}
+    _check_twice(tables, "name", [placed.what["name"] for placed in tables])
+    for where, file in tables:
+        name = file["name"]
+        check_uid(f"{where}, name", name)
+        mapping, location = _mapping(where, file["mapping"]), file["location"]
+        if name not in here:
+            brought.added["weather_files"] += 1
+        elif here[name][0] != mapping:
+            key = ("weather_mapping", name)
+            later = last[1].get(key, "") > last[0].get(key, "")
+            holds = "folder" if later else "book"
+            called = f"How {name} is read"
+            brought.differing.append(Differing("weather_file", name, called, holds))  # type: ignore[arg-type]
+            if not later:
+                continue
+        elif here[name][1] is not None or location is None:
+            continue
+        else:
+            brought.added["weather_files"] += 1
+        bringing.put_mapping(book, name, mapping, location)
+
+
+def _mapping(where: str, text: str) -> str:
+    plain = json_of(f"{where}, mapping", text)
+    try:
+        from_json(plain)
+    except InputError as fault:
+        raise InputError(f"{where}, {fault.field}", shortened(fault.value), fault.right) from fault
+    except (KeyError, TypeError, ValueError, AttributeError) as fault:
+        right = "how the columns of a file are read, as the book wrote it"
+        raise InputError(f"{where}, mapping", shortened(text), right) from fault
+    return plain_text(plain)
+
+
+def _change(placed: Placed) -> tuple[Any, ...]:
+    where, said = placed
+    try:
+        at = utc_text("at", UTC_MOMENT.read(said["at"]))
+    except (ValueError, OverflowError) as fault:
+        raise InputError(f"{where}, at", shortened(said["at"]), UTC_MOMENT.right) from fault
+    tables = (*RECORDS, "weather_mapping")
+    if said["what"] not in tables:
+        raise InputError(f"{where}, what", shortened(said["what"]), f"one of {', '.join(tables)}")
+    check_uid(f"{where}, uid", said["uid"])
+    try:
+        check_line("by", said["by"])
+    except InputError as fault:
+        raise InputError(f"{where}, by", shortened(fault.value), fault.right) from fault
+    texts = [
+        None if said[field] is None else plain_text(json_of(f"{where}, {field}", said[field]))
+        for field in ("before", "after")
+    ]
+    return (at, said["by"], said["what"], said["uid"], *texts)
+
+
+def _last(changes: Iterable[Sequence[Any]]) -> dict[Key, str]:
+    """When each record was changed last."""
+    last: dict[Key, str] = {}
+    for at, _, what, uid, *_ in changes:
+        last[what, uid] = max(at, last.get((what, uid), ""))
+    return last
