@@ -15,6 +15,7 @@ from soakbook.reckoning.advice.report import ROUND_SCHEMA, Round, as_json, field
 from soakbook.reckoning.advice.report import Band as BandRecord
 from soakbook.reckoning.advice.triage import Triage
 from soakbook.reckoning.advice.why_report import WHY_SCHEMA, Why
+from soakbook.services.lists.report import LIST_SCHEMA, ListReport
 from soakbook.truth.report import TRUTH_SCHEMA, TruthReport
 from soakbook.truth.watering.report import WATER_SCHEMA, Water
 from tests.cli.reports import (
@@ -30,8 +31,9 @@ from tests.cli.reports import (
 from tests.cli.weather_known import WEATHER
 from tests.cli.wet_morning import wet_morning
 
-NAMES = ("beds", "promises", "round", "told", "truth", "water", "weather", "why")
+NAMES = ("beds", "list", "promises", "round", "told", "truth", "water", "weather", "why")
 RECORDS = {
+    "list": (ListReport, LIST_SCHEMA),
     "round": (Round, ROUND_SCHEMA),
     "truth": (TruthReport, TRUTH_SCHEMA),
     "water": (Water, WATER_SCHEMA),
@@ -233,6 +235,9 @@ def test_records_and_dates_become_plain() -> None:
         ("bed chapel --jam-jar 6mm --gauge 14mm", "told"),
         ("bed chapel --area 18m2 --by Ann", "told"),
         ("rain 4mm", "told"),
+        ("plant --from plan.csv", "list"),
+        ("bed --from beds.csv --dry-run", "list"),
+        ("plant chapel rose 6 --pot 5l", "told"),
         ("round", "round"),
         ("why chapel", "why"),
     ],
