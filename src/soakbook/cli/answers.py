@@ -47,9 +47,7 @@ def broken_off(how_to_go_on: Callable[[], str]) -> Iterator[None]:
         yield
     except (click.Abort, KeyboardInterrupt):
         paper.put_text("")
-        page = paper.new_page()
-        page.text(how_to_go_on())
-        paper.put(page)
+        paper.put_text(how_to_go_on())
         raise
 
 

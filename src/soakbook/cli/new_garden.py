@@ -13,6 +13,7 @@ from soakbook.cli.options import Word
 from soakbook.errors import InputError
 from soakbook.garden.records import Gallon
 from soakbook.garden.sense import check_line
+from soakbook.quantities.dates import WEEKDAYS
 from soakbook.quantities.measures import parse_length_m, parse_minutes
 from soakbook.quantities.names import check
 from soakbook.quantities.places import parse_latitude, parse_longitude, parse_place
@@ -74,23 +75,24 @@ class Asked:
             return "Nothing is lost: soakbook book new begins again."
         name = self.so_far.get("name")
         words = ["soakbook book new", *([shlex.quote(name)] if name else [])]
-        given = {
-            **self.so_far,
-            **{key: str(self.habits[key]) for key in self.habits if key == "gallon"},
-        }
+        given = {**self.so_far, **_options_of(self.habits)}
         words += [
             f"--{option}={shlex.quote(text)}" for option, text in given.items() if option != "name"
         ]
-        return f"There is no book yet. This goes on from here:\n  {' '.join(words)}"
+        lines = ["There is no book yet. This goes on from here:", f"  {' '.join(words)}"]
+        if "weekdays" in self.habits:
+            days = ",".join(WEEKDAYS[day][:3].casefold() for day in sorted(self.habits["weekdays"]))
+            lines += ["and once it is begun:", f"  soakbook person NAME --days {days}"]
+        return "\n".join(lines)
 
     def beginning(self) -> Beginning:
         """Name, place, height and clock, and how long there is: what was not said is looked up or asked."""
         name = answer(self.answers.name, "What is the garden called?", read_name)
         self.so_far["name"] = name
         latitude_deg, longitude_deg = self._place()
-        self.so_far |= {"lat": f"{latitude_deg:g}", "lon": f"{longitude_deg:g}"}
+        self.so_far |= {"lat": f"{latitude_deg:.8g}", "lon": f"{longitude_deg:.8g}"}
         elevation_m, timezone = self._height_and_clock(latitude_deg, longitude_deg)
-        self.so_far |= {"elevation": f"{elevation_m:g}", "timezone": timezone}
+        self.so_far["timezone"] = timezone
         if "gallon" not in self.habits:
             question = f"When you say gallons, whose? ({GALLON.listed})"
             self.habits["gallon"] = answer(None, question, _gallon, "uk")
@@ -104,10 +106,9 @@ class Asked:
         if lat is None and lon is None:
             return answer(None, WHERE, _sided(parse_place))
         longitude = parse_longitude if lon is not None else _sided(parse_longitude)
-        return (
-            answer(lat, "How many degrees north?", parse_latitude),
-            answer(lon, "How many degrees east? (west: 0.4 W)", longitude),
-        )
+        latitude_deg = answer(lat, "How many degrees north?", parse_latitude)
+        self.so_far["lat"] = f"{latitude_deg:.8g}"
+        return latitude_deg, answer(lon, "How many degrees east? (west: 0.4 W)", longitude)
 
     def _height_and_clock(self, latitude_deg: float, longitude_deg: float) -> tuple[float, str]:
         """Read back from the service where it knows them; else asked."""
@@ -123,10 +124,9 @@ class Asked:
                     f"Height {known_high} m, clock {known_clock}."
                 ):
                     high, clock = known_high, known_clock
-        return (
-            answer(high, "How high does it lie, in metres?", _metres, known_high),
-            answer(clock, "Which clock does it keep?", _clock, known_clock),
-        )
+        elevation_m = answer(high, "How high does it lie, in metres?", _metres, known_high)
+        self.so_far["elevation"] = f"{elevation_m:g}"
+        return elevation_m, answer(clock, "Which clock does it keep?", _clock, known_clock)
 
     def _who_waters(self) -> float:
         """Hours there are on a day; days, and somebody who comes on them, where it is not every day."""
@@ -138,8 +138,9 @@ class Asked:
             days = answer(None, "Which days can someone water?", weekdays, USUAL_DAYS)
         self.so_far["hours"] = f"{hours:g}h"
         if days != EVERY_DAY:
+            self.habits["weekdays"] = days
             who = "Who comes on those days? (one name; soakbook person adds others)"
-            self.habits |= {"waters": answer(None, who, read_name, USUAL_WHO), "weekdays": days}
+            self.habits["waters"] = answer(None, who, read_name, USUAL_WHO)
         return hours
 
 
@@ -192,6 +193,12 @@ def own_clock() -> str | None:
         _first_line(Path("/etc/timezone")),
     )
     return next((name for name in named if name and _is_clock(name)), None)
+
+
+def _options_of(habits: Mapping[str, Any]) -> dict[str, str]:
+    """What was said of habits, as the options of `book new`."""
+    options_of = {name: str(habits[name]) for name in ("readiness", "gallon") if name in habits}
+    return options_of | ({"can": f"{habits['can_l']:g}l"} if "can_l" in habits else {})
 
 
 def _sided(read: Callable[[str], Value]) -> Callable[[str], Value]:

@@ -15,6 +15,7 @@ _POT = re.compile(r"\b(?:pots?|potted|containers?)\b", re.IGNORECASE)
 _BALL = re.compile(r"\b(?:(?:dug|root)?[- ]?balls?|rootball(?:ed)?|balled|dug|rb)\b", re.IGNORECASE)
 _DEEP = re.compile(r"\bdeep\b", re.IGNORECASE)
 _VOLUME = re.compile(r"[0-9.½¼¾\s]+(?:l|lit(?:re|er)s?|ltr|gal(?:lon)?s?)", re.IGNORECASE)
+_WIDTH = re.compile(r"[0-9.½¼¾\s]+(?:cm|mm|in|inch(?:es)?)", re.IGNORECASE)
 _FILLING = re.compile(r"\b(?:of|in|with|a|an|wide|across|out|from)\b", re.IGNORECASE)
 
 
@@ -23,7 +24,7 @@ def is_origin(text: str) -> bool:
     plain = text.strip()
     return any(
         one.search(plain) if one in (_POT, _BALL) else one.fullmatch(plain)
-        for one in (_POT, _BALL, _BARE, _CODE, _VOLUME)
+        for one in (_POT, _BALL, _BARE, _CODE, _VOLUME, _WIDTH)
     )
 
 

@@ -198,17 +198,39 @@ def test_height_and_clock_are_read_back_where_the_service_knows_them(
         assert (new["elevation_m"], new["timezone"]) == expected
 
 
+GO_ON = [
+    "book", "new", "Ann's Garden", "--lat=-33.9", "--lon=18.4", "--elevation=20", "--timezone=Europe/London",
+    "--hours=1h", "--readiness=lean", "--gallon=us", "--can=9l",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("answered", "words"), [(1, 3), (2, 5), (3, 6), (4, 7), (5, 7), (6, 8)])
 def test_broken_off_before_there_is_a_book_the_line_that_goes_on_is_printed(
+    answered: int, words: int, run: Run, services: Services, gardener: Gardener
+) -> None:
+    answers = ["Ann's Garden", "33.9 S 18.4 E", "20", "", "us", "mon,wed 1h"]
+    gardener.answers = deque([*answers[:answered], click.Abort()])
+    ran = run("book", "new", "--readiness", "lean", "--can", "9l")
+    assert ran.status == BROKEN_OFF
+    line = ran.out.splitlines()[2]
+    gallon = ["--gallon=us"] if answered > 4 else []
+    assert shlex.split(line) == [
+        "soakbook",
+        *GO_ON[:words],
+        "--readiness=lean",
+        *gallon,
+        "--can=9l",
+    ]
+    assert ran.out.endswith("  soakbook person NAME --days mon,wed\n") == (answered == 6)
+    assert [one.service for one in services.asked if one.service == "new"] == []
+
+
+def test_the_line_that_goes_on_is_one_that_works(
     run: Run, services: Services, gardener: Gardener
 ) -> None:
-    gardener.answers = deque(["Ann's Garden", "33.9 S 18.4 E", "20", click.Abort()])
-    ran = run("book", "new")
-    assert ran.status == BROKEN_OFF
-    line = ran.out.partition("  ")[2].replace("\n", " ")
-    options_typed = [word for word in shlex.split(line) if word.startswith("--")]
-    assert options_typed == ["--lat=-33.9", "--lon=18.4"]
-    assert "Ann's Garden" in shlex.split(line)
-    assert [one.service for one in services.asked if one.service == "new"] == []
+    gardener.answers = deque(["", *NOTHING_MORE])
+    assert run(*GO_ON).status == 0
+    assert services.called("new").options["longitude_deg"] == 18.4
 
 
 def test_broken_off_at_the_first_question_nothing_is_lost(run: Run, gardener: Gardener) -> None:
