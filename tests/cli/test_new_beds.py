@@ -199,4 +199,4 @@ def test_without_weather_the_round_says_that_it_knows_nothing(talk: Talk, path: 
     assert "No weather was asked for (offline)." in talked.screen
     assert "THE ROUND" in talked.screen
     assert "The book has no weather before this morning" in talked.screen
-    assert talked.screen.endswith("tell me:\n  soakbook feel chapel --ball dry --bed moist\n")
+    assert talked.screen.endswith("there:\n  soakbook feel chapel --ball dry --bed moist\n")

@@ -8,7 +8,10 @@ from soakbook.errors import InputError
 from soakbook.quantities.saying import counted, quoted
 
 BALLS_TO_FEEL = 2
-LEAST_SURE = "The round is at its least sure today. Put a finger in {} and tell me:"
+LEAST_SURE = (
+    "The round is at its least sure today: it knows of no soak before now. Put a finger in {} and tell me what is "
+    "there:"
+)
 NO_PLANTS = """\
 Nothing is planted in the book yet. When something is:
   soakbook plant chapel "climbing rose" 6 --pot 7.5l --on 20mar
