@@ -44,7 +44,7 @@ Then put a finger in two balls, and ask for the round:
     examples=(
         'soakbook book new "The Corrody" --lat 52.3 --lon -0.4 --elevation 62 \\',
         "    --timezone Europe/London",
-        "soakbook book new            asks for all of it, a quarter of an hour or so",
+        "soakbook book new            asks for all of it: twenty minutes",
     ),
 )
 @click.argument("name", metavar="[NAME]", required=False)
@@ -104,7 +104,7 @@ def _converse(path: Path, asked: Asked) -> None:
         new.ask_taps()
         new.ask_beds()
         new.ask_plantings()
-    put_first_round(path, asked.offline, new.with_balls)
+        put_first_round(path, asked.offline, new.with_balls)
 
 
 def _begun(path: Path, begin: Beginning, habits: dict[str, Any]) -> list[str]:

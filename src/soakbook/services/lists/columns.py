@@ -11,6 +11,9 @@ from soakbook.errors import InputError
 from soakbook.quantities.written import spelled
 
 LEFT_OUT = "none"
+LONGEST_CELL = 500
+SHOWN = 60
+"""Letters of a cell or a header that are said back."""
 
 OF_BEDS: Mapping[str, str] = {
     "area": "area, bed area, size, bed size, square metres, sqm, m2",
@@ -97,10 +100,13 @@ class Column(NamedTuple):
         Raises
         ------
         InputError
-            A formula: its value is not in the list.
+            A formula, whose value is not in the list; or more than any cell says.
         """
+        if len(text) > LONGEST_CELL:
+            right = f"at most {LONGEST_CELL} letters, not {len(text):,}"
+            raise InputError(self.header[:SHOWN], f"{text[:SHOWN]}...", right)
         if text.startswith("="):
-            raise InputError(self.header, text, "the value itself, not a formula")
+            raise InputError(self.header[:SHOWN], text, "the value itself, not a formula")
         return f"{text} {self.unit}" if self.unit and _BARE_NUMBER.fullmatch(text) else text
 
 
@@ -141,7 +147,7 @@ def columns_of(
         _refuse_strange(strange, known, name)
     for what, columns in found.items():
         if len(columns) > 1:
-            both = " and ".join(repr(one.header) for one in columns)
+            both = " and ".join(repr(one.header[:SHOWN]) for one in columns[:20])
             right = f"one column for {what}; --column none={columns[1].header!r} leaves one out"
             raise InputError("columns", both, right)
     return tuple(columns[0] for columns in found.values())
@@ -176,7 +182,8 @@ def _said(
         if what not in (*known, LEFT_OUT) or not header:
             raise InputError("column", text, f"bed=Border, with one of {', '.join(known)} or none")
         if _tidy(header) not in [_tidy(one) for one in headers]:
-            raise InputError("column", header, f"a column of the list: {', '.join(headers)}")
+            there = ", ".join(one[:SHOWN] for one in headers[:20])
+            raise InputError("column", header, f"a column of the list: {there}")
         by_hand[_tidy(header)] = what
     return by_hand
 
@@ -209,7 +216,7 @@ def _tidy(header: str) -> str:
 
 
 def _refuse_strange(strange: list[str], known: Mapping[str, str], name: str) -> None:
-    shown = ", ".join(repr(one) for one in strange[:20])
+    shown = ", ".join(repr(one[:SHOWN]) for one in strange[:20])
     right = (
         f"columns that say one of {', '.join(known)}. Say what it is, --column bed=HEADER, or leave it out, "
         "--column none=HEADER"
