@@ -94,6 +94,15 @@ def test_a_pasted_list_comes_on_standard_input(
     assert services.last().words[1] == ("what was pasted", PLAN.encode(), (), True, False)
 
 
+def test_standard_input_may_be_closed(
+    run: Run, services: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stdin", None)
+    ran = run("plant", "--from", "-")
+    assert ran.status == 2
+    assert "file: '-' cannot be right; a list on standard input, which is closed" in ran.err
+
+
 @pytest.mark.parametrize(
     ("words", "why"),
     [

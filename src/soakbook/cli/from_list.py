@@ -9,6 +9,7 @@ import click
 from soakbook.cli import options, paper
 from soakbook.cli.options import Entered
 from soakbook.cli.paper import Page, Report
+from soakbook.errors import InputError
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -110,4 +111,8 @@ def _content(file: str) -> bytes:
 
     if file != PASTED:
         return content_of(Path(file))
-    return sys.stdin.buffer.read(MOST_BYTES + 1)
+    try:
+        return sys.stdin.buffer.read(MOST_BYTES + 1)
+    except (AttributeError, OSError) as error:  # closed, or nowhere to read from
+        right = "a list on standard input, which is closed; or name its file"
+        raise InputError("file", file, right) from error

@@ -12,14 +12,12 @@ from typing import Any, NamedTuple, TypeVar, cast, get_args
 import click
 from click.core import ParameterSource
 
-from soakbook.cli import paper
+from soakbook.cli import completing, paper
+from soakbook.cli.completing import TYPED
 from soakbook.errors import InputError
 from soakbook.garden.records import FeltClass
 
 Function = TypeVar("Function", bound=Callable[..., Any])
-
-TYPED = f"{__name__}.typed"
-"""Where a command's context keeps its words, which are used up as they are read."""
 
 SCHEMAS = Path(__file__).parent.parent / "schemas"
 
@@ -101,10 +99,15 @@ book = click.option(
 specimen = click.option(
     "--specimen", is_flag=True, help="Read the invented specimen garden; nothing is written."
 )
-by = click.option("--by", metavar="WHO", help="Who did it, or who says so.")
+by = click.option(
+    "--by", metavar="WHO", shell_complete=completing.people, help="Who did it, or who says so."
+)
 at = click.option("--at", metavar="TIME", help='When it was: 07:40, yesterday, "1apr 19:30".')
 planting = click.option(
-    "--planting", metavar="P", help="One planting of the bed, by its name; else all of it."
+    "--planting",
+    metavar="P",
+    shell_complete=completing.plantings,
+    help="One planting of the bed, by its name; else all of it.",
 )
 as_json = click.option("--json", "as_json", is_flag=True, help="For machines, and nothing else.")
 
@@ -126,9 +129,13 @@ class Entered(NamedTuple):
         return where(self.book_path, specimen=False)
 
 
-def written(*more: Callable[[Any], Any]) -> Callable[[Function], Function]:
-    """Add --by, --book, --json and `more`, such as `at`; what is about writing comes as `Entered`."""
-    decorators = (*more, by, book, as_json)
+Named = str | Callable[[dict[str, Any]], str]
+"""The name of a schema; or what tells it from the words, by the names of the parameters they are for."""
+
+
+def written(*more: Callable[[Any], Any], report: Named = "told") -> Callable[[Function], Function]:
+    """Add --by, --book, --json, --json-schema and `more`, such as `at`; what is about writing comes as `Entered`."""
+    decorators = (*more, by, book, as_json, schema(report))
 
     def add(command: Function) -> Function:
         @wraps(command)
@@ -144,14 +151,8 @@ def written(*more: Callable[[Any], Any]) -> Callable[[Function], Function]:
     return add
 
 
-def schema(name: str | Callable[[dict[str, Any]], str]) -> Callable[[Function], Function]:
-    """Add --json-schema, which prints the schema of what the words beside it would print with --json.
-
-    Parameters
-    ----------
-    name
-        Of the schema; or what tells it from the words, by the names of the parameters they are for.
-    """
+def schema(name: Named) -> Callable[[Function], Function]:
+    """Add --json-schema, which prints the schema of what the words beside it would print with --json."""
 
     def show(context: click.Context, _: click.Parameter, wanted: bool) -> None:
         if wanted:

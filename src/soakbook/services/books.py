@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from soakbook.store.book import check_free, create, new_uid, open_book
 from soakbook.store.book_file import BookFile
@@ -13,7 +13,7 @@ from soakbook.store.places import default_book
 if TYPE_CHECKING:
     from soakbook.garden.records import Person
 
-__all__ = ["check_free", "new", "reading", "where"]
+__all__ = ["check_free", "names_in", "new", "reading", "where"]
 
 SPECIMEN = Path(__file__).parent.parent / "specimen" / "corrody.book"
 """The book of the invented garden that ships in the package."""
@@ -39,6 +39,38 @@ def reading(path: Path) -> Iterator[BookFile]:
     """The book, open to read, all of it of one moment; that of the specimen garden never changes."""
     with open_book(path, read_only=True, immutable=path == SPECIMEN) as book, book.reading():
         yield book
+
+
+class Names(NamedTuple):
+    """What a garden calls its own, each with what tells it apart."""
+
+    beds: tuple[tuple[str, str], ...]
+    """Key and name."""
+    plantings: tuple[tuple[str, str], ...]
+    """Name, and the key of its bed."""
+    people: tuple[tuple[str, str], ...]
+    """Name, and nothing."""
+
+
+def names_in(path: Path) -> Names:
+    """The names in a book.
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened.
+    """
+    from soakbook.garden.records import Bed, Person, Planting
+    from soakbook.store.garden_rows import read_records
+
+    with reading(path) as book:
+        beds = {bed.uid: bed for bed in read_records(book, Bed)}
+        plantings, people = read_records(book, Planting), read_records(book, Person)
+    return Names(
+        tuple((bed.key, bed.name) for bed in beds.values()),
+        tuple((one.name, beds[one.bed_uid].key) for one in plantings),
+        tuple((one.name, "") for one in people),
+    )
 
 
 def new(

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from soakbook.cli import options
+from soakbook.cli import completing, options
 from soakbook.cli.from_list import bring_in, list_options, said_list
 from soakbook.cli.options import Command, Entered
 from soakbook.cli.told_page import say
@@ -39,7 +39,7 @@ def _schema(typed: dict[str, Any]) -> str:
         "soakbook bed chapel --ruler 4,5,3,5,4 --at yesterday",
     ),
 )
-@click.argument("key", metavar="[KEY]", required=False)
+@click.argument("key", metavar="[KEY]", required=False, shell_complete=completing.beds)
 @click.option("--name", metavar="NAME", help='What it is called, if not by its key: "Chapel Wall".')
 @click.option("--area", metavar="SIZE", help="18m2 or 200sqft.")
 @click.option("--soil", metavar="SOIL", help='"sandy loam", clay; unknown when nobody has felt it.')
@@ -74,8 +74,7 @@ def _schema(typed: dict[str, Any]) -> str:
 @click.option("--keeper", metavar="WHO", help="Who looks after it.")
 @list_options(again=False)
 @options.specimen
-@options.schema(_schema)
-@options.written(options.at)
+@options.written(options.at, report=_schema)
 def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: Any) -> None:
     """Add a bed or change it; alone, list the beds.
 

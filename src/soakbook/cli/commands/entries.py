@@ -5,7 +5,7 @@ from typing import cast
 
 import click
 
-from soakbook.cli import options
+from soakbook.cli import completing, options
 from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
@@ -15,13 +15,14 @@ from soakbook.services.cautions import CAUTIONS
 
 KIND, METHOD = Word(SoakKind), Word(HandMethod)
 
-one_bed = click.argument("bed", metavar="BED")
+one_bed = click.argument("bed", metavar="BED", shell_complete=completing.beds)
 SO_MANY = re.compile(r"[0-9.]*[0-9½¼¾]")
 """A number that stands apart from its unit."""
 
-told = options.schema("told")
-several_beds = click.argument("beds", metavar="BED...", nargs=-1, required=True)
-bed_entry = options.written(options.planting, options.at, told)
+several_beds = click.argument(
+    "beds", metavar="BED...", nargs=-1, required=True, shell_complete=completing.beds
+)
+bed_entry = options.written(options.planting, options.at)
 
 
 @click.command(
@@ -95,7 +96,7 @@ def soak_command(
 @click.option("--to", metavar="TIME", help="When the gauge was read; else now.")
 @click.option("--gentle", is_flag=True, help="It fell gently, over hours.")
 @click.option("--burst", is_flag=True, help="It came down hard, and some ran off.")
-@options.written(options.at, told)
+@options.written(options.at)
 def rain_command(
     amount: str, from_: str | None, to: str | None, entered: Entered, **kinds: bool
 ) -> None:
@@ -150,10 +151,10 @@ def left_command(beds: tuple[str, ...], reason: str, entered: Entered) -> None:
 
 @click.command(cls=Command, examples=('soakbook loss bank "sun shrubs" 2 "dry ball"',))
 @one_bed
-@click.argument("of", metavar="PLANTING")
+@click.argument("of", metavar="PLANTING", shell_complete=completing.plantings)
 @click.argument("count", metavar="COUNT")
 @click.argument("cause", metavar="CAUSE")
-@options.written(options.at, told)
+@options.written(options.at)
 def loss_command(bed: str, of: str, count: str, cause: str, entered: Entered) -> None:
     """Enter plants lost, and what you think killed them."""
     from soakbook.services.entries import loss
@@ -185,7 +186,7 @@ def loss_command(bed: str, of: str, count: str, cause: str, entered: Entered) ->
 @click.option("--wet", is_flag=True, help="The soil was wet under it.")
 @click.option("--dry", is_flag=True, help="It was laid on dry soil.")
 @click.option("--on", metavar="DATE", help="The day it was laid.")
-@options.written(options.at, told)
+@options.written(options.at)
 def mulch_command(
     beds: tuple[str, ...],
     kind: str,

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from soakbook.cli import options
+from soakbook.cli import completing, options
 from soakbook.cli.from_list import bring_in, list_options, said_list
 from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
@@ -36,7 +36,7 @@ def _plant_schema(typed: dict[str, Any]) -> str:
     ),
     caution=CAUTIONS["plant"],
 )
-@click.argument("bed", metavar="BED", required=False)
+@click.argument("bed", metavar="BED", required=False, shell_complete=completing.beds)
 @click.argument("kind", metavar="KIND", required=False)
 @click.argument("count", metavar="COUNT", required=False)
 @click.option("--pot", metavar="SIZE", help="Out of a pot: 7.5l, 9cm.")
@@ -70,8 +70,7 @@ def _plant_schema(typed: dict[str, Any]) -> str:
 @click.option("--right", flag_value=YES, help="What is guessed of ball and leaves is right.")
 @click.option("--replaces", metavar="P", help="The planting whose dead these stand in for.")
 @list_options(again=True)
-@options.schema(_plant_schema)
-@options.written()
+@options.written(report=_plant_schema)
 def plant_command(
     bed: str | None,
     kind: str | None,

@@ -2,7 +2,7 @@
 
 import click
 
-from soakbook.cli import options, paper
+from soakbook.cli import completing, options, paper
 from soakbook.cli.options import Command
 
 
@@ -56,7 +56,7 @@ def round_command(
         "soakbook why chapel --symbols",
     ),
 )
-@click.argument("bed", metavar="BED")
+@click.argument("bed", metavar="BED", shell_complete=completing.beds)
 @click.option("--on", metavar="DATE", help="The morning asked about.")
 @click.option("--symbols", is_flag=True, help="In the terms of FAO-56, with equation numbers.")
 @options.book

@@ -52,7 +52,11 @@ def content_of(file: Path) -> bytes:
     InputError
         No such file, none that can be read, or a larger one than a list is.
     """
-    if not file.is_file():
+    try:
+        is_there = file.is_file()
+    except (OSError, ValueError):  # a name that no file can have
+        is_there = False
+    if not is_there:
         raise InputError("file", str(file), "a CSV file that is there, or - for what is pasted")
     try:
         with file.open("rb") as opened:
