@@ -27,6 +27,8 @@ class Services:
         self.answers: dict[str, Any] = {
             "where": Path("garden.book"),
             "ask": SimpleNamespace(say=[], nothing_came=False),
+            "beds": {"beds": []},
+            "looked_up": None,
         }
         self.asked: list[Asked] = []
 
@@ -51,9 +53,14 @@ class Services:
         """The service called last."""
         return self.asked[-1]
 
+    def called(self, service: str) -> Asked:
+        """The last call of one service."""
+        return [one for one in self.asked if one.service == service][-1]
+
 
 MODULES = {
     "books": ("where", "new", "check_free"),
+    "place": ("looked_up",),
     "checking": ("check_report",),
     "copying": ("copy",),
     "mornings": ("round_report", "why_report"),
@@ -70,7 +77,19 @@ MODULES = {
         "loss",
         "mulch",
     ),
-    "setup": ("bed", "beds", "jam_jar", "ruler", "plant", "tap", "person", "restriction", "rate"),
+    "setup": (
+        "bed",
+        "bed_list",
+        "beds",
+        "jam_jar",
+        "ruler",
+        "plant",
+        "plant_list",
+        "tap",
+        "person",
+        "restriction",
+        "rate",
+    ),
     "exporting": ("export",),
     "importing": ("bring_back",),
     "weather": ("ask", "bring", "promises_report", "set_weather", "weather_report"),

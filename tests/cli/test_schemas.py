@@ -16,6 +16,7 @@ from soakbook.reckoning.advice.report import Band as BandRecord
 from soakbook.reckoning.advice.triage import Triage
 from soakbook.reckoning.advice.why_report import WHY_SCHEMA, Why
 from soakbook.services.book_log import LOG_SCHEMA, Log
+from soakbook.services.lists.report import LIST_SCHEMA, ListReport
 from soakbook.truth.report import TRUTH_SCHEMA, TruthReport
 from soakbook.truth.watering.report import WATER_SCHEMA, Water
 from tests.cli.reports import (
@@ -31,8 +32,21 @@ from tests.cli.reports import (
 from tests.cli.weather_known import WEATHER
 from tests.cli.wet_morning import wet_morning
 
-NAMES = ("beds", "check", "log", "promises", "round", "told", "truth", "water", "weather", "why")
+NAMES = (
+    "beds",
+    "check",
+    "list",
+    "log",
+    "promises",
+    "round",
+    "told",
+    "truth",
+    "water",
+    "weather",
+    "why",
+)
 RECORDS = {
+    "list": (ListReport, LIST_SCHEMA),
     "log": (Log, LOG_SCHEMA),
     "round": (Round, ROUND_SCHEMA),
     "truth": (TruthReport, TRUTH_SCHEMA),
@@ -235,6 +249,8 @@ def test_records_and_dates_become_plain() -> None:
         ("bed chapel --jam-jar 6mm --gauge 14mm", "told"),
         ("bed chapel --area 18m2 --by Ann", "told"),
         ("rain 4mm", "told"),
+        ("plant --from plan.csv", "list"),
+        ("bed --from beds.csv --dry-run", "list"),
         ("plant chapel rose 6", "told"),
         ("tap A", "told"),
         ("person Tom", "told"),

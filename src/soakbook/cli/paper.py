@@ -17,6 +17,9 @@ WIDEST = 80
 NARROWEST = 60
 KEPT_HANG = 2
 
+PASTED_WITHIN_S = 0.05
+"""Lines that come sooner after each other were not typed."""
+
 TIED = re.compile(
     r"(?<=[0-9½]) (?=(?:L|min|h|s|mm|cm|m)\b)|(?<=\btap) (?=[A-Z0-9]\b)|(?<=\beq) (?=[0-9])"
 )
@@ -151,9 +154,36 @@ def ask(question: str, default: str | None = None) -> str:
     return answer
 
 
+def ask_lines(question: str) -> list[str]:
+    """What somebody answers: a line, or all of several that are pasted at once, without blank ones."""
+    lines = ask(question, "").splitlines()
+    with contextlib.suppress(click.Abort):  # what came before the end still counts
+        while _more_waits():
+            lines += _next_line().splitlines()
+    return [line for line in lines if line.strip()]
+
+
 def confirmed(question: str) -> bool:
     """Whether somebody says yes."""
     return click.confirm(question, default=False, err=True)
+
+
+def _next_line() -> str:
+    line: str = click.prompt("", default="", show_default=False, prompt_suffix="", err=True)
+    return line
+
+
+def _more_waits() -> bool:
+    """Whether another line is there already, as only a paste has it."""
+    if not sys.stdin.isatty():
+        return False
+    if sys.platform == "win32":
+        import msvcrt
+
+        return msvcrt.kbhit()
+    import select
+
+    return bool(select.select([sys.stdin], [], [], PASTED_WITHIN_S)[0])
 
 
 def _columns() -> int:

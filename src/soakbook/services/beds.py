@@ -7,6 +7,7 @@ from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden import nearest
+from soakbook.garden.door import admit
 from soakbook.garden.jars import measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting
@@ -23,13 +24,17 @@ from soakbook.services.room import check_room, crowded
 from soakbook.services.settings import Changes, put
 from soakbook.services.subjects import standing
 from soakbook.services.told import Report, told
+from soakbook.store.book import new_uid
 from soakbook.store.pages import read_pages
 
 BEDS_SCHEMA = "soakbook.beds/1"
+READ_HERE = ("tap", "right")
+"""Options that depend on the book, or on what was guessed."""
 NO_TAP = ("none", "no", "-")
 TOLD = ("name", "area_m2", "soil", "place", "sand_fraction", "clay_fraction", "tap")
 """Fields that the first sentence of a new bed tells."""
 
+RIGHT = "what was guessed stands as said now."
 ASK_HOLE = "Clay drowns plants. Does water still stand in a 30 cm hole after a day?"
 
 
@@ -47,7 +52,7 @@ def bed(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
     by : str, optional
         Who says so.
     **typed
-        Options as typed: those of `bed_words.READERS`, and tap.
+        Options as typed: those of `bed_words.READERS`, tap, and right: that what is guessed of its place is right.
 
     Raises
     ------
@@ -61,7 +66,7 @@ def bed(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
         check_room(after, record, "area", typed.get("area", saying.area(record.area_m2)))
     found = tuple(guesses.of_bed(record, _by_jars(after, record)))
     say = (
-        _new(record) if old is None else _changed(record, changes, desk.today),
+        _new(record) if old is None else _changed(record, changes, desk.today, "right" in typed),
         said_back(record, desk.today, TOLD) if old is None else "",
         _taught(desk, after, old, record) if old is not None else "",
         _ask_hole(record) if old is None else "",
@@ -69,6 +74,19 @@ def bed(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
         crowded(after, record),
     )
     return told("bed", record.key, say, {"fields": changes, "guesses": found})
+
+
+def new_bed(desk: Desk, key: str, typed: Mapping[str, str]) -> Bed:
+    """A bed as it would be added, of options as for `bed`; nothing is written.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be right, or no area.
+    """
+    if "area" not in typed:
+        raise InputError("area", None, "18m2 or 200sqft")
+    return admit(Bed, uid=new_uid(), **_fields(desk, key, None, typed))
 
 
 def beds(path: Path) -> Report:
@@ -104,8 +122,9 @@ def _meant(pages: Pages, word: str, with_area: bool) -> Bed | None:
 
 
 def _fields(desk: Desk, key: str, old: Bed | None, typed: Mapping[str, str]) -> dict[str, Any]:
-    fields = bed_fields({name: text for name, text in typed.items() if name != "tap"})
-    fields["said"] = frozenset(fields)
+    own = {name: text for name, text in typed.items() if name not in READ_HERE}
+    fields = bed_fields(own)
+    fields["said"] = frozenset((*fields, *(guesses.BED_RIGHT if "right" in typed else ())))
     if "tap" in typed:
         fields["tap"] = _tap(desk.pages, typed["tap"])
     if old is None:
@@ -131,7 +150,9 @@ def _new(record: Bed) -> str:
     return f"New bed {record.name}: {saying.area(record.area_m2)}, {soil_of(record)}, {record.place}{tap}."
 
 
-def _changed(record: Bed, changes: Changes, today: date) -> str:
+def _changed(record: Bed, changes: Changes, today: date, right: bool) -> str:
+    if not changes and right:
+        return f"{record.name}: {RIGHT}"
     if not changes:
         return f"{record.name}: it stands so in the book already."
     return f"{record.name}. {changed(record, changes, today)}"

@@ -1,7 +1,8 @@
 """What in the book is a guess of the tables, and the command that settles it.
 
 A bed's unknown is empty in its record. A planting's record is whole: what in it equals the table's value
-for such a plant counts as a guess until somebody has said it.
+for such a plant counts as a guess until somebody has said it. Either may be said to be right as it is: then its
+field is kept as said, and it is a guess no longer.
 """
 
 import math
@@ -18,6 +19,11 @@ from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.garden.tables.soils import UNKNOWN_IS
 from soakbook.quantities import saying
 from soakbook.reckoning.simulation.plots import bed_depth_m, ground_of
+
+BED_RIGHT = ("rain_share", "exposure_factor")
+"""What of a bed is said to be right in one word: what its place was taken for. A jam jar still corrects the share."""
+PLANTING_RIGHT = ("ball_volume_l", "canopy_start_m2", "canopy_full_m2")
+"""What of a planting is said to be right in one word: its ball and its leaves."""
 
 NEAR = 1e-6
 USUAL_WALK_M = 20.0
@@ -44,10 +50,11 @@ def of_bed(bed: Bed, by_jars: bool = False) -> Iterator[Guess]:
         days = saying.days(ground.drain_days)
         value = f"about {days} for what is too much"
         yield Guess(None, "drainage", value, f"{command} --hole standing | gone | 20mm/h")
-    if bed.rain_share is None and bed.place != "open" and not by_jars:
+    of_place = [name for name in BED_RIGHT if name not in bed.said and bed.place != "open"]
+    if bed.rain_share is None and "rain_share" in of_place and not by_jars:
         share = f"{place.rain_share:g}"
         yield Guess(None, "share of the rain", share, f"{command} --jam-jar 6mm --gauge 14mm")
-    if bed.exposure_factor is None and bed.place != "open":
+    if bed.exposure_factor is None and "exposure_factor" in of_place:
         times = f"{place.exposure_factor:g}"
         value = f"{times} times as fast as open ground"
         yield Guess(None, "drying", value, f"{command} --exposure {times}")

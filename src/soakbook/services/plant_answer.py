@@ -1,5 +1,6 @@
 """What a planting changed: what it is taken for, what is guessed, what to do on the day."""
 
+from collections.abc import Iterable, Mapping
 from datetime import date
 
 from soakbook.garden.records import Bed, Planting
@@ -11,6 +12,7 @@ from soakbook.services import guesses
 from soakbook.services.cautions import COMPOST, DUG_BALL
 from soakbook.services.desk import Desk
 from soakbook.services.field_words import changed, said_back
+from soakbook.services.plant_words import ORIGINS
 from soakbook.services.room import crowded
 from soakbook.services.settings import Changes
 from soakbook.services.told import Report, told
@@ -26,39 +28,46 @@ LIGHT = (
     "A light pot is dry through, and a dry ball sheds the water it is given in the ground. Stand each in a "
     "bucket until it stops bubbling, then say so:"
 )
+CAUTIONED = {"pot": COMPOST, "dug": DUG_BALL}
 DRY = ("dust", "dry")
 UNSAID = "How it came was not said, so it is taken as usual: --pot 5l, --ball 45cm or --bare."
 TOLD = ("name", "origin", "ball_volume_l", "ball_diameter_m")
 """Fields that the first sentence tells."""
 
-SAME = "they stand so in the book already."
+SAME = "they stand so in the book already. More of the kind want a --name."
+RIGHT = "what was guessed stands as said now."
 
 
-def answer(desk: Desk, bed: Bed, record: Planting, changes: Changes | None, unsaid: bool) -> Report:
-    """The answer to a new planting, or to a change of one where `changes` is given.
-
-    `unsaid` tells that nobody said how a new one came.
-    """
+def answer(
+    desk: Desk, bed: Bed, record: Planting, changes: Changes | None, typed: Mapping[str, str]
+) -> Report:
+    """The answer to a new planting, or to a change of one where `changes` is given; `typed` are its options."""
     found = tuple(guesses.of_planting(bed, record))
     say: tuple[str, ...]
+    mind: tuple[str, ...] = ()
     if changes is None:
+        unsaid = "" if any(way in typed for way in ORIGINS) else UNSAID
+        today, room = _on_the_day(desk, bed, record), crowded(desk.pages, bed)
+        mind = tuple(filter(None, (unsaid, today, room, _caution(desk, record))))
         say = (
-            f"{bed.name}: {_what(record, desk.today)}. Reckoned as {PLANT_CLASSES[record.plant_class].name}.",
-            UNSAID if unsaid else "",
+            f"{bed.name}: {what_of(record, desk.today)}. Reckoned as {PLANT_CLASSES[record.plant_class].name}.",
+            unsaid,
             said_back(record, desk.today, TOLD),
             _my_guesses(record, found),
-            _on_the_day(desk, bed, record),
+            today,
             _light(bed, record),
-            crowded(desk.pages, bed),
+            room,
             _caution(desk, record),
         )
     else:
         light = _light(bed, record) if "ball_felt" in changes else ""
-        say = (_changed(bed, record, changes, desk.today), light, crowded(desk.pages, bed))
-    return told("plant", bed.key, say, {"fields": changes or {}, "guesses": found})
+        same = RIGHT if "right" in typed else SAME
+        say = (_changed(bed, record, changes, desk.today, same), light, crowded(desk.pages, bed))
+    return told("plant", bed.key, say, {"fields": changes or {}, "guesses": found, "mind": mind})
 
 
-def _what(record: Planting, today: date) -> str:
+def what_of(record: Planting, today: date) -> str:
+    """`6 climbing roses, from 7.5 L pots, planted 20 March`."""
     came = {
         "pot": f"from {record.ball_volume_l:.3g} L pots",
         "dug": f"dug, balls {100 * record.ball_diameter_m:.0f} cm across, {record.ball_volume_l:.0f} L",
@@ -96,6 +105,13 @@ def _on_the_day(desk: Desk, bed: Bed, record: Planting) -> str:
     )
 
 
+def cautions_of(before: Iterable[Planting], new: Iterable[Planting]) -> tuple[str, ...]:
+    """What can hurt, said with the first planting of its origin in a year."""
+    met = {(one.origin, one.planted_on.year) for one in before}
+    first = {one.origin for one in new if (one.origin, one.planted_on.year) not in met}
+    return tuple(text for origin, text in CAUTIONED.items() if origin in first)
+
+
 def _light(bed: Bed, record: Planting) -> str:
     """What to do with pots that go in dry."""
     if record.origin != "pot" or record.ball_felt not in DRY:
@@ -105,15 +121,11 @@ def _light(bed: Bed, record: Planting) -> str:
 
 
 def _caution(desk: Desk, record: Planting) -> str:
-    """Said with the first planting of a year."""
-    year = record.planted_on.year
     others = [one for one in desk.pages.plantings if one.uid != record.uid]
-    if any(one.planted_on.year == year and one.origin == record.origin for one in others):
-        return ""
-    return {"pot": COMPOST, "dug": DUG_BALL, "bare": ""}[record.origin]
+    return " ".join(cautions_of(others, [record]))
 
 
-def _changed(bed: Bed, record: Planting, changes: Changes, today: date) -> str:
+def _changed(bed: Bed, record: Planting, changes: Changes, today: date, same: str) -> str:
     if not changes:
-        return f"{bed.name}, {record.name}: {SAME} More of the kind want a --name."
+        return f"{bed.name}, {record.name}: {same}"
     return f"{bed.name}, {record.name}. {changed(record, changes, today)}"

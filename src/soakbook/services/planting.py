@@ -17,10 +17,9 @@ from soakbook.reckoning.advice.dose import BOWL_MADE_DEPTH_M
 from soakbook.reckoning.simulation.plots import BARE_ROOT_BOWL_M2, BOWL_IN_BALLS
 from soakbook.services.counts import whole_number
 from soakbook.services.desk import Desk, key_of, writing
-from soakbook.services.guesses import across_cm, is_known, usual_canopy
+from soakbook.services.guesses import PLANTING_RIGHT, across_cm, is_known, usual_canopy
 from soakbook.services.pen import Pen
 from soakbook.services.plant_words import (
-    ORIGINS,
     Context,
     Fields,
     origin_fields,
@@ -32,7 +31,7 @@ from soakbook.services.settings import put
 from soakbook.services.subjects import planting_of, standing
 from soakbook.services.told import Report
 
-READ_HERE = ("pot", "ball", "bare", "deep", "on", "plant_class", "bowl", "replaces")
+READ_HERE = ("pot", "ball", "bare", "deep", "on", "plant_class", "bowl", "replaces", "right")
 """Options that depend on each other or on the book."""
 
 
@@ -75,8 +74,8 @@ def plant(
     by : str, optional
         Who says so.
     **typed
-        Options as typed: pot, ball, bare, deep; on, plant_class, bowl, replaces; and those of
-        `plant_words.READERS`.
+        Options as typed: pot, ball, bare, deep; on, plant_class, bowl, replaces; right, that what is guessed of
+        ball and leaves is right; and those of `plant_words.READERS`.
 
     Raises
     ------
@@ -85,31 +84,29 @@ def plant(
     """
     from soakbook.services.plant_answer import answer
 
-    if not kind.strip():
-        raise InputError("kind", kind, 'what was planted: rose, or "climbing rose"')
-    said = Said(kind.strip(), whole_number(count, "count", "plants"), typed)
+    said = said_of(kind, count, typed)
     with writing(Pen(path, now, by)) as desk:
         place = desk.bed(bed)
         old = _meant(desk, place, said)
-        fields = _new(desk, place, said) if old is None else _changed(desk, place, old, said)
-        _check_leaves(fields, old, typed)
+        fields = new_fields(desk, place, said) if old is None else _changed(desk, place, old, said)
+        if old is not None:
+            _check_leaves(fields, old, typed)
         record, changes = put(desk, Planting, old, fields)
         after = desk.reread()
         check_room(after.pages, place, "count", count)
-        _check_usual(record, typed)
-    unsaid = old is None and not any(way in typed for way in ORIGINS)
-    return answer(after, place, record, None if old is None else changes, unsaid)
+        check_usual(record, typed)
+    return answer(after, place, record, None if old is None else changes, typed)
 
 
 def _meant(desk: Desk, bed: Bed, said: Said) -> Planting | None:
     """The planting to be changed: the one of that name; None for a new one."""
-    name = _one_of(said.typed.get("name") or said.kind)
-    old = next((one for one in desk.pages.plantings_of(bed) if _one_of(one.name) == name), None)
+    name = one_of(said.typed.get("name") or said.kind)
+    old = next((one for one in desk.pages.plantings_of(bed) if one_of(one.name) == name), None)
     if old is None or "replaces" in said.typed:
         return None
     on = said.typed.get("on")
     since = f"{month_day(old.planted_on)} {old.planted_on.year}"
-    if on is not None and _planted_on(desk, said) != old.planted_on:
+    if on is not None and planted_on(desk, said) != old.planted_on:
         right = (
             f"that of the {plural(old.name)} there since {since}; others of the kind want a --name"
         )
@@ -123,12 +120,32 @@ def _meant(desk: Desk, bed: Bed, said: Said) -> Planting | None:
     return old
 
 
-def _one_of(name: str) -> str:
+def one_of(name: str) -> str:
     """A name by which climbing roses and climbing rose are the same."""
     return " ".join(word.removesuffix("s") for word in name.casefold().split())
 
 
-def _new(desk: Desk, bed: Bed, said: Said) -> Fields:
+def said_of(kind: str, count: str, typed: Mapping[str, str]) -> Said:
+    """What was said of a planting, as typed.
+
+    Raises
+    ------
+    InputError
+        Nothing for what was planted, or no count.
+    """
+    if not kind.strip():
+        raise InputError("kind", kind, 'what was planted: rose, or "climbing rose"')
+    return Said(kind.strip(), whole_number(count, "count", "plants"), typed)
+
+
+def new_fields(desk: Desk, bed: Bed, said: Said) -> Fields:
+    """The fields of a new planting: as said, else as the tables of the trade have it.
+
+    Raises
+    ------
+    InputError
+        Anything said that cannot be right.
+    """
     context = Context(desk.garden, desk.today)
     words = said.typed.get("plant_class") or said.kind
     own = plant_fields(said.others(), context)
@@ -142,7 +159,7 @@ def _new(desk: Desk, bed: Bed, said: Said) -> Fields:
         "name": said.kind,
         "plant_class": plant.key,
         "count": said.plants,
-        "planted_on": _planted_on(desk, said),
+        "planted_on": planted_on(desk, said),
         "leaf": leaf_of(words, plant),
         "weeks_to_full": usual.weeks_to_full,
         **came,
@@ -150,7 +167,9 @@ def _new(desk: Desk, bed: Bed, said: Said) -> Fields:
         **own,
         **bowl,
     }
-    fields["said"] = frozenset((*own, *origin_fields(said.typed, context), *bowl))
+    sure = PLANTING_RIGHT if "right" in said.typed else ()
+    fields["said"] = frozenset((*own, *origin_fields(said.typed, context), *bowl, *sure))
+    _check_leaves(fields, None, said.typed)
     return fields | _replaced(desk, bed, said, fields["planted_on"])
 
 
@@ -169,14 +188,16 @@ def _changed(desk: Desk, bed: Bed, old: Planting, said: Said) -> Fields:
     if words is None and origin != old.origin:
         words = old.name if is_known(old.name) else old.plant_class
     own = plant_fields(said.others(), context)
-    fields = {"count": said.plants, **came, **own, "said": frozenset((*came, *own))}
+    sure = PLANTING_RIGHT if "right" in said.typed else ()
+    fields = {"count": said.plants, **came, **own, "said": frozenset((*came, *own, *sure))}
     if words is not None:
         fields["plant_class"] = classify(words, origin).key
     ball = came or {"origin": old.origin, "ball_diameter_m": old.ball_diameter_m}
     return fields | _bowl(said.typed, ball)
 
 
-def _planted_on(desk: Desk, said: Said) -> date:
+def planted_on(desk: Desk, said: Said) -> date:
+    """The day of planting, today where none was said; one that is still to come is refused."""
     text = said.typed.get("on")
     if text is None:
         return desk.today
@@ -199,7 +220,7 @@ def _check_ball(origin: Origin, typed: Mapping[str, str]) -> None:
         raise InputError("dug from", typed["dug_from"], "with --ball: the soil of a dug ball")
 
 
-def _check_usual(record: Planting, typed: Mapping[str, str]) -> None:
+def check_usual(record: Planting, typed: Mapping[str, str]) -> None:
     """Refuse a usual dose that no ball of that size is ever given."""
     most_l = USUAL_BALLS * record.ball_volume_l
     if "usual" in typed and most_l and (record.usual_dose_l or 0.0) > most_l:

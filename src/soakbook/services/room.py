@@ -1,8 +1,10 @@
 """Whether the plants of a bed have room: each ball in its ground, and all the ground in the bed."""
 
+from collections.abc import Collection, Iterator
+
 from soakbook.errors import InputError
 from soakbook.garden.pages import Pages
-from soakbook.garden.records import Bed
+from soakbook.garden.records import Bed, Uid
 from soakbook.quantities import saying
 from soakbook.quantities.saying import plural
 from soakbook.reckoning.simulation.cells import cells_m2, least_cell_m2
@@ -24,16 +26,23 @@ def check_room(pages: Pages, bed: Bed, field: str, value: object) -> None:
     InputError
         Names the planting, the ground of one plant and what its ball needs.
     """
+    for _, fault in check_rooms(pages, {bed.uid}):
+        raise InputError(field, value, fault.right)
+
+
+def check_rooms(pages: Pages, bed_uids: Collection[Uid]) -> Iterator[tuple[Uid, InputError]]:
+    """Plantings of these beds that would have less ground than their balls need, by uid, each with its fault."""
     cells, _ = cells_m2(pages)
-    for planting in pages.plantings_of(bed):
+    beds = pages.bed_by_uid()
+    for planting in pages.plantings:
         least_m2 = least_cell_m2(planting.ball_diameter_m)
-        if cells[planting.uid] <= least_m2:
+        if planting.bed_uid in bed_uids and cells[planting.uid] <= least_m2:
             right = (
-                f"fewer plants or a larger bed: in {saying.area(bed.area_m2)} one of the {plural(planting.name)} would "
-                f"have {cells[planting.uid]:.2g} m² of ground, and a ball "
+                f"fewer plants or a larger bed: in {saying.area(beds[planting.bed_uid].area_m2)} one of the "
+                f"{plural(planting.name)} would have {cells[planting.uid]:.2g} m² of ground, and a ball "
                 f"{100 * planting.ball_diameter_m:.0f} cm across needs {least_m2:.2g}"
             )
-            raise InputError(field, value, right)
+            yield planting.uid, InputError("count", planting.count, right)
 
 
 def crowded(pages: Pages, bed: Bed) -> str:

@@ -1,10 +1,24 @@
 """What a gardener can say of the garden itself, gathered for the faces: one use case a module."""
 
 from soakbook.services.beds import bed, beds
+from soakbook.services.lists.beds import bed_list
+from soakbook.services.lists.plantings import plant_list
 from soakbook.services.measuring import jam_jar, ruler
 from soakbook.services.people import person
 from soakbook.services.planting import plant
 from soakbook.services.rules import rate, restriction
 from soakbook.services.taps import tap
 
-__all__ = ["bed", "beds", "jam_jar", "person", "plant", "rate", "restriction", "ruler", "tap"]
+__all__ = [
+    "bed",
+    "bed_list",
+    "beds",
+    "jam_jar",
+    "person",
+    "plant",
+    "plant_list",
+    "rate",
+    "restriction",
+    "ruler",
+    "tap",
+]

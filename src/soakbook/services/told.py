@@ -18,7 +18,8 @@ jam_jar     entries, rain_share [before, after], showers, after
 ruler       entries, depth_cm [before, after], capacity_mm, evaporation_fraction, after
 bed, plant, tap, person, restriction, rate
             fields {name: [before, after]}, guesses [{planting, what, value, answer}];
-            a tap: tap, minutes [before, after] of the round where its flow is another, else null
+            a tap: tap, minutes [before, after] of the round where its flow is another, else null;
+            a new planting: mind [what to mind of it, in sentences]
 amend       those of the entry's kind, with supersedes, handles, fields {name: [before, after]},
             calls_changed (keys of beds)
 undo        entries, supersedes, handles, taken_back, stand_again, calls_changed

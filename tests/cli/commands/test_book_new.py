@@ -1,14 +1,19 @@
 """`book new` and `book where`: what is asked, when somebody is there to answer."""
 
+import shlex
 from collections import deque
+from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
+from types import SimpleNamespace
 
+import click
 import pytest
 
-from soakbook.cli import options, paper
-from soakbook.cli.commands import book_new
-from soakbook.errors import BookError
+from soakbook.cli import new_garden, options, paper
+from soakbook.cli.exits import BROKEN_OFF
+from soakbook.cli.new_garden import WHERE, days_and_hours
+from soakbook.errors import BookError, InputError
 from tests.cli.conftest import Run, Services
 from tests.cli.reports import TOLD
 
@@ -28,12 +33,14 @@ class Gardener:
     """Somebody at the terminal, with the answers they will give."""
 
     def __init__(self) -> None:
-        self.answers: deque[str] = deque()
+        self.answers: deque[str | BaseException] = deque()
         self.asked: list[str] = []
 
     def ask(self, question: str, default: str | None = None) -> str:
         self.asked.append(question)
         answer = self.answers.popleft()
+        if isinstance(answer, BaseException):
+            raise answer
         return default or "" if answer == "" else answer
 
 
@@ -43,7 +50,8 @@ def gardener(monkeypatch: pytest.MonkeyPatch) -> Gardener:
     there = Gardener()
     monkeypatch.setattr(paper, "somebody_there", lambda: True)
     monkeypatch.setattr(paper, "ask", there.ask)
-    monkeypatch.setattr(book_new, "_own_clock", lambda: "Europe/London")
+    monkeypatch.setattr(paper, "_more_waits", lambda: False)
+    monkeypatch.setattr(new_garden, "own_clock", lambda: "Europe/London")
     return there
 
 
@@ -92,40 +100,145 @@ def test_without_a_terminal_nothing_is_asked(
     assert services.asked == []
 
 
+NOTHING_MORE = ["", ""]
+"""No tap, no bed: then no planting is asked either."""
+
+
 def test_asked_at_a_terminal(run: Run, services: Services, gardener: Gardener) -> None:
-    gardener.answers = deque(
-        ["The Corrody", "52.3 N 0.4 W", "62", "", "1h30", "Ann", "mon-sat"],
-    )
+    answers = ["The Corrody", "52.3 N 0.4 W", "62", "", "us", "mon-sat 1h30", "Ann"]
+    gardener.answers = deque([*answers, *NOTHING_MORE])
     assert run("book", "new").status == 0
     assert gardener.asked == [
         "What is the garden called?",
-        "Where is it? (degrees, as 52.3 N 0.4 W)",
+        WHERE,
         "How high does it lie, in metres?",
         "Which clock does it keep?",
-        "How long is there for the round in a day?",
-        "Who waters? (Enter for nobody yet)",
-        "On which days?",
+        "When you say gallons, whose? (uk, us)",
+        "Which days can someone water, and how long?",
+        "Who comes on those days? (one name; soakbook person adds others)",
+        "A tap",
+        "Bed",
     ]
-    new = services.last()
-    assert new.options["longitude_deg"] == -0.4
-    assert new.options["timezone"] == "Europe/London"
-    assert new.options["hours"] == 1.5
-    assert new.options["waters"] == "Ann"
-    assert new.options["weekdays"] == frozenset(range(6))
+    new = services.called("new")
+    assert new.options == {
+        "name": "The Corrody",
+        "latitude_deg": 52.3,
+        "longitude_deg": -0.4,
+        "elevation_m": 62.0,
+        "timezone": "Europe/London",
+        "hours": 1.5,
+        "gallon": "us",
+        "waters": "Ann",
+        "weekdays": frozenset(range(6)),
+        "now": NOW,
+    }
+
+
+def test_nobody_is_named_where_somebody_comes_every_day(
+    run: Run, services: Services, gardener: Gardener
+) -> None:
+    gardener.answers = deque(["G", "52.3 N 0.4 W", "62", "", "", "", *NOTHING_MORE])
+    run("book", "new")
+    new = services.called("new").options
+    assert (new["hours"], new["gallon"]) == (2.0, "uk")
+    assert "waters" not in new
 
 
 def test_every_answer_is_held_up_when_it_is_given(run: Run, gardener: Gardener) -> None:
-    gardener.answers = deque(
-        ["The Corrody", "52.3 0.4", "62", "Mars/Olympus", "", "", "Ann", "someday", "mon"],
-    )
+    answers = ["The Corrody", "52.3 0.4", "62", "Mars/Olympus", "", "fr", "uk"]
+    days = ["someday", "mon 30h", "mon", " ", "Ann"]
+    gardener.answers = deque([*answers, *days, *NOTHING_MORE])
     ran = run("book", "new")
     assert ran.status == 0
     assert not gardener.answers
     assert [line.partition(";")[0] for line in ran.err.splitlines()] == [
         "soakbook: taken as degrees east",
         "soakbook: timezone: 'Mars/Olympus' cannot be right",
+        "soakbook: gallon: 'fr' cannot be right",
         "soakbook: days: 'someday' cannot be right",
+        "soakbook: hours: '30h' cannot be right",
+        "soakbook: name is missing: at least a letter",
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "days", "hours"),
+    [
+        ("every day, 2 h", range(7), 2.0),
+        ("mon-sat 2h", range(6), 2.0),
+        ("mon,wed,fri 1h30", (0, 2, 4), 1.5),
+        ("weekends for 45min", None, None),
+        ("45 min", range(7), 0.75),
+        ("sat", (5,), 2.0),
+        ("mon, 1½ h", (0,), 1.5),
+    ],
+)
+def test_days_and_hours(text: str, days: Iterable[int] | None, hours: float | None) -> None:
+    if days is None:
+        with pytest.raises(InputError, match="weekdays such as"):
+            days_and_hours(text)
+    else:
+        assert days_and_hours(text) == (frozenset(days), hours)
+
+
+def test_height_and_clock_are_read_back_where_the_service_knows_them(
+    run: Run, services: Services, gardener: Gardener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("SOAKBOOK_OFFLINE")
+    services.answers["looked_up"] = SimpleNamespace(elevation_m=65.0, timezone="Europe/Paris")
+    for answers, expected in (
+        (["yes"], (65.0, "Europe/Paris")),
+        (["n", "62", ""], (62.0, "Europe/Paris")),
+    ):
+        gardener.asked.clear()
+        gardener.answers = deque(["G", "52.3 N 0.4 W", *answers, "", "", *NOTHING_MORE])
+        assert run("book", "new").status == 0
+        assert gardener.asked[2] == "Height 65 m, clock Europe/Paris. Right?"
+        new = services.called("new").options
+        assert (new["elevation_m"], new["timezone"]) == expected
+
+
+GO_ON = [
+    "book", "new", "Ann's Garden", "--lat=-33.9", "--lon=18.4", "--elevation=20", "--timezone=Europe/London",
+    "--hours=1h", "--readiness=lean", "--gallon=us", "--can=9l",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("answered", "words"), [(1, 3), (2, 5), (3, 6), (4, 7), (5, 7), (6, 8)])
+def test_broken_off_before_there_is_a_book_the_line_that_goes_on_is_printed(
+    answered: int, words: int, run: Run, services: Services, gardener: Gardener
+) -> None:
+    answers = ["Ann's Garden", "33.9 S 18.4 E", "20", "", "us", "mon,wed 1h"]
+    gardener.answers = deque([*answers[:answered], click.Abort()])
+    ran = run("book", "new", "--readiness", "lean", "--can", "9l")
+    assert ran.status == BROKEN_OFF
+    line = ran.out.splitlines()[2]
+    gallon = ["--gallon=us"] if answered > 4 else []
+    assert shlex.split(line) == [
+        "soakbook",
+        *GO_ON[:words],
+        "--readiness=lean",
+        *gallon,
+        "--can=9l",
+    ]
+    assert ran.out.endswith("  soakbook person NAME --days mon,wed\n") == (answered == 6)
+    assert [one.service for one in services.asked if one.service == "new"] == []
+
+
+def test_the_line_that_goes_on_is_one_that_works(
+    run: Run, services: Services, gardener: Gardener
+) -> None:
+    gardener.answers = deque(["", *NOTHING_MORE])
+    assert run(*GO_ON).status == 0
+    assert services.called("new").options["longitude_deg"] == 18.4
+
+
+def test_broken_off_at_the_first_question_nothing_is_lost(run: Run, gardener: Gardener) -> None:
+    gardener.answers = deque([click.Abort()])
+    ran = run("book", "new")
+    assert (ran.status, ran.out) == (
+        BROKEN_OFF, "\nNothing is lost: soakbook book new begins again.\n"
+    )  # fmt: skip
 
 
 def test_what_was_typed_is_read_before_anything_is_asked(run: Run, gardener: Gardener) -> None:
@@ -142,18 +255,27 @@ def test_a_place_that_is_taken_is_said_before_anything_is_asked(
 
 
 def test_only_what_is_missing_is_asked(run: Run, services: Services, gardener: Gardener) -> None:
-    gardener.answers = deque(["0.4 W"])
-    ran = run("book", "new", "G", "--lat", "52", "--elevation", "200ft", "--timezone", "UTC")
+    gardener.answers = deque(["0.4 W", "every day", *NOTHING_MORE])
+    ran = run(
+        *("book", "new", "G", "--lat", "52", "--elevation", "200ft", "--timezone", "UTC"),
+        *("--hours", "1h", "--gallon", "us"),
+    )
     assert ran.status == 0
-    assert gardener.asked == ["How many degrees east? (west: 0.4 W)"]
-    assert services.last().options["elevation_m"] == pytest.approx(60.96)
+    assert gardener.asked[:2] == [
+        "How many degrees east? (west: 0.4 W)",
+        "Which days can someone water?",
+    ]
+    new = services.called("new").options
+    assert new["elevation_m"] == pytest.approx(60.96)
+    assert (new["hours"], new["gallon"]) == (1.0, "us")
 
 
 def test_an_answer_that_cannot_be_right_is_asked_again(run: Run, gardener: Gardener) -> None:
-    gardener.answers = deque(["", "The Corrody", "52,3", "52.3 N 0.4 W", "high", "62", "", "", ""])
+    answers = ["", "The Corrody", "52,3", "52.3 N 0.4 W", "high", "62", "", "", ""]
+    gardener.answers = deque([*answers, *NOTHING_MORE])
     ran = run("book", "new")
     assert ran.status == 0
-    assert gardener.asked.count("Where is it? (degrees, as 52.3 N 0.4 W)") == 2
+    assert gardener.asked.count(WHERE) == 2
     assert [line.partition(" cannot")[0] for line in ran.err.splitlines()] == [
         "soakbook: name is missing: at least a letter",
         "soakbook: place: '52,3'",
@@ -192,9 +314,9 @@ def test_what_cannot_be_right_is_named(
 def test_a_place_pasted_from_a_map(
     text: str, run: Run, services: Services, gardener: Gardener
 ) -> None:
-    gardener.answers = deque([text])
+    gardener.answers = deque([text, "", "", *NOTHING_MORE])
     run("book", "new", "G", "--elevation", "62", "--timezone", "UTC")
-    asked = services.last().options
+    asked = services.called("new").options
     assert (asked["latitude_deg"], asked["longitude_deg"]) == (52.3, -0.4)
 
 
@@ -210,14 +332,14 @@ def test_latitudes(text: str, degrees: float, run: Run, services: Services) -> N
 def test_this_machines_own_clock_is_a_zone_or_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     links = {"/usr/share/zoneinfo/Europe/London": "Europe/London", "/etc/localtime": None}
     monkeypatch.delenv("TZ", raising=False)
-    monkeypatch.setattr(book_new, "_first_line", lambda _: "")
+    monkeypatch.setattr(new_garden, "_first_line", lambda _: "")
     for target, clock in links.items():
         monkeypatch.setattr("os.path.realpath", lambda _, target=target: target)
-        assert book_new._own_clock() == clock
-    monkeypatch.setattr(book_new, "_first_line", lambda _: "Europe/Paris")
-    assert book_new._own_clock() == "Europe/Paris"
+        assert new_garden.own_clock() == clock
+    monkeypatch.setattr(new_garden, "_first_line", lambda _: "Europe/Paris")
+    assert new_garden.own_clock() == "Europe/Paris"
     monkeypatch.setenv("TZ", ":Europe/Rome")
-    assert book_new._own_clock() == "Europe/Rome"
+    assert new_garden.own_clock() == "Europe/Rome"
 
 
 def test_habits_are_said_with_the_book_or_not_at_all(run: Run, services: Services) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from soakbook.cli import completing, options
+from soakbook.cli.from_list import bring_in, list_options, said_list
 from soakbook.cli.options import Command, Entered
 from soakbook.cli.told_page import say
 
@@ -20,6 +21,8 @@ BESIDE = {"key", "specimen", "by", "at", "book_path", "as_json"}
 
 def _schema(typed: dict[str, Any]) -> str:
     """Which report these words ask for."""
+    if "file" in typed:
+        return "list"
     return "told" if typed.keys() - BESIDE else "beds"
 
 
@@ -29,6 +32,7 @@ def _schema(typed: dict[str, Any]) -> str:
         "soakbook bed                 all beds, and what in them is a guess",
         'soakbook bed chapel --area 18m2 --soil "sandy loam" \\',
         '    --place "south wall foot" --tap A',
+        "soakbook bed --from beds.csv --dry-run",
         "soakbook bed dole --hole standing",
         "soakbook bed warden --jar 6,3,1",
         "soakbook bed chapel --jam-jar 6mm --gauge 14mm",
@@ -66,16 +70,26 @@ def _schema(typed: dict[str, Any]) -> str:
 @click.option("--intake", metavar="SPEED", help="How fast it drinks: 8mm/h.")
 @click.option("--tap", metavar="TAP", help="The tap it is watered from.")
 @click.option("--walk", metavar="WAY", help="From the tap to the bed: 30m.")
+@click.option("--right", flag_value="yes", help="What is guessed of its place is right.")
 @click.option("--keeper", metavar="WHO", help="Who looks after it.")
+@list_options(again=False)
 @options.specimen
 @options.written(options.at, report=_schema)
-def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: str | None) -> None:
+def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: Any) -> None:
     """Add a bed or change it; alone, list the beds.
 
     The list says what is a guess, and which command settles it. A jam jar and a ruler are entries
     of a day: each by itself, with --at if it was not now.
     """
+    listed = said_list(typed)
     said = options.said(typed)
+    if listed is not None:
+        if key or said or specimen or entered.at:
+            raise click.UsageError("a list says all of it: only --from and what is about it")
+        from soakbook.services.setup import bed_list
+
+        bring_in(listed, entered, bed_list)
+        return
     if entered.at and not (MEASURES & said.keys()):
         raise click.UsageError("--at goes with --jam-jar or --ruler")
     if not said:

@@ -3,9 +3,12 @@
 Options are passed on as typed; what they mean is read by the services.
 """
 
+from typing import Any
+
 import click
 
 from soakbook.cli import completing, options
+from soakbook.cli.from_list import bring_in, list_options, said_list
 from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
@@ -15,6 +18,12 @@ from soakbook.services.cautions import CAUTIONS
 YES = "yes"
 WATERED = {None: None, "watered_in": YES, "not_watered_in": "no"}
 FELT = Word(FeltClass)
+WORDS = ("BED", "KIND", "COUNT")
+
+
+def _plant_schema(typed: dict[str, Any]) -> str:
+    """Which report these words ask for."""
+    return "list" if "file" in typed else "told"
 
 
 @click.command(
@@ -23,12 +32,13 @@ FELT = Word(FeltClass)
         'soakbook plant chapel "climbing rose" 6 --pot 7.5l --on 20mar',
         'soakbook plant dole "shrub rose" 14 --ball 45cm --on 3apr',
         'soakbook plant ride "hornbeam whip" 120 --bare --on 22jan',
+        "soakbook plant --from plan.csv --dry-run",
     ),
     caution=CAUTIONS["plant"],
 )
-@click.argument("bed", metavar="BED", shell_complete=completing.beds)
-@click.argument("kind", metavar="KIND")
-@click.argument("count", metavar="COUNT")
+@click.argument("bed", metavar="BED", required=False, shell_complete=completing.beds)
+@click.argument("kind", metavar="KIND", required=False)
+@click.argument("count", metavar="COUNT", required=False)
 @click.option("--pot", metavar="SIZE", help="Out of a pot: 7.5l, 9cm.")
 @click.option("--ball", metavar="WIDTH", help="Dug with a ball, a spade's depth: 45cm.")
 @click.option("--deep", flag_value=YES, help="The ball was dug deeper than a spade.")
@@ -57,23 +67,37 @@ FELT = Word(FeltClass)
 @click.option("--heft", metavar="FOUND", help="The pots lifted before planting: light, heavy.")
 @click.option("--ball-felt", metavar="CLASS", type=FELT, help="The ball, felt when planted.")
 @click.option("--bed-felt", metavar="CLASS", type=FELT, help="The bed, felt when planted.")
+@click.option("--right", flag_value=YES, help="What is guessed of ball and leaves is right.")
 @click.option("--replaces", metavar="P", help="The planting whose dead these stand in for.")
-@options.written()
+@list_options(again=True)
+@options.written(report=_plant_schema)
 def plant_command(
-    bed: str,
-    kind: str,
-    count: str,
+    bed: str | None,
+    kind: str | None,
+    count: str | None,
     watered_in: bool,
     not_watered_in: bool,
     entered: Entered,
-    **typed: str | None,
+    **typed: Any,
 ) -> None:
-    """Enter what was planted: so many like plants in one bed.
+    """Enter what was planted: so many like plants in one bed; or a whole list.
 
-    What is not said is taken from the tables of the trade, and shown as a guess.
+    What is not said is taken from the tables of the trade, and shown as a guess. A list is a CSV
+    file, or pasted, with a line of column names; it goes in whole or not at all.
     """
-    from soakbook.services.setup import plant
+    from soakbook.services.setup import plant, plant_list
 
+    listed = said_list(typed)
+    if listed is not None:
+        if bed or watered_in or not_watered_in or options.said(typed):
+            raise click.UsageError("a list says all of it: only --from and what is about it")
+        bring_in(listed, entered, plant_list)
+        return
+    if bed is None or kind is None or count is None:
+        missing = next(
+            word for word, said in zip(WORDS, (bed, kind, count), strict=True) if not said
+        )
+        raise click.UsageError(f"Missing argument {missing!r}: BED KIND COUNT, or --from FILE")
     watered = options.either(watered_in=watered_in, not_watered_in=not_watered_in)
     said = options.said({**typed, "watered_in": WATERED[watered]})
     answer = plant(entered.path, bed, kind, count, now=options.now(), by=entered.by, **said)
