@@ -9,11 +9,11 @@ from collections.abc import Sequence
 
 import click
 
-from soakbook import __version__
 from soakbook.cli import paper
 from soakbook.cli.exits import BROKEN_OFF, MENDABLE, NOTHING_CAME, OURS
 from soakbook.cli.on_demand import OnDemand
 from soakbook.errors import BookError, InputError, SoakbookError, WeatherError
+from soakbook.version import __version__
 
 COMMANDS = {
     "round": "morning",

@@ -131,6 +131,33 @@ def why_report(
     return report
 
 
+def morning_of(path: Path, *, on: date | None = None, now: datetime | None = None) -> "Morning":
+    """One morning reckoned, for those who want the records and not the report.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    on : date, optional
+        A day as it stood at its round hour; or else
+    now : datetime, optional
+        This morning as it stands at a moment, zone-aware.
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened.
+    """
+    with reading(path) as book:
+        if on is not None:
+            asked = Asked(on, "on", datetime.combine(on, time(), book.zone()))
+        else:
+            assert now is not None
+            local = now.astimezone(book.zone())
+            asked = Asked(local.date(), "now", local)
+        return _morning(_read(book, asked), asked)
+
+
 def _plain(text: str) -> dict[str, Any]:
     report: dict[str, Any] = json.loads(text)
     return report

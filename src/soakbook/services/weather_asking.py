@@ -10,7 +10,6 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import NamedTuple
 
-from soakbook import __version__
 from soakbook.errors import WeatherError
 from soakbook.garden.pages import Pages
 from soakbook.services.addresses import check_address
@@ -25,6 +24,7 @@ from soakbook.store.rain_hours import add_rain_hours
 from soakbook.store.texts import garden_zone
 from soakbook.store.weather_asked import Asked, Came, add_asked, last_asked
 from soakbook.store.weather_rows import add_weather
+from soakbook.version import __version__
 from soakbook.weather import met_norway
 from soakbook.weather.hearing import Heard, Question, Spot
 from soakbook.weather.open_meteo import asking, reading

@@ -4,7 +4,7 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
-from soakbook import __version__
+from soakbook.version import __version__
 
 PACKAGE = Path(__file__).parent.parent
 
