@@ -74,3 +74,9 @@ def test_of_a_foreign_book_there_is_no_copy(garden: Path, tmp_path: Path) -> Non
     with pytest.raises(BookError, match="tables and rules"):
         copy(foreign, str(tmp_path / "copy.book"))
     assert not (tmp_path / "copy.book").exists()
+
+
+def test_a_name_that_no_file_can_bear_is_refused_in_words(garden: Path, tmp_path: Path) -> None:
+    for name in ("e" * 300, f"{tmp_path}/{'e' * 300}", "a\0b"):
+        with pytest.raises(BookError, match=r"cannot be made|no name for a file"):
+            copy(garden, name)

@@ -252,6 +252,11 @@ def test_large_files_and_many_rows_are_refused(
         bring_back(tmp_path / "again.book", folder, new=True)
 
 
+def test_a_folder_that_cannot_be_called_so_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="too long"):
+        bring_back(tmp_path / "again.book", tmp_path / ("e" * 300), new=True)
+
+
 def test_a_folder_that_is_none(folder: Path, tmp_path: Path) -> None:
     zipped = tmp_path / "out.zip"
     zipped.write_bytes(b"PK\x03\x04")

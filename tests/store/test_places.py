@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from soakbook.store.places import cache_folder, default_book
+from soakbook.errors import BookError
+from soakbook.store.places import cache_folder, default_book, from_home
 from soakbook.store.rounds import RoundCache
 
 
@@ -12,6 +13,11 @@ def test_the_variable_names_the_book() -> None:
     assert default_book({"SOAKBOOK_BOOK": "/srv/garden.book"}) == Path("/srv/garden.book")
     assert default_book({"SOAKBOOK_BOOK": "~/garden.book"}) == Path.home() / "garden.book"
     assert default_book({"SOAKBOOK_BOOK": "~no-such-user/x"}) == Path("~no-such-user/x")
+
+
+def test_what_no_file_can_be_called_is_refused() -> None:
+    with pytest.raises(BookError, match="no name for a file"):
+        from_home("a\0b")
 
 
 @pytest.mark.parametrize("environment", [{}, {"SOAKBOOK_BOOK": ""}, {"SOAKBOOK_BOOK": " "}])

@@ -12,7 +12,7 @@ from soakbook.errors import BookError
 from soakbook.store import migrations
 from soakbook.store.book_file import BookFile
 from soakbook.store.earlier import KEPT, earlier_copies, earlier_name
-from soakbook.store.placing import BESIDE, made_whole
+from soakbook.store.placing import BESIDE, made_whole, named
 from soakbook.store.refusals import damaged, plain_errors, sentence
 
 ROOM_IN_BOOKS = 2
@@ -38,7 +38,15 @@ def copy_to(book: BookFile, target: Path) -> None:
         When something is at `target` already, it is a name that SQLite needs beside the book, nothing can be
         written there, or the book is damaged.
     """
-    own = {book.path.resolve().with_name(book.path.name + suffix) for suffix in BESIDE}
+    with named(target):
+        _check_target(book.path, target)
+    with plain_errors(book.path):
+        check_whole(book.path, book.connection)
+    _copy(book.connection, target)
+
+
+def _check_target(path: Path, target: Path) -> None:
+    own = {path.resolve().with_name(path.name + suffix) for suffix in BESIDE}
     if target.is_dir():
         raise BookError(f"{target} is a folder: name a file in it, such as {target / 'copy.book'}")
     if target.resolve() in own:
@@ -47,9 +55,6 @@ def copy_to(book: BookFile, target: Path) -> None:
         raise BookError(f"{target}: there is a file already; copy to a new name")
     if not target.parent.is_dir():
         raise BookError(f"there is no folder {target.parent}: make it first, or copy elsewhere")
-    with plain_errors(book.path):
-        check_whole(book.path, book.connection)
-    _copy(book.connection, target)
 
 
 def check_whole(path: Path, connection: sqlite3.Connection) -> None:

@@ -4,12 +4,22 @@ import os
 from collections.abc import Mapping
 from pathlib import Path
 
+from soakbook.errors import BookError
+
 VARIABLE = "SOAKBOOK_BOOK"
 """The environment variable that names the book."""
 
 
 def from_home(named: str) -> Path:
-    """A path as typed, ~ being the user's own folder; that of a user there is not stays as it is."""
+    """A path as typed, ~ being the user's own folder; that of a user there is not stays as it is.
+
+    Raises
+    ------
+    BookError
+        No file can be called so.
+    """
+    if "\0" in named:
+        raise BookError(f"{named!r} is no name for a file")
     return Path(os.path.expanduser(named))
 
 

@@ -22,14 +22,10 @@ def made_whole(path: Path) -> Iterator[Path]:
     BookError
         When there is something in its place already, or nothing can be written there.
     """
-    try:
+    with named(path):
         part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
         check_free(path)
         os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
-    except ValueError as error:  # nothing, a folder alone, a letter that no name has
-        raise BookError(f"{str(path)!r} is no name for a file") from error
-    except OSError as error:
-        raise BookError(f"{path} cannot be made: {error.strerror or error}") from error
     try:
         try:
             yield part
@@ -43,14 +39,36 @@ def made_whole(path: Path) -> Iterator[Path]:
         raise BookError(f"{path} cannot be made: {error.strerror or error}") from error
 
 
+@contextmanager
+def named(path: Path) -> Iterator[None]:
+    """What the disk says of a name in the block, in words: too long, nothing, a letter that no name has.
+
+    Raises
+    ------
+    BookError
+        No file can be made by that name.
+    """
+    try:
+        yield
+    except ValueError as error:
+        raise BookError(f"{str(path)!r} is no name for a file") from error
+    except OSError as error:
+        raise BookError(f"{path} cannot be made: {error.strerror or error}") from error
+
+
 def check_free(path: Path) -> None:
     """Refuse a place at which a book could not be made without harm to what lies there.
 
     Raises
     ------
     BookError
-        Something is there already, or what another book has left.
+        Something is there already, or what another book has left; or no file can be called so.
     """
+    with named(path):
+        _check_free(path)
+
+
+def _check_free(path: Path) -> None:
     if path.exists() or path.is_symlink():
         raise BookError(f"there is something at {path} already; nothing was changed")
     for suffix in ("-wal", "-journal"):

@@ -58,13 +58,22 @@ def check_folder(folder: Path) -> None:
     InputError
         It is not there, or something else.
     """
-    if folder.is_file():
-        with folder.open("rb") as file:
-            zipped = file.read(len(ZIP)) == ZIP
+    try:
+        zipped = folder.is_file() and _is_zip(folder)
+        there, is_folder = folder.is_file(), folder.is_dir()
+    except (OSError, ValueError) as error:  # a name too long, a file nobody may read
+        why = getattr(error, "strerror", None) or str(error)
+        raise InputError("folder", str(folder), f"{AS_WRITTEN}; of that one: {why}") from error
+    if there:
         more = "; this is a zip: unpack it first" if zipped else ""
         raise InputError("folder", str(folder), AS_WRITTEN + more)
-    if not folder.is_dir():
+    if not is_folder:
         raise InputError("folder", str(folder), f"{AS_WRITTEN}; there is none of that name")
+
+
+def _is_zip(path: Path) -> bool:
+    with path.open("rb") as file:
+        return file.read(len(ZIP)) == ZIP
 
 
 def read_text(folder: Path, name: str) -> str:
