@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from soakbook.errors import BookError
-from soakbook.store import book as opening
 from soakbook.store import copying, met
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
@@ -26,7 +25,7 @@ def read_through(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
         found.append(path)
         check(path, connection)
 
-    monkeypatch.setattr(opening, "check_whole", noted)
+    monkeypatch.setattr(copying, "check_whole", noted)
     return found
 
 

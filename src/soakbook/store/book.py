@@ -9,10 +9,8 @@ from typing import TYPE_CHECKING
 from soakbook.errors import BookError
 from soakbook.store import migrations
 from soakbook.store.book_file import BookFile
-from soakbook.store.copying import bring_up, check_whole
 from soakbook.store.known_schemas import is_known
 from soakbook.store.met import is_met, meet
-from soakbook.store.placing import made_whole
 from soakbook.store.refusals import FOREIGN, NO_BOOK, damaged, plain_errors
 
 if TYPE_CHECKING:
@@ -101,6 +99,8 @@ def begin(path: Path, uid: "Uid", fill: "Callable[[BookFile], None]") -> BookFil
     BookError
         When there is something in its place already, or nothing can be written there.
     """
+    from soakbook.store.placing import made_whole
+
     _check_sqlite()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -190,6 +190,8 @@ def _checked(path: Path, connection: sqlite3.Connection, *, read_through: bool) 
         raise BookError(f"{path} is not whole: there is no garden in it")
     uid = str(row[0])
     if read_through and not is_met(path, uid):
+        from soakbook.store.copying import check_whole
+
         check_whole(path, connection)
         meet(path, uid)
     connection.execute("COMMIT")
@@ -207,6 +209,8 @@ def _prepare(path: Path, connection: sqlite3.Connection, *, writable: bool) -> N
     if writable:
         connection.execute("PRAGMA journal_mode = WAL")
         if _is_older(connection):
+            from soakbook.store.copying import bring_up
+
             bring_up(path, connection, migrations.version(connection))
 
 
