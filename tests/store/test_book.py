@@ -260,6 +260,7 @@ import sys
 from pathlib import Path
 import platformdirs
 from soakbook.errors import BookError
+import soakbook.store.copying  # fetched while the package itself may still be read
 from soakbook.store.book import open_book
 from soakbook.store.pages import read_pages
 if os.geteuid() == 0:  # root may write everywhere
