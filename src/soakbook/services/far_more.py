@@ -1,9 +1,9 @@
 """Whether a watering is ten times what its ground usually gets: most likely 200 for 20, a slip of the keyboard.
 
-Told plant by plant, so that neither deaths, nor plantings soaked one by one, nor half a bed make it unfair. Soaks are
-held against the soaks before them; a water-in, a re-wet or a rescue may well be many times a helped pot's half litre, so
-it is also let be what ball and bowl could want, and none of the three makes a habit. What nobody can have given is
-refused before, in `soak_bounds`.
+Told plant by plant, so that neither deaths nor plantings soaked one by one make it unfair. A soak is held against the
+soaks before it, in litres a plant of each planting. A water-in, a re-wet or a rescue may well be many times a helped
+pot's half litre: it may also be what ball and bowl could want, and none of the three makes a habit. What nobody can have
+given is refused before, in `soak_bounds`.
 """
 
 from bisect import bisect_right
@@ -24,7 +24,7 @@ from soakbook.services.soak_bounds import could_want_l
 from soakbook.store.texts import garden_zone
 
 TIMES = 10
-"""So many times the usual is doubtful. common practice, no source."""
+"""So many times the usual is doubtful. common practice, no source; the specimen's season goes up to 6."""
 
 A_HABIT = 3
 """So many soaks tell what is usual. common practice, no source."""
