@@ -17,7 +17,8 @@ LONGEST_AHEAD = timedelta(days=1)
 """So much later than it was written an entry may be dated: clocks differ, and a day begins somewhere earlier."""
 
 IF_MEANT = (
-    f"{AMEND} If it is right, a note beside it says so: soakbook book amend HANDLE --note TEXT."
+    f"{AMEND} If it is right, a note beside it says so: soakbook book amend HANDLE --note TEXT, "
+    "HANDLE being its letters in soakbook book log."
 )
 
 UNWRITTEN = datetime.min.replace(tzinfo=UTC)

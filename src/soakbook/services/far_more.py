@@ -2,8 +2,8 @@
 
 Told plant by plant, so that neither deaths nor plantings soaked one by one make it unfair. A soak is held against the
 soaks before it, in litres a plant of each planting. A water-in, a re-wet or a rescue may well be many times a helped
-pot's half litre: it may also be what ball and bowl could want, and none of the three makes a habit. What nobody can have
-given is refused before, in `soak_bounds`.
+pot's half litre: it may also be what ball and bowl could want, and none of the three makes a habit. What nobody can
+have given is refused before, in `soak_bounds`.
 """
 
 from bisect import bisect_right
@@ -46,7 +46,7 @@ class FarMore(NamedTuple):
     litres: float
     usual_l: float
     by_habit: bool
-    """Whether soaks tell what is usual; else the plants do."""
+    """Whether soaks tell what is usual, of one planting at least; else the plants do."""
 
     @property
     def times(self) -> float:
@@ -86,14 +86,13 @@ class Habits:
             for planting, each_l in self._shares_of(one):
                 doses[planting.uid].append(each_l)
         day = local_day(soak.happened_at, self._zone)
-        usual_l = sum(
-            living_count(planting, self._losses, day, self._zone)
-            * _usual_l(planting, soak, doses[planting.uid])
-            for planting, _ in shares
-        )
+        usual_l, by_habit = 0.0, False
+        for planting, _ in shares:
+            each_l, told = _usual_l(planting, soak, doses[planting.uid])
+            usual_l += each_l * living_count(planting, self._losses, day, self._zone)
+            by_habit = by_habit or told
         if soak.litres < TIMES * usual_l * NEARLY:
             return None
-        by_habit = any(len(doses[planting.uid]) >= A_HABIT for planting, _ in shares)
         return FarMore(place_of(soak, self._pages), soak.litres, usual_l, by_habit)
 
     def doubtful(self, soak: Soak) -> FarMore | None:
@@ -150,10 +149,13 @@ def _others(soaks: Iterable[Soak], soak: Soak) -> list[Soak]:
     return [one for one in soaks if one.uid != soak.uid]
 
 
-def _usual_l(planting: Planting, soak: Soak, doses: Sequence[float]) -> float:
-    """What one plant usually has at a time, or by its usual dose, ball and bowl could want [L]."""
-    middle = sorted(doses)[len(doses) // 2] if len(doses) >= A_HABIT else None
-    wanted = planting.usual_dose_l or could_want_l(planting)
+def _usual_l(planting: Planting, soak: Soak, doses: Sequence[float]) -> tuple[float, bool]:
+    """What one plant usually has at a time, or could want [L]; and whether its soaks tell that."""
+    wanted_l = planting.usual_dose_l or could_want_l(planting)
     if soak.kind != "soak":
-        return max(middle or 0.0, wanted, could_want_l(planting))
-    return wanted if middle is None else middle
+        wanted_l = max(wanted_l, could_want_l(planting))
+    if len(doses) < A_HABIT:
+        return wanted_l, False
+    middle_l = sorted(doses)[len(doses) // 2]
+    by_habit = soak.kind == "soak" or middle_l >= wanted_l
+    return (middle_l, True) if by_habit else (wanted_l, False)
