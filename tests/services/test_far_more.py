@@ -23,14 +23,14 @@ from soakbook.store.entry_rows import add_entries
 from tests.services.contradictions import soak as roses_soak
 from tests.services.looking import NOW, Refused, approx, at, entries_of, look_at, pages_of, said
 
-MORNINGS = ("12may", "13may", "14may")
+MORNINGS = [at(5, day, 7) for day in (12, 13, 14)]
 """So many as make a habit."""
 
 
 def accustom(book: Path, bed: str, amount: str, **more: Any) -> None:
     """Soak a bed with that on three mornings."""
-    for day in MORNINGS:
-        soak(book, [bed], amount, at=f"{day} 07:00", now=NOW, **more)
+    for morning in MORNINGS:
+        soak(book, [bed], amount, now=morning, **more)
 
 
 def doubted(book: Path, bed: str, amount: str, **more: Any) -> dict[str, Any] | None:
@@ -129,8 +129,8 @@ def test_soaks_of_the_bed_tell_of_a_planting(garden: Path, amount: str, doubtful
 
 @pytest.mark.parametrize(("amount", "doubtful"), [("590l", False), ("600l", True)])
 def test_before_there_is_a_habit_the_plants_tell(garden: Path, amount: str, doubtful: bool) -> None:
-    for day in MORNINGS[: A_HABIT - 1]:
-        soak(garden, ["chapel"], "20l", at=f"{day} 07:00", now=NOW)
+    for morning in MORNINGS[: A_HABIT - 1]:
+        soak(garden, ["chapel"], "20l", now=morning)
     found = doubted(garden, "chapel", amount)
     assert bool(found) is doubtful
     if found:
@@ -142,7 +142,7 @@ def test_before_there_is_a_habit_the_plants_tell(garden: Path, amount: str, doub
 
 @pytest.mark.parametrize(("amount", "doubtful"), [("239l", False), ("240l", True)])
 def test_or_the_usual_dose_that_was_entered(garden: Path, amount: str, doubtful: bool) -> None:
-    plant(garden, "chapel", "climbing rose", "6", now=NOW, usual_dose="4l")
+    plant(garden, "chapel", "climbing rose", "6", now=NOW, usual="4l")
     assert bool(doubted(garden, "chapel", amount, planting="rose")) is doubtful
 
 
