@@ -64,10 +64,10 @@ MODULES = {
     "checking": ("check_report",),
     "copying": ("copy",),
     "mornings": ("round_report", "why_report"),
-    "amending": ("amend",),
+    "amending": ("amend", "far_more_amended"),
     "undoing": ("undo",),
     "entries": (
-        "entered_by_others",
+        "doubts",
         "soak",
         "rain",
         "feel",

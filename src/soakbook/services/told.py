@@ -4,7 +4,9 @@
 the same for machines, by `what`:
 
 soak        entries, litres, minutes, cans, plantings [{planting, count, litres_each}], after;
-            maybe_twice (uids of what another entered) only where it may be the same
+            maybe_twice (uids of what another entered) only where it may be the same;
+            doubtful {usual_litres, times, by_habit} only where it is ten times what is usual there and
+            nobody was asked: by_habit where soaks tell what is usual, not the plants
 rain        entries, rain_mm, began_at, began_assumed, beds [{bed, soil_mm, balls_caught_l}],
             let_off, held_back, still_on, now_on (keys of beds)
 feel        entries, felt {ball, bed}, reckoned {ball, bed}, squared [{planting_uid, store, felt,

@@ -4,7 +4,7 @@ from typing import Any
 
 import click
 
-from soakbook.cli import options
+from soakbook.cli import asking, options
 from soakbook.cli.options import Command, Entered
 from soakbook.cli.told_page import say
 
@@ -48,5 +48,10 @@ def amend_command(handle: str, from_: str | None, entered: Entered, **typed: Any
 
     typed |= {"from": from_, "planting": entered.planting}
     said = {name: value for name, value in typed.items() if value is not None}
-    answer = amend(entered.path, handle, said, at=entered.at, by=entered.by, now=options.now())
+    wanted, sure = asking.amended_as_meant(entered, handle, said)
+    if not wanted:
+        return
+    answer = amend(
+        entered.path, handle, said, at=entered.at, by=entered.by, sure=sure, now=options.now()
+    )
     say(answer, as_json=entered.as_json)
