@@ -44,9 +44,13 @@ class Answers(NamedTuple):
     timezone: str | None
     hours: str | None
 
-    def whole(self) -> bool:
-        """Whether nothing has to be asked."""
-        return None not in self[:5]
+    def needed(self) -> dict[str, str | None]:
+        """Those without which there is no book."""
+        return {name: text for name, text in self._asdict().items() if name != "hours"}
+
+    def lacking(self) -> list[str]:
+        """Those of them of which nothing was said."""
+        return [name for name, text in self.needed().items() if text is None]
 
 
 class Beginning(NamedTuple):
@@ -57,7 +61,12 @@ class Beginning(NamedTuple):
     longitude_deg: float
     elevation_m: float
     timezone: str
-    hours: float
+    hours_by_default: float | None = None
+    """None where they are as usual."""
+
+    def fields(self) -> dict[str, Any]:
+        """The fields of the garden that were said."""
+        return {name: value for name, value in self._asdict().items() if value is not None}
 
 
 class Asked:
@@ -153,8 +162,11 @@ def check_typed(answers: Answers) -> None:
 
 def read_whole(answers: Answers) -> Beginning:
     """What a book begins with, where all of it was typed."""
-    whole = answers._replace(hours=answers.hours or USUAL_HOURS)
-    return Beginning(*(READERS[name](text or "") for name, text in whole._asdict().items()))
+    needed = (READERS[name](text or "") for name, text in answers.needed().items())
+    begin = Beginning(*needed)
+    return (
+        begin if answers.hours is None else begin._replace(hours_by_default=_hours(answers.hours))
+    )
 
 
 def days_and_hours(text: str) -> tuple[frozenset[int], float]:

@@ -1,5 +1,6 @@
 """`book new` and `book where`: what is asked, when somebody is there to answer."""
 
+import json
 import shlex
 from collections import deque
 from collections.abc import Iterable
@@ -83,7 +84,7 @@ def test_a_book_is_begun_in_one_line_and_nothing_is_asked(run: Run, services: Se
         "longitude_deg": -0.4,
         "elevation_m": 62.0,
         "timezone": "Europe/London",
-        "hours": 2.0,
+        "looked_up": set(),
         "now": NOW,
     }
     assert ran.out.startswith("The book of The Corrody lies at garden.book.\nNext the taps")
@@ -97,7 +98,37 @@ def test_without_a_terminal_nothing_is_asked(
     ran = run(*words)
     assert (ran.status, ran.out) == (2, "")
     assert ran.err.startswith("soakbook: a book begins with NAME, --lat, --lon")
+    assert "missing here: " in ran.err
     assert services.asked == []
+
+
+@pytest.mark.parametrize(
+    ("words", "missing"),
+    [
+        ((), "NAME, --lat, --lon, --elevation, --timezone"),
+        (("The Corrody", "--lat", "1"), "--lon, --elevation, --timezone"),
+        (("G", "--lat", "1", "--lon", "2", "--timezone", "UTC"), "--elevation"),
+    ],
+)
+def test_for_a_machine_nothing_is_asked_though_somebody_is_there(
+    words: tuple[str, ...], missing: str, run: Run, services: Services, gardener: Gardener
+) -> None:
+    ran = run("book", "new", *words, "--json")
+    assert (ran.status, ran.out, gardener.asked) == (2, "", [])
+    assert f"missing here: {missing}; with --json nothing is asked" in ran.err
+    assert [one.service for one in services.asked if one.service == "new"] == []
+
+
+def test_for_a_machine_the_report_stands_alone(
+    run: Run, services: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("SOAKBOOK_OFFLINE")
+    services.answers["looked_up"] = SimpleNamespace(elevation_m=65.0, timezone="Europe/Paris")
+    ran = run("book", "new", "G", "--lat", "52.3", "--lon", "-0.4", "--elevation", "62", "--json")
+    assert json.loads(ran.out) == TOLD
+    new = services.called("new").options
+    assert (new["elevation_m"], new["timezone"]) == (62.0, "Europe/Paris")
+    assert new["looked_up"] == {"timezone"}
 
 
 NOTHING_MORE = ["", ""]
@@ -126,7 +157,8 @@ def test_asked_at_a_terminal(run: Run, services: Services, gardener: Gardener) -
         "longitude_deg": -0.4,
         "elevation_m": 62.0,
         "timezone": "Europe/London",
-        "hours": 1.5,
+        "hours_by_default": 1.5,
+        "looked_up": (),
         "gallon": "us",
         "waters": "Ann",
         "weekdays": frozenset(range(6)),
@@ -140,7 +172,7 @@ def test_nobody_is_named_where_somebody_comes_every_day(
     gardener.answers = deque(["G", "52.3 N 0.4 W", "62", "", "", "", *NOTHING_MORE])
     run("book", "new")
     new = services.called("new").options
-    assert (new["hours"], new["gallon"]) == (2.0, "uk")
+    assert (new["hours_by_default"], new["gallon"]) == (2.0, "uk")
     assert "waters" not in new
 
 
@@ -267,7 +299,7 @@ def test_only_what_is_missing_is_asked(run: Run, services: Services, gardener: G
     ]
     new = services.called("new").options
     assert new["elevation_m"] == pytest.approx(60.96)
-    assert (new["hours"], new["gallon"]) == (1.0, "us")
+    assert (new["hours_by_default"], new["gallon"]) == (1.0, "us")
 
 
 def test_an_answer_that_cannot_be_right_is_asked_again(run: Run, gardener: Gardener) -> None:
