@@ -32,6 +32,10 @@ _DAYS_AND_HOURS = re.compile(
 )
 
 WHERE = "Where is it? (degrees, as 52.3 N 0.4 W; a town is not looked up)"
+WHOSE_GALLON = (
+    f"Litres and mm are shown; gallons and inches may be typed. Whose gallon? ({GALLON.listed})"
+)
+"""Honest of what becomes of the answer: it is how an amount may be typed, and nothing is shown in it."""
 
 
 class Answers(NamedTuple):
@@ -103,8 +107,7 @@ class Asked:
         elevation_m, timezone = self._height_and_clock(latitude_deg, longitude_deg)
         self.so_far["timezone"] = timezone
         if "gallon" not in self.habits:
-            question = f"When you say gallons, whose? ({GALLON.listed})"
-            self.habits["gallon"] = answer(None, question, _gallon, "uk")
+            self.habits["gallon"] = answer(None, WHOSE_GALLON, _gallon, "uk")
         return Beginning(
             name, latitude_deg, longitude_deg, elevation_m, timezone, self._who_waters()
         )

@@ -1,9 +1,8 @@
-"""`book new` and `book where`: what is asked, when somebody is there to answer."""
+"""`book new`: what is asked, when somebody is there to answer."""
 
 import json
 import shlex
 from collections import deque
-from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
 from types import SimpleNamespace
@@ -13,8 +12,8 @@ import pytest
 
 from soakbook.cli import new_garden, options, paper
 from soakbook.cli.exits import BROKEN_OFF
-from soakbook.cli.new_garden import WHERE, days_and_hours
-from soakbook.errors import BookError, InputError
+from soakbook.cli.new_garden import WHERE
+from soakbook.errors import BookError
 from tests.cli.conftest import Run, Services
 from tests.cli.reports import TOLD
 
@@ -54,22 +53,6 @@ def gardener(monkeypatch: pytest.MonkeyPatch) -> Gardener:
     monkeypatch.setattr(paper, "_more_waits", lambda: False)
     monkeypatch.setattr(new_garden, "own_clock", lambda: "Europe/London")
     return there
-
-
-def test_where(run: Run, services: Services) -> None:
-    path, why = run("book", "where", "--book", "mine.book").out.splitlines()
-    assert path == "garden.book"
-    assert why == "As --book says. Not begun yet: soakbook book new begins it."
-    assert services.last().words == ("mine.book",)
-
-
-def test_where_a_book_that_is_there_lies_and_why(
-    run: Run, services: Services, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
-    services.answers["where"] = tmp_path
-    assert run("book", "where").out.endswith("names another. It is there.\n")
-    monkeypatch.setenv("SOAKBOOK_BOOK", "other.book")
-    assert run("book", "where").out.endswith("\nAs SOAKBOOK_BOOK says. It is there.\n")
 
 
 def test_a_book_is_begun_in_one_line_and_nothing_is_asked(run: Run, services: Services) -> None:
@@ -144,7 +127,7 @@ def test_asked_at_a_terminal(run: Run, services: Services, gardener: Gardener) -
         WHERE,
         "How high does it lie, in metres?",
         "Which clock does it keep?",
-        "When you say gallons, whose? (uk, us)",
+        "Litres and mm are shown; gallons and inches may be typed. Whose gallon? (uk, us)",
         "Which days can someone water, and how long?",
         "Who comes on those days? (one name; soakbook person adds others)",
         "A tap",
@@ -191,26 +174,6 @@ def test_every_answer_is_held_up_when_it_is_given(run: Run, gardener: Gardener) 
         "soakbook: hours: '30h' cannot be right",
         "soakbook: name is missing: at least a letter",
     ]
-
-
-@pytest.mark.parametrize(
-    ("text", "days", "hours"),
-    [
-        ("every day, 2 h", range(7), 2.0),
-        ("mon-sat 2h", range(6), 2.0),
-        ("mon,wed,fri 1h30", (0, 2, 4), 1.5),
-        ("weekends for 45min", None, None),
-        ("45 min", range(7), 0.75),
-        ("sat", (5,), 2.0),
-        ("mon, 1½ h", (0,), 1.5),
-    ],
-)
-def test_days_and_hours(text: str, days: Iterable[int] | None, hours: float | None) -> None:
-    if days is None:
-        with pytest.raises(InputError, match="weekdays such as"):
-            days_and_hours(text)
-    else:
-        assert days_and_hours(text) == (frozenset(days), hours)
 
 
 def test_height_and_clock_are_read_back_where_the_service_knows_them(
@@ -361,19 +324,6 @@ def test_latitudes(text: str, degrees: float, run: Run, services: Services) -> N
     assert services.last().options["latitude_deg"] == degrees
 
 
-def test_this_machines_own_clock_is_a_zone_or_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    links = {"/usr/share/zoneinfo/Europe/London": "Europe/London", "/etc/localtime": None}
-    monkeypatch.delenv("TZ", raising=False)
-    monkeypatch.setattr(new_garden, "_first_line", lambda _: "")
-    for target, clock in links.items():
-        monkeypatch.setattr("os.path.realpath", lambda _, target=target: target)
-        assert new_garden.own_clock() == clock
-    monkeypatch.setattr(new_garden, "_first_line", lambda _: "Europe/Paris")
-    assert new_garden.own_clock() == "Europe/Paris"
-    monkeypatch.setenv("TZ", ":Europe/Rome")
-    assert new_garden.own_clock() == "Europe/Rome"
-
-
 def test_habits_are_said_with_the_book_or_not_at_all(run: Run, services: Services) -> None:
     assert run(*WHOLE, "--readiness", "lean", "--can", "9l", "--gallon", "us").status == 0
     options_of_new = services.last().options
@@ -382,3 +332,26 @@ def test_habits_are_said_with_the_book_or_not_at_all(run: Run, services: Service
     ran = run(*WHOLE, "--can", "90l")
     assert ran.status == 2
     assert "can: '90l' cannot be right; from 1 to 30 L" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("words", "can_l"),
+    [
+        ("--can 2gal --gallon us", 7.570823568),
+        ("--can 2gal --gallon uk", 9.09218),
+        ("--can 2usgal", 7.570823568),
+    ],
+)
+def test_a_can_in_gallons_is_by_the_gallon_that_is_said(
+    words: str, can_l: float, run: Run, services: Services
+) -> None:
+    """The US gallon is 3.785411784 L, the UK gallon 4.54609 L."""
+    assert run(*WHOLE, *words.split()).status == 0
+    assert services.last().options["can_l"] == pytest.approx(can_l, rel=1e-12)
+
+
+def test_a_can_in_gallons_of_nobody_is_refused(run: Run, services: Services) -> None:
+    ran = run(*WHOLE, "--can", "2gal")
+    assert ran.status == 2
+    assert "can: '2gal' cannot be right; litres; or say whose gallon by --gallon: uk, us" in ran.err
+    assert services.asked == []

@@ -18,8 +18,9 @@ from soakbook.cli.new_garden import (
     read_whole,
 )
 from soakbook.cli.options import Command, Word
+from soakbook.errors import InputError
 from soakbook.garden.records import Readiness
-from soakbook.quantities.amounts import Measures, litres, parse_amount
+from soakbook.quantities.amounts import Amount, Measures, litres, parse_amount
 from soakbook.quantities.names import check
 
 USUAL_CAN_L = 10.0
@@ -62,7 +63,10 @@ Then put a finger in two balls, and ask for the round:
 )
 @click.option("--can", metavar="AMOUNT", help="What your can holds; else 10l.")
 @click.option(
-    "--gallon", metavar="WHOSE", type=GALLON, help=f"A plain gal is {GALLON.listed}; else uk."
+    "--gallon",
+    metavar="WHOSE",
+    type=GALLON,
+    help=f"Whose a gal is that you type: {GALLON.listed}; else uk.",
 )
 @click.option(
     "--offline",
@@ -166,6 +170,15 @@ def _habits(said: dict[str, str]) -> dict[str, Any]:
     """How the garden is used to doing things, where that was said; never asked."""
     habits: dict[str, Any] = {name: text for name, text in said.items() if name != "can"}
     if "can" in said:
-        can_l = litres(parse_amount(said["can"], "can"), Measures(), "can")
+        can_l = litres(_can(said), Measures(gallon=habits.get("gallon", "uk")), "can")
         habits["can_l"] = check("can_l", can_l, field="can", typed=said["can"])
     return habits
+
+
+def _can(said: dict[str, str]) -> Amount:
+    """What a can holds, as typed; a plain gallon is refused while nobody has said whose."""
+    amount = parse_amount(said["can"], "can")
+    if amount.unit == "gal" and "gallon" not in said:
+        right = f"litres; or say whose gallon by --gallon: {GALLON.listed}"
+        raise InputError("can", said["can"], right)
+    return amount
