@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any, Unpack, cast
 
 from soakbook.errors import InputError
-from soakbook.garden.entries import AnyEntry, Kept, Soak, Void
+from soakbook.garden.entries import AnyEntry, Soak, Void
 from soakbook.services.desk import Desk, writing
 from soakbook.services.far_more import FarMore, Habits, as_doubtful, as_meant, doubted, unmeant
 from soakbook.services.history import LAST, History, history_of
@@ -24,7 +24,8 @@ def amend(path: Path, handle: str, said: dict[str, Any], **written: Unpack[Writt
     path : Path
         The book.
     handle : str
-        The entry, as `book log` shows it; or `last`, what was written last by whoever says so, or at all.
+        The entry, as `book log` shows it; or `last`, of what stands that which was written last by
+        whoever says so, or at all: what was taken back is passed over.
     said : dict
         What is said otherwise, as typed: amount, planting, in_bed, ball, bed, unsure, kind, method,
         from, gauge, reason, count, cause, note, done_by; only what the entry's kind has.
@@ -108,15 +109,13 @@ def _of_how_much(soak: Soak) -> tuple[object, ...]:
 
 def _meant(history: History, handle: str, by: str | None) -> AnyEntry:
     """The entry that is to be corrected."""
-    found: Kept
     if handle.strip().casefold() == LAST:
-        sitting = history.last_sitting(by)
+        sitting = history.last_that_stands(by)
         if len(sitting) > 1:
             right = f"one of those written together: {history.listed(sitting)}"
             raise InputError("handle", handle, right)
-        found = sitting[0]
-    else:
-        found = history.named(handle)
+        return sitting[0]
+    found = history.named(handle)
     if isinstance(found, Void):
         right = "an entry: that one was taken back; soakbook book undo brings it back first"
         raise InputError("handle", handle, right)
