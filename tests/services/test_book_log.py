@@ -121,7 +121,7 @@ def test_a_screenful_says_how_more_is_seen(garden: Path) -> None:
         soak(garden, ["school"], "20l", now=at(5, 15, 7, minute))
     found = log(garden)
     assert (len(found["lines"]), found["left_out"]) == (SCREENFUL, before + 10 - SCREENFUL)
-    assert f"{before + 10 - SCREENFUL} older lines by --since DATE" in page(found)
+    assert f"{before + 10 - SCREENFUL} older lines left out: --since DATE shows them" in page(found)
     assert len(log(garden, since="1jan2031")["lines"]) == before + 10
 
 

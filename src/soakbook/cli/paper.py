@@ -137,10 +137,10 @@ def put_text(text: str) -> None:
 
 
 def put_error(sentence: str) -> None:
-    """Say on standard error why nothing was done; lines stay, what a printer cannot show becomes a blank."""
-    lines = "\n".join(map(_shown, sentence.split("\n")))
+    """Say on standard error why nothing was done; what a terminal would obey or hide becomes a blank."""
+    shown = "".join(mark if mark.isprintable() or mark == "\n" else " " for mark in sentence)
     with contextlib.suppress(OSError):
-        click.echo(f"soakbook: {lines}", err=True)
+        click.echo(f"soakbook: {shown}", err=True)
 
 
 def somebody_there() -> bool:
