@@ -216,13 +216,26 @@ def test_nothing_said_and_the_same_said_are_refused(garden: Path) -> None:
         amend(garden, "last", {"amount": "20l"}, now=LATER)
 
 
+def test_of_an_hour_that_comes_twice_the_other_is_another(garden: Path) -> None:
+    """On 26 October 2031 the clocks go back from 02:00 to 01:00: 01:30 is first summer time, then Greenwich's."""
+    monday = at(10, 27, 9)
+    soak(garden, ["chapel"], "20l", at="26oct 01:30", now=monday)
+    twice = "2031-10-26 01:30+00:00"
+    answer = amend(garden, "last", {}, at=twice, now=monday)
+    assert answer["changed"]["fields"]["happened_at"] == [
+        "2031-10-26T01:30:00+01:00", "2031-10-26T01:30:00+00:00",
+    ]  # fmt: skip
+    with Refused(garden, "correction", "last", "says already"):
+        amend(garden, "last", {}, at=twice, now=monday)
+
+
 def test_an_entry_that_is_out_of_force_names_what_stands(garden: Path) -> None:
     soak(garden, ["chapel"], "20l", now=NOW)
     old = handle(garden, Soak)
     amend(garden, old, {"amount": "30l"}, now=LATER)
     new = handle(garden, Soak)[:4]
     with Refused(
-        garden, "handle", old, f"{new}: {old[:4]} was corrected by that on 15 May 2031 at 09:00"
+        garden, "handle", old, f"{new}: {old[:4]} was corrected by that on Thu 15 May 2031 09:00"
     ):
         amend(garden, old, {"amount": "40l"}, now=at(5, 15, 10))
     taking_back = undo(garden, new, now=at(5, 15, 10))["changed"]["handles"][0]

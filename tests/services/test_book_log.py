@@ -81,6 +81,11 @@ def test_what_was_corrected_or_taken_back_stands_under_it_with_all(garden: Path)
     assert [one.litres for one in entries_of(garden, Soak)] == [20, 30]
 
 
+def test_a_day_of_one_figure_has_no_nought_before_it(garden: Path) -> None:
+    rain(garden, "3mm", from_="5may 07:00", to="5may 19:00", now=NOW)
+    assert said(log(garden, since="5may", until="5may")) == ["3 mm of rain, since 5 May 07:00"]
+
+
 def test_lasting_things_say_from_what_to_what_and_by_whom(garden: Path) -> None:
     bed(garden, "chapel", now=NOW, area="22m2", by="Ann")
     bed(garden, "chapel", now=NOW, keeper="Tom")

@@ -7,7 +7,7 @@ from soakbook.errors import InputError
 from soakbook.garden.entries import AnyEntry, Kept, Void
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
-from soakbook.services.entry_words import at_a_time
+from soakbook.services.entry_words import at_a_time, time_words
 from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_written
 
@@ -45,7 +45,7 @@ class History(NamedTuple):
         what = "taken back" if isinstance(last, Void) else "corrected"
         right = (
             f"{self.handles[last.uid]}: {self.handles[entry.uid]} was {what} by that on "
-            f"{last.written_at:%d %B %Y at %H:%M}"
+            f"{time_words(last.written_at, self.pages)}"
         )
         raise InputError("handle", word, right)
 
