@@ -91,7 +91,7 @@ def test_one_bed_is_found_by_its_key_or_its_name(word: str) -> None:
 
 
 def test_an_unknown_bed_is_refused_with_those_there_are() -> None:
-    with pytest.raises(InputError, match="did you mean chapel.* known: chapel, ride; a new bed"):
+    with pytest.raises(InputError, match=r"did you mean chapel.* known: chapel, ride; a new bed"):
         only_bed(BEDS, "chappel")
     with pytest.raises(InputError, match="known: none yet; a new bed needs --area"):
         only_bed({**BEDS, "beds": []}, "chapel")

@@ -87,7 +87,9 @@ def test_nor_is_it_shown_in_a_fault_or_a_question(
     assert paper.confirmed("\x9b2JEnter both?")
     assert paper.ask("What is \x1b[2Jelder like?") == "rose"
     shown = capsys.readouterr()
-    assert shown.err.startswith("soakbook: list: 2 faults:\n  line 2:  ]0;mine Plants\n 2JEnter both?")
+    assert shown.err.startswith(
+        "soakbook: list: 2 faults:\n  line 2:  ]0;mine Plants\n 2JEnter both?"
+    )
     assert "What is  [2Jelder like?" in shown.err + shown.out
     assert not {"\x1b", "\x07", "\x9b"} & set(shown.err + shown.out)
 

@@ -216,6 +216,19 @@ def test_nothing_said_and_the_same_said_are_refused(garden: Path) -> None:
         amend(garden, "last", {"amount": "20l"}, now=LATER)
 
 
+def test_an_hour_alone_is_of_the_day_on_which_it_was(garden: Path) -> None:
+    """Put right on Thursday evening: it was on Tuesday, and stays there."""
+    soak(garden, ["chapel"], "20l", at="tue", now=NOW)
+    rain(garden, "4mm", from_="13may 06:00", to="13may 09:00", now=NOW)
+    amend(garden, handle(garden, Soak), {}, at="18:00", now=at(5, 15, 20))
+    amend(garden, handle(garden, Rain), {"from": "07:00"}, at="10:00", now=at(5, 15, 20))
+    (soaked,), (rained,) = entries_of(garden, Soak), entries_of(garden, Rain)
+    assert soaked.happened_at == at(5, 13, 18)
+    assert (rained.began_at, rained.happened_at) == (at(5, 13, 7), at(5, 13, 10))
+    amend(garden, soaked.uid, {}, at="today 18:00", now=at(5, 15, 20))
+    assert entries_of(garden, Soak)[0].happened_at == at(5, 15, 18)
+
+
 def test_of_an_hour_that_comes_twice_the_other_is_another(garden: Path) -> None:
     """On 26 October 2031 the clocks go back from 02:00 to 01:00: 01:30 is first summer time, then Greenwich's."""
     monday = at(10, 27, 9)
