@@ -101,6 +101,8 @@ def test_a_soak_moves_to_another_bed_and_its_minutes_are_of_the_tap_there(garden
     assert (entry.planting_uid, entry.litres) == (None, approx(2 * 10 / 43 * 60))
     with Refused(garden, "method", "can", "minutes are of a hose"):
         amend(garden, "last", {"amount": "3min", "method": "can"}, now=LATER)
+    amend(garden, "last", {"method": "Spray"}, now=at(5, 15, 9, 30))
+    assert entries_of(garden, Soak)[0].method == "spray"
     amend(garden, "last", {"amount": "3cans"}, now=at(5, 15, 10))
     (entry,) = entries_of(garden, Soak)
     assert (entry.litres, entry.method) == (30, "can")
@@ -124,7 +126,7 @@ def test_a_feel(garden: Path) -> None:
 
 def test_a_gauge_reading(garden: Path) -> None:
     rain(garden, "15.6mm", from_="14may 18:00", to="06:00", now=NOW)
-    amend(garden, "last", {"amount": "1.56mm", "kind": "gentle"}, at="06:15", now=LATER)
+    amend(garden, "last", {"amount": "1.56mm", "kind": "Gentle"}, at="06:15", now=LATER)
     (entry,) = entries_of(garden, Rain)
     assert (entry.rain_mm, entry.kind, entry.happened_at) == (1.56, "gentle", at(5, 15, 6, 15))
     assert entry.began_at == at(5, 14, 18)

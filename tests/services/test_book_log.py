@@ -89,6 +89,7 @@ def test_a_day_of_one_figure_has_no_nought_before_it(garden: Path) -> None:
 def test_lasting_things_say_from_what_to_what_and_by_whom(garden: Path) -> None:
     bed(garden, "chapel", now=NOW, area="22m2", by="Ann")
     bed(garden, "chapel", now=NOW, keeper="Tom")
+    bed(garden, "dole", now=NOW, right="yes")
     tap(garden, "C", now=NOW, flow="12l/min")
     person(garden, "Joe", now=NOW, days="mon-fri")
     person(garden, "Joe", now=at(5, 15, 7), days="sat", away="9jul-17jul")
@@ -97,6 +98,7 @@ def test_lasting_things_say_from_what_to_what_and_by_whom(garden: Path) -> None:
     told = said(found)
     assert "Bed Chapel Wall: from area 18 m² to area 22 m²" in told
     assert "Bed Chapel Wall: from kept by nobody to kept by Tom" in told
+    assert "Bed Dole Bed: what was guessed stands" in told
     assert "Tap C: flow from none to 12 L/min" in told
     assert "Joe joined" in told
     (joe,) = (one for one in told if one.startswith("Joe: "))
@@ -116,6 +118,10 @@ def test_a_bed_a_person_and_days_choose(garden: Path) -> None:
     assert "Dole Bed: 14 shrub roses planted" in said(log(garden, bed="dole"))
     assert said(log(garden, by="ann")) == ["Chapel Wall: soaked with 11 L by lance"]
     assert len(log(garden, by="Tom")["lines"]) == 2
+    undo(garden, log(garden, bed="dole")["lines"][-1]["handle"], by="Ann", now=at(5, 15, 9))
+    assert len(log(garden, by="Tom")["lines"]) == 1
+    assert said(log(garden, by="tom", every=True))[-1].startswith("taken back: Dole Bed")
+    assert said(log(garden, by="ann", every=True))[-1].startswith("taken back: Dole Bed")
     assert log(garden, until="1jan2031")["lines"] == []
     assert "Nothing." in page(log(garden, until="1jan2031"))
 

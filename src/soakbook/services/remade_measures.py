@@ -50,7 +50,7 @@ def rain_again(case: Case) -> Rain:
         rain_mm=old.rain_mm if amount is None else parse_depth_mm(amount),
         typed=old.typed if amount is None else amount,
         began_at=begin,
-        kind=said.get("kind", old.kind),
+        kind=said["kind"].strip().casefold() if "kind" in said else old.kind,
         began_assumed=old.began_assumed and "from" not in said,
     )
 
