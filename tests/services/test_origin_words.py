@@ -54,7 +54,7 @@ def test_a_day_is_no_origin() -> None:
     [
         ("Chapel Wall", (), "chapel"),
         ("Chapel Wall", ("chapel",), "chapel-wall"),
-        ("Chapel Wall", ("chapel", "chapel-wall"), "chapel-2"),
+        ("Chapel Wall", ("chapel", "chapel wall"), "chapel-2"),
         ("The Dole Bed", (), "dole"),
         ("Warden's Long Border", (), "warden"),
         ("--all", (), "all"),

@@ -123,5 +123,7 @@ def bed_of(pages: Pages, word: str) -> Bed:
 
 
 def key_of(word: str, keys: Sequence[str]) -> str | None:
-    """The key that a word is, capitals apart; None where it is none."""
-    return next((key for key in keys if key.casefold() == word.strip().casefold()), None)
+    """The key that a word is, as names are compared; None where it is none."""
+    wanted = nearest.plain(word)
+    same = [key for key in keys if nearest.plain(key) == wanted]
+    return word if word in same else next(iter(same), None)
