@@ -131,6 +131,18 @@ def test_what_a_tug_tells_is_why_the_bed_is_left(
         assert asked_on.last().words[1:] == (["dole"], reason)
 
 
+def test_a_reason_that_cannot_be_right_is_asked_again(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The wilt is in the book: what is said of the root afterwards does not make the command fail."""
+    asked_on.answers["wilt"] = told("tug")
+    asked_on.answers["left"] = InputError("reason", "rot...", "at most 200 letters, not 201")
+    gardener = sit(monkeypatch, "rot" * 67, "")
+    ran = run("wilt", "dole")
+    assert (ran.status, len(gardener.asked)) == (0, 2)
+    assert ran.err == "soakbook: reason: 'rot...' cannot be right; at most 200 letters, not 201\n"
+
+
 def test_beds_are_asked_after_one_by_one(
     run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -190,19 +190,22 @@ def _felt(question: str, field: str) -> FeltClass | None:
 
 
 def _left(entered: Entered, bed: str, question: str) -> None:
-    """What was seen at the root or in the wind, entered as the reason why a bed is left."""
-    reason = paper.ask(f"{question} (in a few words)", "")
-    if not reason.strip():
-        return
+    """What was seen at the root or in the wind, entered as why a bed is left; asked again until it can be right."""
     from soakbook.services.entries import left
 
-    told = left(
-        entered.path,
-        [bed],
-        reason,
-        planting=entered.planting,
-        at=entered.at,
-        by=entered.by,
-        now=options.now(),
-    )
-    say(told, as_json=False)
+    while (reason := paper.ask(f"{question} (in a few words)", "")).strip():
+        try:
+            told = left(
+                entered.path,
+                [bed],
+                reason,
+                planting=entered.planting,
+                at=entered.at,
+                by=entered.by,
+                now=options.now(),
+            )
+        except InputError as error:
+            paper.put_error(str(error))
+        else:
+            say(told, as_json=False)
+            return
