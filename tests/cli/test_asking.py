@@ -95,8 +95,19 @@ def test_broken_off_what_was_answered_is_entered(
 ) -> None:
     asked_on.answers["feel"] = told("bed")
     sit(monkeypatch, "dry", click.Abort())
-    assert run("wilt", "dole").status == BROKEN_OFF
+    ran = run("wilt", "dole")
+    assert ran.status == BROKEN_OFF
+    assert ran.out.endswith("\nWhat was answered is in the book.\n")
     assert called(asked_on) == ["wilt", "feel"]
+
+
+def test_broken_off_at_what_contradicts_itself_nothing_is_entered(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sit(monkeypatch, click.Abort())
+    ran = run("feel", "dole", "--ball", "sour", "--bed", "dust")
+    assert (ran.status, ran.out) == (BROKEN_OFF, "\nNothing is entered.\n")
+    assert called(asked_on) == []
 
 
 def test_a_word_that_is_no_class_is_asked_again(
