@@ -113,6 +113,10 @@ def _bed(page: Page, bed: Report) -> None:
     tap = f", tap {bed['tap']}" if bed["tap"] else ""
     page.pair(f"{bed['name'].upper()} ({bed['bed']})", area(bed["area_m2"]), bold=True)
     page.text(f"{bed['soil']}, {bed['place']}{tap}", indent=INDENT)
+    if bed["parted_from"]:
+        page.text(f"a part of {bed['parted_from']} until {_day(bed['parted_on'])}", indent=INDENT)
+    if bed["rests_from"]:
+        page.text(f"at rest from {_day(bed['rests_from'])}", indent=INDENT)
     _guesses(page, bed, None)
     for planting in bed["plantings"]:
         lost = planting["count"] - planting["living"]

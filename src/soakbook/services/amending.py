@@ -7,7 +7,7 @@ from typing import Any, Unpack
 from soakbook.errors import InputError
 from soakbook.garden.entries import AnyEntry, Kept, Void
 from soakbook.services.desk import writing
-from soakbook.services.history import LAST, History, history_of
+from soakbook.services.history import LAST, History, check_not_moved, history_of
 from soakbook.services.pen import Pen, Written
 from soakbook.services.remaking import remade
 from soakbook.services.told import Report
@@ -73,4 +73,5 @@ def _meant(history: History, handle: str, by: str | None) -> AnyEntry:
     if isinstance(found, Void):
         right = "an entry: that one was taken back; soakbook book undo brings it back first"
         raise InputError("handle", handle, right)
+    check_not_moved(handle, found)
     return found

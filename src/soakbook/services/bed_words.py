@@ -141,8 +141,13 @@ def _keeper(text: str) -> Fields:
     return {"keeper": text.strip() or None}
 
 
+def _new_key(text: str) -> Fields:
+    return {"key": text.strip()}
+
+
 READERS: Mapping[str, Reader] = {
     "name": _name,
+    "new_key": _new_key,
     "area": _area,
     "soil": _soil,
     "squeeze": _squeeze,

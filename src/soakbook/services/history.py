@@ -4,9 +4,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from soakbook.errors import InputError
-from soakbook.garden.entries import Kept, Void
+from soakbook.garden.entries import Kept, Loss, Void
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
+from soakbook.garden.tables.causes import ELSEWHERE
 from soakbook.services.entry_words import at_a_time
 from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_written
@@ -104,6 +105,19 @@ def history_of(book: BookFile, pages: Pages) -> History:
         {one.uid: one for one in written},
         {one.supersedes: one for one in written if one.supersedes is not None},
     )
+
+
+def check_not_moved(handle: str, entry: Kept) -> None:
+    """Refuse to touch an entry that came with a new planting: alone it would double the plants, or lose them.
+
+    Raises
+    ------
+    InputError
+        It is of plants that were moved, or parted with their bed.
+    """
+    if isinstance(entry, Loss) and entry.cause in ELSEWHERE:
+        right = f"an entry of its own: this one says {ELSEWHERE[entry.cause]}; soakbook move takes plants back"
+        raise InputError("handle", handle, right)
 
 
 def author(entry: Kept) -> str | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from datetime import date
+from typing import TYPE_CHECKING
 
 from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.plants import PLANT_CLASSES
@@ -15,7 +16,11 @@ from soakbook.services.field_words import changed, said_back
 from soakbook.services.plant_words import ORIGINS
 from soakbook.services.room import crowded
 from soakbook.services.settings import Changes
+from soakbook.services.subjects import standing
 from soakbook.services.told import Report, told
+
+if TYPE_CHECKING:
+    from soakbook.services.moving import Moved
 
 # Common practice, no source; how long each lives on its ball, practice's settling and knitting.
 RHYTHM = {
@@ -31,6 +36,7 @@ LIGHT = (
 CAUTIONED = {"pot": COMPOST, "dug": DUG_BALL}
 DRY = ("dust", "dry")
 UNSAID = "How it came was not said, so it is taken as usual: --pot 5l, --ball 45cm or --bare."
+TAKEN_BALL = "The ball is taken as wide as it came: --ball says how wide it was cut."
 TOLD = ("name", "origin", "ball_volume_l", "ball_diameter_m")
 """Fields that the first sentence tells."""
 
@@ -64,6 +70,41 @@ def answer(
         same = RIGHT if "right" in typed else SAME
         say = (_changed(bed, record, changes, desk.today, same), light, crowded(desk.pages, bed))
     return told("plant", bed.key, say, {"fields": changes or {}, "guesses": found, "mind": mind})
+
+
+def moved_answer(desk: Desk, moved: "Moved", ball_said: bool) -> Report:
+    """The answer to plants that were moved: what stands where, and what to do on the day.
+
+    Parameters
+    ----------
+    desk : Desk
+        With the pages as they are now.
+    moved : Moved
+        What was moved, and to where.
+    ball_said : bool
+        Whether somebody has measured the ball.
+    """
+    there, old, here, new, gone = moved
+    stand = standing(desk.pages, old)
+    left = f"{stand:,} of them stand there still" if stand else "none of them stand there now"
+    taken = "" if ball_said or new.origin != "dug" else TAKEN_BALL
+    say = (
+        f"{there.name}: {saying.counted(gone.count, old.name)} moved to {here.name}; {left}.",
+        f"{here.name}: {what_of(new, desk.today)}. They begin anew there, in the ball that was cut.",
+        taken,
+        _on_the_day(desk, here, new),
+        crowded(desk.pages, here),
+        _caution(desk, new),
+    )
+    changed = {
+        "entries": [gone.uid],
+        "planting": new.name,
+        "moved": gone.count,
+        "standing": stand,
+        "to": here.key,
+        "guesses": tuple(guesses.of_planting(here, new)),
+    }
+    return told("move", there.key, say, changed)
 
 
 def what_of(record: Planting, today: date) -> str:

@@ -41,6 +41,7 @@ def _schema(typed: dict[str, Any]) -> str:
 )
 @click.argument("key", metavar="[KEY]", required=False, shell_complete=completing.beds)
 @click.option("--name", metavar="NAME", help='What it is called, if not by its key: "Chapel Wall".')
+@click.option("--new-key", metavar="KEY", help="Another short key for it; its past goes with it.")
 @click.option("--area", metavar="SIZE", help="18m2 or 200sqft.")
 @click.option("--soil", metavar="SOIL", help='"sandy loam", clay; unknown when nobody has felt it.')
 @click.option("--squeeze", metavar="FOUND", help='A wetted pinch: "falls apart", "short ribbon".')
