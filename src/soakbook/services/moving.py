@@ -2,7 +2,6 @@
 
 from datetime import date, datetime
 from pathlib import Path
-from typing import NamedTuple
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
@@ -29,16 +28,6 @@ AS_THEY_CAME = frozenset({"ball_volume_l", "ball_diameter_m", "canopy_start_m2",
 
 DUG = ("ball", "deep", "bare")
 """Options that say how they were dug up."""
-
-
-class Moved(NamedTuple):
-    """What is to be told of plants that were moved."""
-
-    there: Bed
-    old: Planting
-    here: Bed
-    new: Planting
-    gone: Loss
 
 
 def move(
@@ -71,7 +60,7 @@ def move(
     InputError
         Anything that cannot be right; then the book is as it was.
     """
-    from soakbook.services.plant_answer import moved_answer
+    from soakbook.services.move_answer import Moved, answer
 
     with writing(Pen(path, now, by)) as desk:
         there, here = desk.bed(bed), desk.bed(typed.get("to", ""))
@@ -96,7 +85,7 @@ def move(
         add_entries(desk.book, [gone])
         after = desk.reread()
         check_room(after.pages, here, "count", count)
-    return moved_answer(after, Moved(there, old, here, new, gone), "ball" in typed)
+    return answer(after, Moved(there, old, here, new, gone), "ball" in typed)
 
 
 def _day(desk: Desk, there: Bed, old: Planting, on: str | None) -> date:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping
 from datetime import date
-from typing import TYPE_CHECKING
 
 from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.plants import PLANT_CLASSES
@@ -16,11 +15,7 @@ from soakbook.services.field_words import changed, said_back
 from soakbook.services.plant_words import ORIGINS
 from soakbook.services.room import crowded
 from soakbook.services.settings import Changes
-from soakbook.services.subjects import standing
 from soakbook.services.told import Report, told
-
-if TYPE_CHECKING:
-    from soakbook.services.moving import Moved
 
 # Common practice, no source; how long each lives on its ball, practice's settling and knitting.
 RHYTHM = {
@@ -36,7 +31,6 @@ LIGHT = (
 CAUTIONED = {"pot": COMPOST, "dug": DUG_BALL}
 DRY = ("dust", "dry")
 UNSAID = "How it came was not said, so it is taken as usual: --pot 5l, --ball 45cm or --bare."
-TAKEN_BALL = "The ball is taken as wide as it came: --ball says how wide it was cut."
 TOLD = ("name", "origin", "ball_volume_l", "ball_diameter_m")
 """Fields that the first sentence tells."""
 
@@ -53,8 +47,8 @@ def answer(
     mind: tuple[str, ...] = ()
     if changes is None:
         unsaid = "" if any(way in typed for way in ORIGINS) else UNSAID
-        today, room = _on_the_day(desk, bed, record), crowded(desk.pages, bed)
-        mind = tuple(filter(None, (unsaid, today, room, _caution(desk, record))))
+        today, room = on_the_day(desk, bed, record), crowded(desk.pages, bed)
+        mind = tuple(filter(None, (unsaid, today, room, caution_of(desk, record))))
         say = (
             f"{bed.name}: {what_of(record, desk.today)}. Reckoned as {PLANT_CLASSES[record.plant_class].name}.",
             unsaid,
@@ -63,48 +57,13 @@ def answer(
             today,
             _light(bed, record),
             room,
-            _caution(desk, record),
+            caution_of(desk, record),
         )
     else:
         light = _light(bed, record) if "ball_felt" in changes else ""
         same = RIGHT if "right" in typed else SAME
         say = (_changed(bed, record, changes, desk.today, same), light, crowded(desk.pages, bed))
     return told("plant", bed.key, say, {"fields": changes or {}, "guesses": found, "mind": mind})
-
-
-def moved_answer(desk: Desk, moved: "Moved", ball_said: bool) -> Report:
-    """The answer to plants that were moved: what stands where, and what to do on the day.
-
-    Parameters
-    ----------
-    desk : Desk
-        With the pages as they are now.
-    moved : Moved
-        What was moved, and to where.
-    ball_said : bool
-        Whether somebody has measured the ball.
-    """
-    there, old, here, new, gone = moved
-    stand = standing(desk.pages, old)
-    left = f"{stand:,} of them stand there still" if stand else "none of them stand there now"
-    taken = "" if ball_said or new.origin != "dug" else TAKEN_BALL
-    say = (
-        f"{there.name}: {saying.counted(gone.count, old.name)} moved to {here.name}; {left}.",
-        f"{here.name}: {what_of(new, desk.today)}. They begin anew there, in the ball that was cut.",
-        taken,
-        _on_the_day(desk, here, new),
-        crowded(desk.pages, here),
-        _caution(desk, new),
-    )
-    changed = {
-        "entries": [gone.uid],
-        "planting": new.name,
-        "moved": gone.count,
-        "standing": stand,
-        "to": here.key,
-        "guesses": tuple(guesses.of_planting(here, new)),
-    }
-    return told("move", there.key, say, changed)
 
 
 def what_of(record: Planting, today: date) -> str:
@@ -129,7 +88,7 @@ def _my_guesses(record: Planting, found: tuple[guesses.Guess, ...]) -> str:
     return f"My guesses: {parts}.{water} To change one:\n  {own[0].answer}"
 
 
-def _on_the_day(desk: Desk, bed: Bed, record: Planting) -> str:
+def on_the_day(desk: Desk, bed: Bed, record: Planting) -> str:
     """What there is to do on the planting day."""
     if record.planted_on != desk.today:
         return ""
@@ -161,7 +120,8 @@ def _light(bed: Bed, record: Planting) -> str:
     return f"{LIGHT}\n  soakbook plant {what} --heft heavy"
 
 
-def _caution(desk: Desk, record: Planting) -> str:
+def caution_of(desk: Desk, record: Planting) -> str:
+    """What can hurt, where nothing of its origin was planted in its year before."""
     others = [one for one in desk.pages.plantings if one.uid != record.uid]
     return " ".join(cautions_of(others, [record]))
 
