@@ -23,7 +23,7 @@ from soakbook.services.ground_words import taught
 from soakbook.services.pen import Pen
 from soakbook.services.room import check_room, crowded
 from soakbook.services.settings import Changes, put
-from soakbook.services.subjects import standing
+from soakbook.services.subjects import elsewhere, standing
 from soakbook.services.told import Report, told
 from soakbook.store.book import new_uid
 from soakbook.store.pages import read_pages
@@ -252,5 +252,6 @@ def _planting(pages: Pages, one: Planting) -> Report:
         "kind": one.plant_class,
         "count": one.count,
         "living": standing(pages, one),
+        "elsewhere": elsewhere(pages, one),
         "planted_on": one.planted_on.isoformat(),
     }

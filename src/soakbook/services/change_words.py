@@ -49,7 +49,7 @@ def _thing(change: Change, beds: Mapping[str, str]) -> str:
     if change.what == "planting":
         bed = beds.get(after["bed_uid"], after["bed_uid"])
         count = int(after["count"])
-        return f"{bed}: {count:,} {saying.plural(after['name'], count)}"
+        return f"{bed}: {saying.plants_of(after['name'], count)}"
     named: Mapping[str, Callable[[], str]] = {
         "garden": lambda: f"Garden {after['name']}",
         "bed": lambda: f"Bed {after['name']}",

@@ -116,7 +116,10 @@ def check_not_moved(handle: str, entry: Kept) -> None:
         It is of plants that were moved, or parted with their bed.
     """
     if isinstance(entry, Loss) and entry.cause in ELSEWHERE:
-        right = f"an entry of its own: this one says {ELSEWHERE[entry.cause]}; soakbook move takes plants back"
+        right = (
+            f"an entry that can be changed by itself: this one says {ELSEWHERE[entry.cause]}, and a planting there "
+            "came with it; soakbook move takes plants back"
+        )
         raise InputError("handle", handle, right)
 
 

@@ -41,9 +41,10 @@ def answer(desk: Desk, moved: Moved, ball_said: bool) -> Report:
     stand = standing(desk.pages, old)
     left = f"{stand:,} of them stand there still" if stand else "none of them stand there now"
     taken = "" if ball_said or new.origin != "dug" else TAKEN_BALL
+    cut = ", in the ball that was cut" if new.origin == "dug" else ""
     say = (
-        f"{there.name}: {saying.counted(gone.count, old.name)} moved to {here.name}; {left}.",
-        f"{here.name}: {what_of(new, desk.today)}. They begin anew there, in the ball that was cut.",
+        f"{there.name}: {saying.plants_of(old.name, gone.count)} moved to {here.name}; {left}.",
+        f"{here.name}: {what_of(new, desk.today)}. They begin anew there{cut}.",
         taken,
         on_the_day(desk, here, new),
         crowded(desk.pages, here),

@@ -9,9 +9,10 @@ from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import BedEntry, Loss
 from soakbook.garden.records import Bed, Planting
-from soakbook.garden.tables.causes import PARTED
+from soakbook.garden.tables.causes import ELSEWHERE, PARTED
 from soakbook.quantities import saying
 from soakbook.quantities.dates import parse_day
+from soakbook.reckoning.simulation.cells import least_cell_m2
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.beds import new_bed
 from soakbook.services.counts import whole_number
@@ -73,6 +74,7 @@ def part(
             right = f"less than the {saying.area(whole.area_m2)} of {whole.name}"
             raise InputError("area", typed["area"], right)
         going = tuple(_going(desk, whole, typed.get("plants", "")))
+        _check_ground(going, typed["area"], fresh.area_m2)
         here, _ = put(desk, Bed, None, _of_part(whole, fresh, day))
         put(desk, Bed, whole, {"area_m2": whole.area_m2 - fresh.area_m2})
         lost = [_gone(desk, whole, here, one, day) for one in going]
@@ -102,25 +104,27 @@ def _first_day(desk: Desk, whole: Bed, on: str | None) -> date:
         (
             local_day(one.happened_at, desk.zone)
             for one in desk.pages.entries
-            if isinstance(one, BedEntry) and one.bed_uid == whole.uid
+            if isinstance(one, BedEntry) and one.bed_uid == whole.uid and not _went_over(one)
         ),
         default=date.min,
     )
     tomorrow = desk.today + A_DAY
     if on is None:
-        return tomorrow if last >= desk.today else desk.today
-    day = parse_day(on, "on", desk.today)
-    if day > tomorrow:
-        raise InputError("on", on, "tomorrow at the latest")
+        day = tomorrow if last >= desk.today else desk.today
+    else:
+        day = parse_day(on, "on", desk.today)
+        if day > tomorrow:
+            raise InputError("on", on, "tomorrow at the latest")
     if day <= last:
-        free = last + A_DAY
-        right = (
-            f"{saying.date_of(free, desk.today)} or later: until the day before, {whole.name} was entered as one bed"
-            if free <= tomorrow
-            else f"none yet: {whole.name} has an entry of a day to come, see soakbook book log"
-        )
-        raise InputError("on", on, right)
+        free = saying.date_of(last + A_DAY, desk.today)
+        right = f"{free} or later: until the day before, {whole.name} was entered as one bed"
+        raise InputError("on", on or day.isoformat(), right)
     return day
+
+
+def _went_over(entry: BedEntry) -> bool:
+    """Whether it only says that plants were moved or parted: of a bed two parts may be made on one day."""
+    return isinstance(entry, Loss) and entry.cause in ELSEWHERE
 
 
 def _going(desk: Desk, whole: Bed, plants: str) -> Iterator[Going]:
@@ -144,6 +148,14 @@ def _going(desk: Desk, whole: Bed, plants: str) -> Iterator[Going]:
             raise InputError("plants", word, right)
         seen.add(planting.uid)
         yield Going(planting, count)
+
+
+def _check_ground(going: tuple[Going, ...], typed: str, area_m2: float) -> None:
+    """Refuse a part that is smaller than the balls of its plants."""
+    least_m2 = sum(one.count * least_cell_m2(one.planting.ball_diameter_m) for one in going)
+    if area_m2 <= least_m2:
+        right = f"more than {least_m2:.2g} m2: the balls of those plants need as much"
+        raise InputError("area", typed, right)
 
 
 def _of_part(whole: Bed, fresh: Bed, day: date) -> dict[str, object]:
@@ -182,9 +194,9 @@ def _say(
     since = {after.today: "today", after.today + A_DAY: "tomorrow"}.get(
         day, saying.date_of(day, after.today)
     )
-    went = saying.names([saying.counted(one.count, one.planting.name) for one in going])
+    went = saying.names([saying.plants_of(one.planting.name, one.count) for one in going])
     left = [
-        saying.counted(count, one.name)
+        saying.plants_of(one.name, count)
         for one in after.pages.plantings_of(whole)
         if (count := standing(after.pages, one)) > 0
     ]

@@ -73,7 +73,7 @@ def what_of(record: Planting, today: date) -> str:
         "dug": f"dug, balls {100 * record.ball_diameter_m:.0f} cm across, {record.ball_volume_l:.0f} L",
         "bare": "bare root",
     }[record.origin]
-    so_many = f"{record.count:,} {saying.plural(record.name, record.count)}"
+    so_many = saying.plants_of(record.name, record.count)
     return f"{so_many}, {came}, planted {saying.date_of(record.planted_on, today)}"
 
 

@@ -1,5 +1,6 @@
 """What an entry is about: a bed or one planting of it, and what of it stood on the day."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
@@ -8,7 +9,7 @@ from soakbook.garden import nearest
 from soakbook.garden.entries import Loss, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
-from soakbook.garden.tables.causes import PARTED
+from soakbook.garden.tables.causes import ELSEWHERE, PARTED
 from soakbook.quantities.dates import month_day
 from soakbook.quantities.saying import date_of, plural, quoted
 from soakbook.reckoning.simulation.watering import living_count, local_day
@@ -125,10 +126,19 @@ def standing(pages: Pages, planting: Planting) -> int:
 
 def parted_off(pages: Pages, planting: Planting) -> int:
     """How many of a planting stand where they stood and belong to another bed: their ground is not free."""
+    return _lost_by(pages, planting, (PARTED,))
+
+
+def elsewhere(pages: Pages, planting: Planting) -> int:
+    """How many of a planting live in another bed."""
+    return _lost_by(pages, planting, ELSEWHERE)
+
+
+def _lost_by(pages: Pages, planting: Planting, causes: Collection[str]) -> int:
     return sum(
         one.count
         for one in pages.entries
-        if isinstance(one, Loss) and one.planting_uid == planting.uid and one.cause == PARTED
+        if isinstance(one, Loss) and one.planting_uid == planting.uid and one.cause in causes
     )
 
 

@@ -57,7 +57,7 @@ def part_command(bed: str, key: str, entered: Entered, **typed: Any) -> None:
     caution=CAUTIONS["plant"],
 )
 @click.argument("bed", metavar="BED", shell_complete=completing.beds)
-@click.argument("planting", metavar="PLANTING", shell_complete=completing.plantings)
+@click.argument("which", metavar="PLANTING", shell_complete=completing.plantings)
 @click.argument("to", metavar="TO", shell_complete=completing.beds)
 @click.argument("count", metavar="[COUNT]", required=False)
 @click.option("--ball", metavar="WIDTH", help="Dug with a ball, a spade's depth: 45cm.")
@@ -66,7 +66,7 @@ def part_command(bed: str, key: str, entered: Entered, **typed: Any) -> None:
 @click.option("--on", metavar="DATE", help="The day they were moved; else today.")
 @click.option("--name", metavar="NAME", help="What to call them there, if not the same.")
 @options.written()
-def move_command(bed: str, planting: str, entered: Entered, **typed: Any) -> None:
+def move_command(bed: str, which: str, entered: Entered, **typed: Any) -> None:
     """Enter plants of a bed as dug up and moved TO another: all that stand, or COUNT of them.
 
     They begin anew there, in the ball that was cut. Where they stood their ground is free for
@@ -75,7 +75,7 @@ def move_command(bed: str, planting: str, entered: Entered, **typed: Any) -> Non
     from soakbook.services.setup import move
 
     said = options.said(typed)
-    answer = move(entered.path, bed, planting, now=options.now(), by=entered.by, **said)
+    answer = move(entered.path, bed, which, now=options.now(), by=entered.by, **said)
     say(answer, as_json=entered.as_json)
 
 

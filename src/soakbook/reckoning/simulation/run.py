@@ -48,6 +48,11 @@ class Dawn(NamedTuple):
         """How many plantings take part."""
         return int(np.shape(self.stores.ball_store_l)[0])
 
+    def row_before(self, row: int) -> int | None:
+        """Where the plants of a row stood on the dawn before: a parted bed's in another row; None: not there yet."""
+        there = 0 if self.flows is None else int(np.shape(self.flows.asked_l)[0])
+        return row if row < there else come_from(self.season.plantings, row, there)
+
     @property
     def corrected_l(self) -> Floats:
         """Litres a plant that this dawn's feels moved into (above 0) or out of its stores, (planting, member)."""
