@@ -147,7 +147,6 @@ def _new_key(text: str) -> Fields:
 
 READERS: Mapping[str, Reader] = {
     "name": _name,
-    "new_key": _new_key,
     "area": _area,
     "soil": _soil,
     "squeeze": _squeeze,
@@ -163,6 +162,7 @@ READERS: Mapping[str, Reader] = {
     "intake": _intake,
     "walk": _walk,
     "keeper": _keeper,
+    "new_key": _new_key,
 }
 
 

@@ -143,6 +143,8 @@ def _check_key(desk: Desk, key: str, old: Bed | None) -> None:
     """Refuse another key for a bed that is not there yet, or a word by which another is known."""
     if old is None:
         raise InputError("new key", key, "left out: a new bed has the key that it is begun with")
+    if not key:
+        raise InputError("new key", key, "a short key for it: chapel")
     others = [word for one in desk.pages.beds if one.uid != old.uid for word in (one.key, one.name)]
     if key_of(key, others):
         raise InputError("new key", key, "a key that no other bed has")

@@ -145,7 +145,7 @@ def check_not_moved(handle: str, entry: Kept) -> None:
     if isinstance(entry, Loss) and entry.cause in ELSEWHERE:
         right = (
             f"an entry that can be changed by itself: this one says {ELSEWHERE[entry.cause]}, and a planting there "
-            "came with it; soakbook move takes plants back"
+            "came with it; soakbook plant with --moved-from takes them back"
         )
         raise InputError("handle", handle, right)
 

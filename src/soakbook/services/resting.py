@@ -14,31 +14,23 @@ from soakbook.services.subjects import standing
 from soakbook.services.told import Report, told
 
 LONGEST_AHEAD_DAYS = 366
+NO = ("no", "none", "end")
+DAYS = "today, 1oct or 2031-10-01; no ends its rest"
 
 
-def rest(
-    path: Path,
-    bed: str,
-    *,
-    now: datetime,
-    by: str | None = None,
-    on: str | None = None,
-    end: bool = False,
-) -> Report:
+def rest(path: Path, bed: str, on: str, *, now: datetime, by: str | None = None) -> Report:
     """Lay a bed to rest, or end its rest.
 
     Parameters
     ----------
     path : Path
         The book.
-    bed : str
-        As typed.
+    bed, on : str
+        As typed: which, and the first day of its rest; `no` ends it, from today on.
     now : datetime
         Zone-aware.
-    by, on : str, optional
-        Who says so; the first day of the rest, else today.
-    end : bool
-        End the rest instead, from today on.
+    by : str, optional
+        Who says so.
 
     Raises
     ------
@@ -47,16 +39,13 @@ def rest(
     """
     with writing(Pen(path, now, by)) as desk:
         old = desk.bed(bed)
-        if end:
-            if old.rests_from is None:
-                raise InputError("bed", bed, f"a bed at rest: {old.name} is none")
-            day = None
-        else:
-            day = desk.today
-            if on is not None:
-                day = parse_day(on, "on", desk.today, ahead_days=LONGEST_AHEAD_DAYS)
+        day = None
+        if on.strip().casefold() not in NO:
+            day = parse_day(on, "rest", desk.today, ahead_days=LONGEST_AHEAD_DAYS, examples=DAYS)
             if abs((day - desk.today).days) > LONGEST_AHEAD_DAYS:
-                raise InputError("on", on, "a day within a year")
+                raise InputError("rest", on, "a day within a year")
+        elif old.rests_from is None:
+            raise InputError("rest", on, f"a day: {old.name} is not at rest")
         record, changes = put(desk, Bed, old, {"rests_from": day})
         stand = sum(standing(desk.pages, one) for one in desk.pages.plantings_of(old))
     return told("rest", record.key, (_say(record, day, desk.today, stand),), {"fields": changes})
@@ -72,7 +61,7 @@ def _say(bed: Bed, day: date | None, today: date, stand: int) -> str:
         if stand
         else ""
     )
-    again = f"soakbook rest {saying.quoted(bed.key)} --end"
+    again = f"soakbook bed {saying.quoted(bed.key)} --rest no"
     return (
         f"{bed.name} rests from {since}: it is in no round and takes no entry.{plants} Its past stays in the book. "
         f"To have it back:\n  {again}"

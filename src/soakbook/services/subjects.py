@@ -101,7 +101,7 @@ def check_open(desk: Desk, bed: Bed, day: date, field: str = "at") -> None:
     if bed.rests_from is not None and bed.rests_on(day):
         right = (
             f"a bed that is not at rest: {bed.name} is since {date_of(bed.rests_from, desk.today)}; "
-            f"soakbook rest {quoted(bed.key)} --end ends it"
+            f"soakbook bed {quoted(bed.key)} --rest no ends it"
         )
         raise InputError("bed", bed.key, right)
     if bed.parted_on is not None and day < bed.parted_on:
