@@ -156,7 +156,7 @@ def fillings(draw: st.DrawFn) -> Callable[[Path], None]:
         given |= {"came_from": replaces, "parted_on": st.none()}
         one = draw(drawn(Planting, **given))
         if one.came_from is not None and draw(st.booleans()):
-            one = one._replace(parted_on=draw(days))
+            one = one._replace(parted_on=max(one.planted_on, draw(days)))
         plantings.append(one)
     people = [
         one._replace(uid=f"person {n}", name=f"{one.name[:20]}{n}")

@@ -233,6 +233,7 @@ def season_of(
     begins = {
         bed.uid: min(start for start, one in placed if one.bed_uid == bed.uid) for bed in beds
     }
+    days = (morning - first).days + ahead_days
     bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}
     return Season(
         pages=pages,
@@ -252,9 +253,7 @@ def season_of(
         bed_cuts={},
         grounds={},
         numbers=future_numbers(skies.issue, members),
-        errors=daily_errors(
-            begins, first, (morning - first).days + ahead_days, members, drawn_as(pages.beds)
-        ),
+        errors=daily_errors(begins, first, days, members, drawn_as(pages.beds)),
         given=given_by_step(pages, plantings, bowls, morning),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
