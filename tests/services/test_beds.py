@@ -172,6 +172,8 @@ def test_a_name_is_another_only_by_its_letters(garden: Path) -> None:
     """Chapel-Wall would be found wherever Chapel Wall is typed."""
     with Refused(garden, "name", "Chapel-Wall", "no other bed has"):
         bed(garden, "new", now=NOW, area="3m2", name="Chapel-Wall")
+    with Refused(garden, "name", "Chapel", "no other bed has: chapel is the key of Chapel Wall"):
+        bed(garden, "new", now=NOW, area="3m2", name="Chapel")
     told = bed(garden, "chapel_wall", now=NOW, area="19m2")
     assert told["bed"] == "chapel"
 
