@@ -31,7 +31,7 @@ SOAKS = {"soak": "", "rescue": " to rescue", "re_wet": " to re-wet", "water_in":
 
 
 def entry_words(entry: Kept, pages: Pages) -> str:
-    """`Chapel Wall, roses: soaked with 20 L (2cans)`."""
+    """`Chapel Wall, roses: soaked with 20 L by can`."""
     what = _WHAT[type(entry)](entry)
     place = place_of(entry, pages)
     return f"{place}: {what}" if place else what
