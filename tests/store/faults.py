@@ -24,6 +24,7 @@ from tests.store.hard_times import (
     writing_at_once,
 )
 from tests.store.killing import killed_at_points, killed_at_random, killed_in_migration
+from tests.store.killing_imports import killed_in_import
 from tests.store.spoiling import Spoilt, log_left_behind, spoilt_files
 
 SEED = 20310515
@@ -70,6 +71,7 @@ def _tallies(folder: Path, times: int, at_random: int, dice: random.Random) -> I
     enter(warm, "9l")  # children find everything imported
     entered(warm)
     yield from killed_at_points(made, folder, times, dice)
+    yield from killed_in_import(made, folder, times, dice)
     yield from killed_in_migration(folder, times, dice)
     yield killed_at_random(made, folder, at_random, dice)
     for writers in (2, 8):
