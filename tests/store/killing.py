@@ -155,6 +155,7 @@ def brought_up(fault: str, path: Path, before: list[str], old: int) -> Tally:
             broken = int(version(book.connection) != NEWEST)
         after, copies = old_entries(path), earlier_copies(path)
         broken += any(old_entries(copy) != before for copy in copies) or not copies
+        broken += any(_version_of(copy) != old for copy in copies)
     except (BookError, sqlite3.Error) as error:
         return Tally(fault, 1, len(before), len(before), 0, 1, str(error))
     lost, doubled = len(set(before) - set(after)), len(after) - len(set(after))
@@ -167,6 +168,13 @@ def old_entries(path: Path) -> list[str]:
     """The uids of all entries in a book of any version."""
     connection = sqlite3.connect(path)
     found = [uid for (uid,) in connection.execute("SELECT uid FROM entry ORDER BY id")]
+    connection.close()
+    return found
+
+
+def _version_of(path: Path) -> int:
+    connection = sqlite3.connect(path)
+    found = version(connection)
     connection.close()
     return found
 
