@@ -52,7 +52,7 @@ def spoiled_text(content: bytes, dice: Dice) -> tuple[bytes, str]:
 
 def spoiled_bytes(content: bytes, dice: Dice) -> tuple[bytes, str]:
     """A file that is no text, cut short, with bytes flipped, or another altogether."""
-    ways = {
+    ways: dict[str, Callable[[], bytes]] = {
         "cut short": lambda: content[: dice.randrange(len(content))],
         "a byte flipped": lambda: _flip(content, dice),
         "bytes flipped": lambda: _flip_some(content, dice),
