@@ -68,6 +68,8 @@ A_FILE_IN = 5
 LOOKED_AT = 4
 """In one of so many books that took a spoiled file, what is in it then is read."""
 
+READ_AFTER = ("round", "round --as-known 14may", "book check", "book log", "book export out")
+
 FINDINGS = ["book", "check"]
 """What it finds in a damaged book is its answer, on standard output, and its exit status 2."""
 
@@ -178,7 +180,7 @@ def play_file(number: int, goods: Good, template: Path, folder: Path) -> tuple[L
     if not fault and ran.status and before and not kept and there.read_bytes() != before:
         fault = "refused, and the spoiled book is another"
     if not fault and ran.status == 0 and number % LOOKED_AT == 0:
-        fault = _then(one.words)
+        fault = _then(one)
     return one, Came(ran.status, fault)
 
 
@@ -240,12 +242,16 @@ def _said_wrong(ran: Ran, one: Laid) -> str:
     )
 
 
-def _then(words: list[str]) -> str:
-    """What is wrong with reading a book into which a file was taken: its rounds, and all that is in it."""
-    book = words[-1] if "--book" in words else "garden.book"
-    for after in (["round"], ["round", "--as-known", "14may"], ["book", "check"], ["book", "log"]):
+def _then(one: Laid) -> str:
+    """What is wrong with a book into which a file was taken: that it can no longer be read, or is not sound.
+
+    Of a spoiled book only some may be readable.
+    """
+    book = one.words[-1] if "--book" in one.words else "garden.book"
+    right = (0, 2) if one.kind == "book" else (0,)
+    for after in map(shlex.split, READ_AFTER):
         ran = _run([*after, "--book", book])
-        if ran.fault or ran.status not in (0, 2):
+        if ran.fault or ran.status not in right:
             return f"taken, and then {shlex.join(after)}: {ran.fault or ran.err[-150:]}"
     return ""
 

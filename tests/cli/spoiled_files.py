@@ -61,7 +61,7 @@ WEATHER: Mapping[str, tuple[str, tuple[str, ...]]] = {
             for day in (11, 12, 13)
             for hour in range(24)
         ),
-        ("--clock", "local", "--column", "temp=temp_c:C"),
+        ("--clock", "local"),
     ),
 }  # fmt: skip
 
@@ -76,7 +76,7 @@ LISTS: Mapping[str, tuple[str, str]] = {
     "both.csv": (
         "plant",
         "bed;plant;count;pot (l);on;area (m2);soil\n"
-        "long;lavender;10;2;6 may 2031;12,5;sandy loam\n"
+        "long;lavender;10;2;6 may 2031;12.5;sandy loam\n"
         "ride;perennial;5;3;6 may 2031;9;clay\n",
     ),
     "beds.csv": (
