@@ -138,9 +138,10 @@ def put_text(text: str) -> None:
 
 
 def put_error(sentence: str) -> None:
-    """Say on standard error why nothing was done."""
+    """Say on standard error why nothing was done; what a terminal would obey or hide becomes a blank."""
+    shown = "".join(mark if mark.isprintable() or mark == "\n" else " " for mark in sentence)
     with contextlib.suppress(OSError):
-        click.echo(f"soakbook: {sentence}", err=True)
+        click.echo(f"soakbook: {shown}", err=True)
 
 
 def somebody_there() -> bool:
