@@ -9,7 +9,8 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.jars import measured_share, shares_caught
+from soakbook.garden.entries import Loss
+from soakbook.garden.jars import Share, measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
@@ -38,7 +39,7 @@ from soakbook.reckoning.simulation.plots import (
 )
 from soakbook.reckoning.simulation.skies import Skies, Step, skies_of
 from soakbook.reckoning.simulation.touches import Touch, touches_by_dawn
-from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of
+from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of, losses_by_bed
 
 MEMBERS = 200
 HORIZON_DAYS = 14
@@ -59,6 +60,8 @@ class Season(NamedTuple):
     first: date
     plantings: tuple[Planting, ...]
     beds: tuple[Bed, ...]
+    shares: tuple[Share | None, ...]
+    """Of the rain, by bed, where jars have told it."""
     bed_index: NDArray[np.intp]
     starts: tuple[date, ...]
     plain: Plain
@@ -75,6 +78,8 @@ class Season(NamedTuple):
     numbers: NDArray[np.intp]
     """Which of the forecast's futures each member goes with, (member,)."""
     given: Mapping[date, Mapping[Uid, Given]]
+    losses: Mapping[Uid, Sequence[Loss]]
+    """By bed."""
     layings: Mapping[Uid, tuple[Laying, ...]]
     leaf_days: LeafDays
     touches: Mapping[date, tuple[Touch, ...]]
@@ -107,9 +112,8 @@ class Season(NamedTuple):
         numbers = np.flatnonzero(self.bed_index[:count] == bed).tolist()
         which = bed, len(numbers)
         if which not in self.bed_cuts:
-            caught = shares_caught(self.pages.entries)
             self.bed_cuts[which] = bed_cut_of(
-                self.beds[bed], numbers, self.plain, self.fixed, caught
+                self.beds[bed], numbers, self.plain, self.fixed, self.shares[bed]
             )
         return self.bed_cuts[which]
 
@@ -218,7 +222,7 @@ def season_of(
     by_uid = {bed.uid: index for index, bed in enumerate(beds)}
     cells, crowded = cells_m2(pages)
     caught = shares_caught(pages.entries)
-    shares = [measured_share(bed, caught) for bed in beds]
+    shares = tuple(measured_share(bed, caught) for bed in beds)
     bed_index = np.array([by_uid[one.bed_uid] for one in plantings])
     plains = side_by_side(
         [
@@ -241,6 +245,7 @@ def season_of(
         first=first,
         plantings=plantings,
         beds=beds,
+        shares=shares,
         bed_index=bed_index,
         starts=starts,
         plain=plains,
@@ -253,6 +258,7 @@ def season_of(
         numbers=future_numbers(skies.issue, members),
         errors=daily_errors(begins, first, (morning - first).days + ahead_days, members),
         given=given_by_step(pages, plantings, bowls, morning),
+        losses=losses_by_bed(pages),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
         touches=touches_by_dawn(pages, plantings, starts),
@@ -284,7 +290,13 @@ def season_at(
     if skies.issue != season.skies.issue:
         numbers = future_numbers(skies.issue, season.members)
     return season._replace(
-        pages=pages, morning=morning, skies=skies, numbers=numbers, given=given, touches=touches
+        pages=pages,
+        morning=morning,
+        skies=skies,
+        numbers=numbers,
+        given=given,
+        losses=losses_by_bed(pages),
+        touches=touches,
     )
 
 
