@@ -5,8 +5,10 @@ earlier one by uid. Amounts are kept as typed beside their litres or millimetres
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date, datetime
+from functools import cache
+from operator import attrgetter
 from typing import Annotated, Literal
 
 from soakbook.garden.bounds import Bounds, NotEmpty
@@ -17,7 +19,7 @@ SoakKind = Literal["soak", "rescue", "re_wet", "water_in"]
 RainKind = Literal["gentle", "burst"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Entry:
     """What every entry says: who, when it happened, when it was written."""
 
@@ -32,8 +34,22 @@ class Entry:
     corrected_by: str | None = None
     """Of an entry that supersedes another: who says so, where that was said."""
 
+    # Written once for all kinds: compiled anew for each of a dozen they take a hundredth of a morning.
+    def __eq__(self, other: object) -> bool:
+        if type(other) is not type(self):
+            return NotImplemented
+        said = _fields_of(type(self))
+        return bool(said(self) == said(other))
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+    def __hash__(self) -> int:
+        return hash(_fields_of(type(self))(self))
+
+    def __repr__(self) -> str:
+        told = (f"{one.name}={getattr(self, one.name)!r}" for one in fields(self))
+        return f"{type(self).__qualname__}({', '.join(told)})"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class BedEntry(Entry):
     """An entry about a bed, or about one planting of it."""
 
@@ -41,7 +57,7 @@ class BedEntry(Entry):
     planting_uid: Uid | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Soak(BedEntry):
     """A watering: litres over the whole bed, or over the named planting."""
 
@@ -51,7 +67,7 @@ class Soak(BedEntry):
     method: HandMethod = "lance"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Rain(Entry):
     """A gauge reading: so much fell in the open between two moments. `happened_at` is the later one."""
 
@@ -62,7 +78,7 @@ class Rain(Entry):
     began_assumed: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Feel(BedEntry):
     """A finger in the ball, in the bed a hand's breadth outside it, or in both."""
 
@@ -77,21 +93,21 @@ CONTRADICTING: Mapping[tuple[FeltClass | None, FeltClass | None], str] = {
 """A ball and the bed round it, felt so that one is likely a slip, and why. common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Wilt(BedEntry):
     """Leaves looked at for limpness, with the hour: limp, or upright again."""
 
     upright: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Left(BedEntry):
     """Looked at and left, with the reason."""
 
     reason: Annotated[str, NotEmpty()]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Loss(BedEntry):
     """Plants lost."""
 
@@ -100,7 +116,7 @@ class Loss(BedEntry):
     cause: Annotated[str, NotEmpty()]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class MulchLaid(BedEntry):
     """A dressing laid on a bed."""
 
@@ -111,7 +127,7 @@ class MulchLaid(BedEntry):
     on_wet_soil: bool | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Catch(BedEntry):
     """A jar in the bed beside the gauge: what it caught of so much rain in the open."""
 
@@ -120,7 +136,7 @@ class Catch(BedEntry):
     typed: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Ruler(BedEntry):
     """How deep the mulch of a bed lies: the mean of some spots."""
 
@@ -129,7 +145,7 @@ class Ruler(BedEntry):
     typed: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Look(BedEntry):
     """A hole dug a hand's breadth from a plant: how far down the soil is wet."""
 
@@ -137,7 +153,7 @@ class Look(BedEntry):
     typed: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Void(Entry):
     """The entry that it supersedes is taken back; `happened_at` is when, `by` who did. It is never in force."""
 
@@ -163,3 +179,9 @@ ENTRY_TYPES: dict[str, type[Kept]] = {
     "look": Look,
     "void": Void,
 }
+
+
+@cache
+def _fields_of(kind: type[Entry]) -> attrgetter[tuple[object, ...]]:
+    """What reads all fields of an entry at once."""
+    return attrgetter(*(one.name for one in fields(kind)))

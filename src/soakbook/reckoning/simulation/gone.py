@@ -58,9 +58,7 @@ def without(season: Season, gone: frozenset[Uid]) -> tuple[Season, list[int]]:
     rows = np.array(kept, np.intp)
     number_of = {row: number for number, row in enumerate(kept)}
     touches = {
-        dawn: tuple(
-            one._replace(row=number_of[one.row]) for one in felt if one.row in number_of
-        )
+        dawn: tuple(one._replace(row=number_of[one.row]) for one in felt if one.row in number_of)
         for dawn, felt in season.touches.items()
     }
     return (
