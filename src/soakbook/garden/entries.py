@@ -5,10 +5,8 @@ earlier one by uid. Amounts are kept as typed beside their litres or millimetres
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from datetime import date, datetime
-from functools import cache
-from operator import attrgetter
 from typing import Annotated, Literal
 
 from soakbook.garden.bounds import Bounds, NotEmpty
@@ -38,15 +36,17 @@ class Entry:
     def __eq__(self, other: object) -> bool:
         if type(other) is not type(self):
             return NotImplemented
-        said = _fields_of(type(self))
-        return bool(said(self) == said(other))
+        return self._said() == other._said()
 
     def __hash__(self) -> int:
-        return hash(_fields_of(type(self))(self))
+        return hash(self._said())
 
     def __repr__(self) -> str:
-        told = (f"{one.name}={getattr(self, one.name)!r}" for one in fields(self))
-        return f"{type(self).__qualname__}({', '.join(told)})"
+        told = zip(self.__dataclass_fields__, self._said(), strict=True)
+        return f"{type(self).__qualname__}({', '.join(f'{name}={one!r}' for name, one in told)})"
+
+    def _said(self) -> tuple[object, ...]:
+        return tuple([getattr(self, name) for name in self.__dataclass_fields__])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
@@ -179,9 +179,3 @@ ENTRY_TYPES: dict[str, type[Kept]] = {
     "look": Look,
     "void": Void,
 }
-
-
-@cache
-def _fields_of(kind: type[Entry]) -> attrgetter[tuple[object, ...]]:
-    """What reads all fields of an entry at once."""
-    return attrgetter(*(one.name for one in fields(kind)))
