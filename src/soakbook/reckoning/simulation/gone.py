@@ -91,12 +91,13 @@ def _dead_on(planting: Planting, lost: list[tuple[date, int]]) -> date | None:
 
 def _last_asked(season: Season) -> dict[Uid, date]:
     """Until which dawn somebody asks after each planting: a feel of it, or a successor set into its cell."""
-    until = {one.uid: start for one, start in zip(season.plantings, season.starts, strict=True)}
+    started = list(zip(season.plantings, season.starts, strict=True))
+    until = {planting.uid: start for planting, start in started}
     for dawn, felt in season.touches.items():
         for one in felt:
             uid = season.plantings[one.row].uid
             until[uid] = max(until[uid], dawn)
-    for one, start in zip(season.plantings, season.starts, strict=True):
-        if one.replaces in until:
-            until[one.replaces] = max(until[one.replaces], start)
+    for planting, start in started:
+        if planting.replaces in until:
+            until[planting.replaces] = max(until[planting.replaces], start)
     return until

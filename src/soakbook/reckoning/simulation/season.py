@@ -9,18 +9,13 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.entries import Loss
 from soakbook.garden.jars import Share, measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
 from soakbook.reckoning.physics.settling import Fixed
 from soakbook.reckoning.simulation.bed_cuts import BedCut, bed_cut_of
-from soakbook.reckoning.simulation.beliefs import (
-    Beliefs,
-    Plain,
-    side_by_side,
-)
+from soakbook.reckoning.simulation.beliefs import Beliefs, Plain, side_by_side
 from soakbook.reckoning.simulation.cells import cells_m2, start_day
 from soakbook.reckoning.simulation.drawing import drawn_beliefs, laid_out
 from soakbook.reckoning.simulation.draws import (
@@ -34,12 +29,10 @@ from soakbook.reckoning.simulation.futures import picked
 from soakbook.reckoning.simulation.lanes import Rows, plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
-from soakbook.reckoning.simulation.plots import (
-    plain_of,
-)
+from soakbook.reckoning.simulation.plots import plain_of
 from soakbook.reckoning.simulation.skies import Skies, Step, skies_of
 from soakbook.reckoning.simulation.touches import Touch, touches_by_dawn
-from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of, losses_by_bed
+from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of
 
 MEMBERS = 200
 HORIZON_DAYS = 14
@@ -78,8 +71,6 @@ class Season(NamedTuple):
     numbers: NDArray[np.intp]
     """Which of the forecast's futures each member goes with, (member,)."""
     given: Mapping[date, Mapping[Uid, Given]]
-    losses: Mapping[Uid, Sequence[Loss]]
-    """By bed."""
     layings: Mapping[Uid, tuple[Laying, ...]]
     leaf_days: LeafDays
     touches: Mapping[date, tuple[Touch, ...]]
@@ -258,7 +249,6 @@ def season_of(
         numbers=future_numbers(skies.issue, members),
         errors=daily_errors(begins, first, (morning - first).days + ahead_days, members),
         given=given_by_step(pages, plantings, bowls, morning),
-        losses=losses_by_bed(pages),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
         touches=touches_by_dawn(pages, plantings, starts),
@@ -295,7 +285,6 @@ def season_at(
         skies=skies,
         numbers=numbers,
         given=given,
-        losses=losses_by_bed(pages),
         touches=touches,
     )
 

@@ -37,6 +37,8 @@ class Touch(NamedTuple):
     """Between 17:00 and the feel."""
     soaks: tuple[Soak, ...]
     """Given to the bed between 17:00 and the feel."""
+    losses: Sequence[Loss]
+    """Those of the bed: they tell who shared the soaks."""
 
 
 class Change(NamedTuple):
@@ -133,7 +135,8 @@ def touches_by_dawn(
         in_step = step_day(moment, told.zone) == dawn
         soaks = tuple(one.soak for one in earlier if one.step == dawn)
         number = sum(one.row == row for one in found[dawn])
-        found[dawn].append(Touch(feel, row, number, rain if in_step else (), soaks))
+        fallen_since, losses = rain if in_step else (), told.losses.get(feel.bed_uid, ())
+        found[dawn].append(Touch(feel, row, number, fallen_since, soaks, losses))
     return {dawn: tuple(touches) for dawn, touches in found.items()}
 
 
@@ -198,8 +201,8 @@ def _given_before(feel: Feel | Look, told: _Told) -> list[_Given]:
 def _spoken_of(entry: BedEntry, told: _Told) -> Uid | None:
     if entry.planting_uid:
         return entry.planting_uid
-    planted, lost = (kept.get(entry.bed_uid, ()) for kept in (told.plantings, told.losses))
-    return _most_plants(entry, planted, lost, told.zone)
+    bed = entry.bed_uid
+    return _most_plants(entry, told.plantings.get(bed, ()), told.losses.get(bed, ()), told.zone)
 
 
 def _most_plants(

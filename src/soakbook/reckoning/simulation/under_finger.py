@@ -74,6 +74,5 @@ def under_hand(plot: Plot, roots: Geometry, reach: Number, beyond: Number) -> Fl
 def _given(season: Season, cut: BedCut, day: date, touch: Touch) -> Mapping[Uid, Given]:
     plantings = [season.plantings[number] for number in cut.numbers]
     bowls = {season.plantings[n].uid: plain(season.fixed.bowl_m2, n) for n in cut.numbers}
-    losses = season.losses.get(plantings[0].bed_uid, ())
-    pages = season.pages._replace(entries=(*losses, *touch.soaks))
+    pages = season.pages._replace(entries=(*touch.losses, *touch.soaks))
     return given_by_step(pages, plantings, bowls, day).get(day, {})
