@@ -107,7 +107,10 @@ def given_by_step(
     """
     zone = ZoneInfo(pages.garden.timezone)
     losses = losses_by_bed(pages)
-    of_bed = {bed.uid: pages._replace(plantings=pages.plantings_of(bed)) for bed in pages.beds}
+    planted: dict[Uid, tuple[Planting, ...]] = defaultdict(tuple)
+    for planting in pages.plantings:
+        planted[planting.bed_uid] += (planting,)
+    of_bed = {uid: pages._replace(plantings=mine) for uid, mine in planted.items()}
     reckoned = {planting.uid for planting in plantings}
     given: dict[date, dict[Uid, Given]] = defaultdict(lambda: defaultdict(Given))
     for soak in pages.entries:
@@ -116,6 +119,8 @@ def given_by_step(
             if since is not None and day < since:
                 continue
             uid = soak.bed_uid
+            if uid not in of_bed:
+                continue
             for planting, litres in soak_shares(soak, of_bed[uid], losses.get(uid, ()), zone):
                 if planting.uid in reckoned:
                     aim = aim_fraction(planting, soak.method, bowls_m2[planting.uid])
