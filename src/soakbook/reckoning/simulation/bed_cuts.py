@@ -22,9 +22,7 @@ class BedCut(NamedTuple):
     """The same, as arrays are cut by them: one after the other where they lie so, which copies nothing."""
     plain: Plain
     fixed: Fixed
-    lowest: Floats
-    """Bounds of the log multipliers, the bed's, then ET0's error, which has none, then the planting's, (planting,
-    name, 1): as (45) has them in X."""
+    lowest: Floats  # bounds of the log multipliers, (planting, name, 1)
     highest: Floats
     sds: Floats  # of the log multipliers as they were drawn, (name,)
 
@@ -37,13 +35,4 @@ def bed_cut_of(
     plains = plain_rows(plain, rows)
     times = times_the_doubt(bed, share)
     sds = np.array([LOG_SD[name] * times.get(name, 1.0) for name in OF_BED + OF_PLANTING])
-    lowest, highest = bounds(plains)
-    return BedCut(
-        tuple(numbers),
-        rows,
-        plains,
-        taken(fixed, rows),
-        np.insert(lowest, len(OF_BED), -np.inf, axis=1),
-        np.insert(highest, len(OF_BED), np.inf, axis=1),
-        sds,
-    )
+    return BedCut(tuple(numbers), rows, plains, taken(fixed, rows), *bounds(plains), sds)

@@ -91,27 +91,22 @@ def believed(plain: Plain, logs: Logs) -> Plot:
     Plot
         What is uncertain has shape (planting, member); the rest is as it was.
     """
-    return multiplied(plain, {name: np.exp(log) for name, log in logs.items()})
-
-
-def multiplied(plain: Plain, factors: Mapping[str, Floats]) -> Plot:
-    """The parameters by multipliers that are worked out already; otherwise as `believed`."""
     plot = plain.plot
-    available = plot.available_fraction * factors["aw"]
+    available = plot.available_fraction * np.exp(logs["aw"])
     capacity = plain.wilting_point + available
     full = np.maximum(plain.saturation, capacity + LEAST_ROOM_ABOVE_CAPACITY)
-    p = _within("p", plot.bed_p, factors)
+    p = _within("p", plot.bed_p, logs)
     return plot._replace(
         available_fraction=available,
         drainable_fraction=full - capacity,
-        ball_available_fraction=_within("ball", plot.ball_available_fraction, factors),
-        root_mm_per_warm_day=plot.root_mm_per_warm_day * factors["root"],
-        exchange_per_day=_within("exchange", plot.exchange_per_day, factors),
-        kcb=plot.kcb * factors["kcb"],
+        ball_available_fraction=_within("ball", plot.ball_available_fraction, logs),
+        root_mm_per_warm_day=plot.root_mm_per_warm_day * np.exp(logs["root"]),
+        exchange_per_day=_within("exchange", plot.exchange_per_day, logs),
+        kcb=plot.kcb * np.exp(logs["kcb"]),
         ball_p=p,
         bed_p=p,
-        exposure_factor=plot.exposure_factor * factors["exposure"],
-        rain_share=_within("share", plot.rain_share, factors),
+        exposure_factor=plot.exposure_factor * np.exp(logs["exposure"]),
+        rain_share=_within("share", plot.rain_share, logs),
     )
 
 
@@ -145,9 +140,9 @@ def side_by_side(plains: Sequence[Plain]) -> Plain:
 
 
 def by_name(of_bed: Floats, of_planting: Floats) -> dict[str, Floats]:
-    """Multipliers or their logs by name: the bed's (name, member), its plantings' (planting, name, member)."""
-    found = dict(zip(OF_BED, of_bed, strict=True))
-    return found | {name: of_planting[:, n] for n, name in enumerate(OF_PLANTING)}
+    """Log multipliers by name: the bed's (name, member) and its plantings' (planting, name, member)."""
+    logs = dict(zip(OF_BED, of_bed, strict=True))
+    return logs | {name: of_planting[:, n] for n, name in enumerate(OF_PLANTING)}
 
 
 def plain_rows(plain: Plain, rows: Rows) -> Plain:
@@ -167,6 +162,6 @@ def _left(moved_on: date | None, day: date) -> float:
     return memory
 
 
-def _within(name: str, value: Number, factors: Mapping[str, Floats]) -> Floats:
+def _within(name: str, value: Number, logs: Logs) -> Floats:
     low, high = BOUNDS[name]
-    return np.asarray(np.minimum(np.maximum(value * factors[name], low), high))
+    return np.asarray(np.minimum(np.maximum(value * np.exp(logs[name]), low), high))

@@ -19,8 +19,8 @@ from soakbook.reckoning.simulation.beliefs import (
     OF_BED,
     OF_PLANTING,
     UNCERTAIN,
+    believed,
     by_name,
-    multiplied,
 )
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import part_of, taken
@@ -108,22 +108,21 @@ def moved_to(soil: FeltSoil, moved: Floats) -> FeltSoil:
     felt, count, cut = soil.felt, len(soil.cut.numbers), soil.cut
     bed = len(OF_BED)
     own = bed + 1 + len(OF_PLANTING)
-    held = within(moved[:own], cut.lowest[felt], cut.highest[felt])
-    of_bed = held[:bed]
+    lowest, highest = cut.lowest[felt], cut.highest[felt]
+    of_bed = within(moved[:bed], lowest[:bed], highest[:bed])
     of_planting = soil.of_planting.copy()
-    of_planting[felt] = held[bed + 1 :]
-    # An exp of each block, not of each name: rows this short cost little more than the calls.
-    plot = multiplied(cut.plain, by_name(np.exp(of_bed), np.exp(of_planting)))
+    of_planting[felt] = within(moved[bed + 1 : own], lowest[bed:], highest[bed:])
+    plot = believed(cut.plain, by_name(of_bed, of_planting))
     fixed = soil.fixed._replace(**of_soil_and_roots(plot))
     roots = geometry(plot, fixed, soil.stores.warm_days)
     balls = np.array(soil.stores.ball_store_l)
     balls[felt] = within(moved[own], 0.0, 1.0) * np.asarray(roots.ball_capacity_l)[felt]
+    reach, beyond = moved[own + 1 : own + 1 + count], moved[own + 1 + count :]
     most = fixed.saturable_fraction / plot.available_fraction
-    reach, beyond = within(moved[own + 1 :].reshape(2, count, -1), 0.0, most)
     stores = soil.stores._replace(
         ball_store_l=balls,
-        reach_store_l=reach * roots.reach_capacity_l,
-        beyond_store_l=beyond * roots.beyond_capacity_l,
+        reach_store_l=within(reach, 0.0, most) * roots.reach_capacity_l,
+        beyond_store_l=within(beyond, 0.0, most) * roots.beyond_capacity_l,
     )
     return _met(
         soil._replace(
