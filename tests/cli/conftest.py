@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 import pytest
 
 from soakbook.cli.main import main
+from soakbook.store.places import from_home
 from tests.cli.reports import TOLD
 
 
@@ -64,10 +65,10 @@ MODULES = {
     "checking": ("check_report",),
     "copying": ("copy",),
     "mornings": ("round_report", "why_report"),
-    "amending": ("amend",),
+    "amending": ("amend", "far_more_amended"),
     "undoing": ("undo",),
     "entries": (
-        "entered_by_others",
+        "doubts",
         "soak",
         "rain",
         "feel",
@@ -103,6 +104,8 @@ def services(monkeypatch: pytest.MonkeyPatch) -> Services:
     for name, names in MODULES.items():
         module = f"soakbook.services.{name}"
         monkeypatch.setitem(sys.modules, module, fakes.module(module, names))
+    books = sys.modules["soakbook.services.books"]
+    monkeypatch.setattr(books, "from_home", from_home, raising=False)  # opens no book either
     return fakes
 
 

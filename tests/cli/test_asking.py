@@ -17,6 +17,7 @@ from soakbook.garden.entries import Feel, Left, Soak, Wilt
 from soakbook.garden.records import Bed
 from soakbook.services import books, setup
 from soakbook.services.same_soak import Twin
+from soakbook.services.soaking import Doubt
 from tests.cli.conftest import Run, Services
 from tests.cli.reports import TOLD, Report
 from tests.services.looking import NOW, entries_of
@@ -240,7 +241,7 @@ def toms(services: Services) -> Services:
     soak = Soak(
         uid="s", happened_at=NOW, written_at=NOW, by="Tom", bed_uid="b", litres=17, typed="17l"
     )
-    services.answers["entered_by_others"] = {"chapel": Twin(garden_bed, (soak,))}
+    services.answers["doubts"] = {"chapel": Doubt(Twin(garden_bed, (soak,)), None)}
     services.answers["soak"] = []
     return services
 
@@ -274,7 +275,7 @@ def test_when_all_of_it_is_the_same_nothing_is_entered(
     assert run("soak", "chapel", "17l").out == (
         "Chapel Wall: nothing entered; what was entered already stands.\n"
     )
-    assert [one.service for one in toms.asked] == ["where", "entered_by_others"]
+    assert [one.service for one in toms.asked] == ["where", "doubts"]
 
 
 def test_without_a_terminal_and_for_a_machine_it_is_not_asked(

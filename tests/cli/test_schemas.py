@@ -256,6 +256,9 @@ def test_records_and_dates_become_plain() -> None:
         ("person Tom", "told"),
         ("restriction 1jul 1aug", "told"),
         ("rate 1jan water 4", "told"),
+        ("book new", "told"),
+        ("book new Corrody --lat 52.3", "told"),
+        ("book copy may.book", "told"),
         ("round", "round"),
         ("why chapel", "why"),
     ],
@@ -264,7 +267,8 @@ def test_records_and_dates_become_plain() -> None:
 def test_the_schema_that_is_printed_is_of_what_the_same_words_would_print(
     words: str, name: str, first: bool, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    command, *rest = words.split()
-    wanted = ["--json-schema"]
-    assert main([command, *wanted, *rest] if first else [command, *rest, *wanted]) == 0
+    typed = words.split()
+    command = 2 if typed[0] == "book" else 1
+    typed.insert(command if first else len(typed), "--json-schema")
+    assert main(typed) == 0
     assert json.loads(capsys.readouterr().out) == schema(name)

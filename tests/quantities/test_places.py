@@ -3,7 +3,13 @@
 import pytest
 
 from soakbook.errors import InputError
-from soakbook.quantities.places import parse_latitude, parse_longitude, parse_place, said_place
+from soakbook.quantities.places import (
+    parse_latitude,
+    parse_longitude,
+    parse_place,
+    said_place,
+    to_a_kilometre,
+)
 
 
 @pytest.mark.parametrize("text", ["52.3 N 0.4 W", "52.3N, 0.4W", "52.3,-0.4", "52.3; -0.4"])
@@ -20,3 +26,10 @@ def test_what_is_no_place_is_refused(text: str) -> None:
 def test_a_place_is_said_with_its_sides() -> None:
     assert said_place(52.3, 0.4) == "52.3° north, 0.4° east"
     assert said_place(parse_latitude("33.9 S"), parse_longitude("70W")) == "33.9° south, 70° west"
+
+
+@pytest.mark.parametrize(
+    ("degrees", "rounded"), [(52.31264, "52.31"), (-0.4, "-0.4"), (-0.001, "0.0")]
+)
+def test_what_leaves_the_house_is_a_kilometre_wide(degrees: float, rounded: str) -> None:
+    assert repr(to_a_kilometre(degrees)) == rounded

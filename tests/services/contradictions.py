@@ -235,6 +235,20 @@ CASES = {
         "stands 2 times",
         "chapel",
     ),
+    "ten times the usual": Wrong(
+        _entries(
+            *[
+                lambda p, day=day: soak(p, f"{day}", happened_at=at(5, day, 7))
+                for day in (11, 12, 13)
+            ],
+            lambda p: soak(p, "slip", litres=230, typed="230l"),
+        ),
+        "far_more",
+        "look",
+        "on 14 May (230l) is doubtful: 230 L is 11 times what is usual there, about 20 L.",
+        "chapel",
+        date(2031, 5, 14),
+    ),
     "before it happened": Wrong(
         _entries(lambda p: soak(p, "a", happened_at=LATER)),
         "before_it_happened",

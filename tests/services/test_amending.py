@@ -225,11 +225,38 @@ def test_an_entry_that_is_out_of_force_names_what_stands(garden: Path) -> None:
         garden, "handle", old, f"{new}: {old[:4]} was corrected by that on 15 May 2031 at 09:00"
     ):
         amend(garden, old, {"amount": "40l"}, now=at(5, 15, 10))
-    undo(garden, new, now=at(5, 15, 10))
+    taking_back = undo(garden, new, now=at(5, 15, 10))["changed"]["handles"][0]
     with Refused(garden, "handle", old, "was taken back by that on"):
         amend(garden, old, {"amount": "40l"}, now=at(5, 15, 11))
-    with Refused(garden, "handle", "last", "brings it back first"):
-        amend(garden, "last", {"amount": "40l"}, now=at(5, 15, 11))
+    with Refused(garden, "handle", taking_back, "brings it back first"):
+        amend(garden, taking_back, {"amount": "40l"}, now=at(5, 15, 11))
+
+
+def test_the_last_is_the_last_that_stands(garden: Path) -> None:
+    """Taken back is passed over: alone, one of two beds, or of one person; the correction is undone as any."""
+    soak(garden, ["chapel"], "20l", by="Ann", now=NOW)
+    with_one = entries_of(garden, Soak)
+    soak(garden, ["dole", "school"], "30l", by="Tom", now=at(5, 15, 7))
+    undo(garden, now=at(5, 15, 8))
+    assert entries_of(garden, Soak) == with_one
+    answer = amend(garden, "last", {"amount": "25l"}, now=LATER)
+    assert answer["changed"]["supersedes"] == [with_one[0].uid]
+    undo(garden, now=at(5, 15, 10))
+    assert [one.litres for one in entries_of(garden, Soak)] == [20]
+    with Refused(garden, "by", "Tom", "somebody who has written"):
+        amend(garden, "last", {"amount": "25l"}, by="Tom", now=at(5, 15, 11))
+    soak(garden, ["dole", "school"], "30l", by="Tom", now=at(5, 15, 11))
+    undo(garden, entries_of(garden, Soak)[-1].uid, now=at(5, 15, 12))
+    amend(garden, "last", {"amount": "35l"}, now=at(5, 15, 13))
+    assert [one.litres for one in entries_of(garden, Soak)] == [20, 35]
+
+
+def test_where_all_was_taken_back_none_stands_to_be_corrected(garden: Path) -> None:
+    soak(garden, ["chapel"], "20l", now=NOW)
+    for one in pages_of(garden).entries:
+        undo(garden, one.uid, now=LATER)
+    with Refused(garden, "handle", "last", "all were taken back; soakbook book undo"):
+        amend(garden, "last", {"amount": "40l"}, now=at(5, 15, 10))
 
 
 def test_handles_that_mean_none_or_several(garden: Path) -> None:

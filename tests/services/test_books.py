@@ -37,7 +37,9 @@ def test_the_specimen_ships_in_the_package_and_opens_read_only() -> None:
 
 def test_a_new_book_keeps_its_garden(tmp_path: Path) -> None:
     path = tmp_path / "folder" / "abbey.book"
-    report = new(path, now=NOW, by="Ann", hours=1.5, readiness="lean", can_l=9.0, **PLACE)
+    report = new(
+        path, now=NOW, by="Ann", hours_by_default=1.5, readiness="lean", can_l=9.0, **PLACE
+    )
     garden = pages_of(path).garden
     assert (garden.name, garden.hours_by_default, garden.readiness) == ("The Abbey", 1.5, "lean")
     assert garden.can_l == 9.0
@@ -47,10 +49,40 @@ def test_a_new_book_keeps_its_garden(tmp_path: Path) -> None:
     ]
 
 
+def test_for_machines_the_place_has_two_decimals_and_what_nobody_said_stands_apart(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "abbey.book"
+    exact = PLACE | {"latitude_deg": 52.31264, "longitude_deg": -0.004}
+    report = new(path, now=NOW, can_l=9.0, looked_up=("elevation_m",), **exact)
+    garden = pages_of(path).garden
+    assert (garden.latitude_deg, garden.longitude_deg) == (52.31264, -0.004)
+    assert said(report).splitlines()[1].startswith("52.31° north, 0° east, 62 m above the sea")
+    assert report["changed"] == {
+        "path": str(path),
+        "uid": garden.uid,
+        "garden": "The Abbey",
+        "latitude_deg": 52.31,
+        "longitude_deg": 0.0,
+        "elevation_m": 62.0,
+        "timezone": "Europe/London",
+        "counts": {"taps": 0, "beds": 0, "plantings": 0, "people": 0},
+        "guesses": [
+            {"what": "height", "value": "62 m", "option": "--elevation 62"},
+            {"what": "hours", "value": "2 h a day", "option": "--hours 2h"},
+            {"what": "readiness", "value": "fair", "option": "--readiness fair"},
+            {"what": "gallon", "value": "uk", "option": "--gallon uk"},
+        ],
+    }
+
+
 def test_who_waters_is_in_the_book_from_its_beginning(tmp_path: Path) -> None:
     path = tmp_path / "abbey.book"
-    report = new(path, now=NOW, waters="Ann", weekdays=frozenset((0, 2)), hours=1.5, **PLACE)
+    report = new(
+        path, now=NOW, waters="Ann", weekdays=frozenset((0, 2)), hours_by_default=1.5, **PLACE
+    )
     (ann,) = pages_of(path).people
+    assert report["changed"]["counts"]["people"] == 1
     assert (ann.name, ann.weekdays, ann.hours) == ("Ann", frozenset((0, 2)), 1.5)
     assert said(report).splitlines()[-1] == "Ann comes Mon, Wed, 1 h 30."
 

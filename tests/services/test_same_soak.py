@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from soakbook.garden.entries import Soak
-from soakbook.services.entries import entered_by_others, soak
+from soakbook.services.entries import doubts, soak
 from soakbook.services.undoing import undo
 from tests.services.looking import NOW, Refused, at, entries_of, look_at, said
 
@@ -18,11 +18,11 @@ def maybe(book: Path, amount: str = "17l", now: datetime = LATER, **more: Any) -
     """Whether Ann's soak of the chapel wall is said to be one that is in the book already."""
     fields: dict[str, Any] = {"by": "Ann", "now": now} | more
     before = look_at(book)
-    found = entered_by_others(book, ["chapel"], amount, **fields)
+    found = any(one.twin for one in doubts(book, ["chapel"], amount, **fields).values())
     assert look_at(book) == before
     (answer,) = soak(book, ["chapel"], amount, **fields)
     told = "it is in the book twice" in said(answer)
-    assert ("maybe_twice" in answer["changed"]) == told == bool(found)
+    assert ("maybe_twice" in answer["changed"]) == told == found
     return told
 
 
@@ -93,4 +93,4 @@ def test_what_is_meant_is_not_said_again(garden: Path) -> None:
 def test_what_cannot_be_right_is_refused_before_anything_is_asked(garden: Path) -> None:
     soak(garden, ["chapel"], "17l", by="Tom", now=NOW)
     with Refused(garden, "amount", "17", ""):
-        entered_by_others(garden, ["chapel"], "17", by="Ann", now=LATER)
+        doubts(garden, ["chapel"], "17", by="Ann", now=LATER)

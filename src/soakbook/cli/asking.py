@@ -1,21 +1,28 @@
-"""What is asked on at a terminal once something is entered: after limp leaves, and of a feel at odds with itself.
+"""What is asked at a terminal: before something odd is entered, whether it is meant; and on after limp leaves.
 
 Every answer is entered by the service that its own command calls, when it is given: whoever breaks off
 has lost nothing. Without a terminal, or for a machine, nothing is asked.
 """
 
-from collections.abc import Sequence
-from typing import cast
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any, cast
 
 from soakbook.cli import options, paper
 from soakbook.cli.options import FELT, Entered
 from soakbook.cli.paper import Report
 from soakbook.cli.told_page import say
 from soakbook.errors import InputError
-from soakbook.garden.records import FeltClass
+from soakbook.garden.entries import SoakKind
+from soakbook.garden.records import FeltClass, HandMethod
+
+if TYPE_CHECKING:
+    from soakbook.services.far_more import FarMore
 
 ASKABLE = ("ball", "bed", "tug")
 """Steps that somebody standing there can answer; dusk and dawn have to come first."""
+OF_HOW_MUCH = ("amount", "kind", "in_bed", "planting")
+"""What of a correction can make a watering far more than usual there."""
+
 YES, NO = ("y", "yes"), ("n", "no", "both", "no, both")
 LEAVES_OFF = "Enter leaves a question off; what is answered is in the book."
 
@@ -37,8 +44,17 @@ def make_sure(entered: Entered, ball: FeltClass | None, bed: FeltClass | None) -
         raise InputError("feel", f"ball {ball}, bed {bed}", "felt again, in another of them")
 
 
-def not_the_same(entered: Entered, beds: Sequence[str], amount: str) -> tuple[list[str], bool]:
-    """The beds whose watering nobody else has entered, as somebody there says; and whether anybody was asked.
+def as_meant(
+    entered: Entered,
+    beds: Sequence[str],
+    amount: str,
+    *,
+    kind: SoakKind,
+    method: HandMethod | None,
+) -> tuple[list[str], bool]:
+    """The beds whose watering is to be entered, as somebody there says; and whether anybody was asked.
+
+    Not one that somebody else has entered already, nor one that is ten times the usual by a slip.
 
     Raises
     ------
@@ -47,23 +63,49 @@ def not_the_same(entered: Entered, beds: Sequence[str], amount: str) -> tuple[li
     """
     if not _to_be_asked(entered):
         return list(beds), False
-    from soakbook.services.entries import entered_by_others
+    from soakbook.services.entries import doubts
 
-    twins = entered_by_others(
+    found = doubts(
         entered.path,
         beds,
         amount,
         planting=entered.planting,
+        kind=kind,
+        method=method,
         at=entered.at,
         by=entered.by,
         now=options.now(),
     )
     left = list(beds)
-    for word, twin in twins.items():
-        if _the_same(f"{twin.bed.name}: {twin.say} The same one? (yes; or no, both)"):
+    for word, (twin, far) in found.items():
+        if far and not _so_much(far):
+            left.remove(word)
+            paper.put_text(f"{far.place}: nothing entered.")
+        elif twin and _the_same(f"{twin.bed.name}: {twin.say} The same one? (yes; or no, both)"):
             left.remove(word)
             paper.put_text(f"{twin.bed.name}: nothing entered; what was entered already stands.")
-    return left, bool(twins)
+    return left, bool(found)
+
+
+def amended_as_meant(entered: Entered, handle: str, said: Mapping[str, Any]) -> tuple[bool, bool]:
+    """Whether a correction is to be entered, as somebody there says; and whether anybody was asked.
+
+    Raises
+    ------
+    InputError
+        A correction that cannot be right.
+    """
+    if not _to_be_asked(entered) or said.keys().isdisjoint(OF_HOW_MUCH):
+        return True, False
+    from soakbook.services.amending import far_more_amended
+
+    far = far_more_amended(
+        entered.path, handle, dict(said), at=entered.at, by=entered.by, now=options.now()
+    )
+    if far and not _so_much(far):
+        paper.put_text(f"{far.place}: nothing changed.")
+        return False, True
+    return True, far is not None
 
 
 def ask_on(entered: Entered, answers: Sequence[Report]) -> None:
@@ -79,6 +121,10 @@ def ask_on(entered: Entered, answers: Sequence[Report]) -> None:
         while answer is not None and _step(answer) in ASKABLE:
             about = f"{answer['bed']}: " if len(answers) > 1 else ""
             answer = _next(entered, answer, about + answer["changed"]["triage"]["ask"])
+
+
+def _so_much(far: "FarMore") -> bool:
+    return paper.confirmed(f"{far.place}: {far.say}. Enter it?")
 
 
 def _the_same(question: str) -> bool:

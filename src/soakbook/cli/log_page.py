@@ -35,6 +35,8 @@ def _line(page: Page, line: Report, width: int, today: date) -> None:
     note = _written(line, today)
     if note:
         page.text(note, indent=indent, hang=HANG)
+    if line["doubtful"]:
+        page.text(f"Doubtful: {line['doubtful']}.", indent=indent, hang=HANG)
     if line["note"]:
         page.text(f"Note: {line['note']}", indent=indent, hang=HANG)
     for one in line["earlier"]:

@@ -32,6 +32,10 @@ _DAYS_AND_HOURS = re.compile(
 )
 
 WHERE = "Where is it? (degrees, as 52.3 N 0.4 W; a town is not looked up)"
+WHOSE_GALLON = (
+    f"Litres and mm are shown; gallons and inches may be typed. Whose gallon? ({GALLON.listed})"
+)
+"""Honest of what becomes of the answer: it is how an amount may be typed, and nothing is shown in it."""
 
 
 class Answers(NamedTuple):
@@ -44,9 +48,13 @@ class Answers(NamedTuple):
     timezone: str | None
     hours: str | None
 
-    def whole(self) -> bool:
-        """Whether nothing has to be asked."""
-        return None not in self[:5]
+    def needed(self) -> dict[str, str | None]:
+        """Those without which there is no book."""
+        return {name: text for name, text in self._asdict().items() if name != "hours"}
+
+    def lacking(self) -> list[str]:
+        """Those of them of which nothing was said."""
+        return [name for name, text in self.needed().items() if text is None]
 
 
 class Beginning(NamedTuple):
@@ -57,7 +65,12 @@ class Beginning(NamedTuple):
     longitude_deg: float
     elevation_m: float
     timezone: str
-    hours: float
+    hours_by_default: float | None = None
+    """None where they are as usual."""
+
+    def fields(self) -> dict[str, Any]:
+        """The fields of the garden that were said."""
+        return {name: value for name, value in self._asdict().items() if value is not None}
 
 
 class Asked:
@@ -94,8 +107,7 @@ class Asked:
         elevation_m, timezone = self._height_and_clock(latitude_deg, longitude_deg)
         self.so_far["timezone"] = timezone
         if "gallon" not in self.habits:
-            question = f"When you say gallons, whose? ({GALLON.listed})"
-            self.habits["gallon"] = answer(None, question, _gallon, "uk")
+            self.habits["gallon"] = answer(None, WHOSE_GALLON, _gallon, "uk")
         return Beginning(
             name, latitude_deg, longitude_deg, elevation_m, timezone, self._who_waters()
         )
@@ -153,8 +165,11 @@ def check_typed(answers: Answers) -> None:
 
 def read_whole(answers: Answers) -> Beginning:
     """What a book begins with, where all of it was typed."""
-    whole = answers._replace(hours=answers.hours or USUAL_HOURS)
-    return Beginning(*(READERS[name](text or "") for name, text in whole._asdict().items()))
+    needed = (READERS[name](text or "") for name, text in answers.needed().items())
+    begin = Beginning(*needed)
+    return (
+        begin if answers.hours is None else begin._replace(hours_by_default=_hours(answers.hours))
+    )
 
 
 def days_and_hours(text: str) -> tuple[frozenset[int], float]:

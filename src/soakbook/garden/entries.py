@@ -16,6 +16,9 @@ When = datetime | date
 SoakKind = Literal["soak", "rescue", "re_wet", "water_in"]
 RainKind = Literal["gentle", "burst"]
 
+ADVISED = "advised"
+"""What is typed of a soak that was given as the round had it."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Entry:

@@ -41,6 +41,11 @@ def said_place(latitude_deg: float, longitude_deg: float) -> str:
     return f"{abs(latitude_deg):g}° {north}, {abs(longitude_deg):g}° {east}"
 
 
+def to_a_kilometre(degrees: float) -> float:
+    """Degrees to two decimals, about a kilometre: what of a garden's place may leave the house."""
+    return round(degrees, 2) + 0.0  # no negative zero
+
+
 def _degrees(text: str, name: str, right: str) -> float:
     found = _DEGREES.fullmatch(text.strip())
     field = name.removesuffix("_deg")

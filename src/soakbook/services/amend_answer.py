@@ -4,22 +4,10 @@ from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from typing import Any
 
-from soakbook.garden.entries import (
-    AnyEntry,
-    BedEntry,
-    Catch,
-    Feel,
-    Left,
-    Look,
-    Loss,
-    MulchLaid,
-    Rain,
-    Ruler,
-    Soak,
-    Wilt,
-)
+from soakbook.garden import entries
+from soakbook.garden.entries import AnyEntry, BedEntry
 from soakbook.garden.records import Uid
-from soakbook.reckoning.simulation.watering import living_count, local_day
+from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services import (
     feel_answer,
     leaving,
@@ -37,7 +25,7 @@ from soakbook.services.feeling import contradiction
 from soakbook.services.outlook import outlook
 from soakbook.services.round_changes import changed_calls, changes_say
 from soakbook.services.settings import Changes
-from soakbook.services.subjects import Subject
+from soakbook.services.subjects import Subject, living_of
 from soakbook.services.told import Report, told
 
 NOBODY_STOOD = "By the plantings as they are said now nothing stood there then."
@@ -97,69 +85,67 @@ def read_back(before: Desk, after: Desk, entry: AnyEntry) -> Report:
 
 def about(desk: Desk, entry: BedEntry) -> Subject:
     """The bed or planting that an entry is about, and what of it stood."""
-    bed = next(one for one in desk.pages.beds if one.uid == entry.bed_uid)
-    uid, day = entry.planting_uid, local_day(entry.happened_at, desk.zone)
-    losses = [one for one in desk.pages.entries if isinstance(one, Loss)]
+    bed, uid = desk.bed_with(entry.bed_uid), entry.planting_uid
     there = [one for one in desk.pages.plantings_of(bed) if uid in (None, one.uid)]
-    counts = [(one, living_count(one, losses, day, desk.zone)) for one in there]
-    named = next((one for one in desk.pages.plantings if one.uid == uid), None)
-    return Subject(bed, named, tuple(pair for pair in counts if pair[1] > 0))
+    named = None if uid is None else desk.planting_with(uid)
+    return Subject(bed, named, living_of(desk, there, local_day(entry.happened_at, desk.zone)))
 
 
 def _plain(value: Any) -> Any:
     return value.isoformat() if isinstance(value, date | datetime) else value
 
 
-def _soak(before: Desk, after: Desk, one: Soak) -> Report:
+def _soak(before: Desk, after: Desk, one: entries.Soak) -> Report:
     return soak_answer.answers(before, after, [(about(after, one), (one,))])[0]
 
 
-def _feel(before: Desk, after: Desk, one: Feel) -> Report:
+def _feel(before: Desk, after: Desk, one: entries.Feel) -> Report:
     odd = contradiction(one.ball, one.bed)
     return feel_answer.answers(before, after, [(about(after, one), one)], odd)[0]
 
 
-def _wilt(_: Desk, after: Desk, one: Wilt) -> Report:
+def _wilt(_: Desk, after: Desk, one: entries.Wilt) -> Report:
     now = outlook(after.pages, after.now, one.happened_at)
     return wilting.answer(after, now, wilting.Entered(about(after, one), one, None))
 
 
-def _left(_: Desk, after: Desk, one: Left) -> Report:
+def _left(_: Desk, after: Desk, one: entries.Left) -> Report:
     return leaving.answers(after, [(about(after, one), one)])[0]
 
 
-def _loss(_: Desk, after: Desk, one: Loss) -> Report:
-    bed = next(each for each in after.pages.beds if each.uid == one.bed_uid)
-    planting = next(each for each in after.pages.plantings if each.uid == one.planting_uid)
-    return losing.answer(after, bed, planting, one)
+def _loss(_: Desk, after: Desk, one: entries.Loss) -> Report:
+    planting = after.planting_with(one.planting_uid)
+    return losing.answer(after, after.bed_with(one.bed_uid), planting, one)
 
 
-def _look(before: Desk, after: Desk, one: Look) -> Report:
+def _look(before: Desk, after: Desk, one: entries.Look) -> Report:
     return look_answer.answers(before, after, [(about(after, one), one)])[0]
 
 
-def _of_bed(answer: Callable[..., Report], before: Desk, after: Desk, one: Catch | Ruler) -> Report:
-    bed = next(each for each in after.pages.beds if each.uid == one.bed_uid)
-    return answer(before, after, bed, one)
+def _catch(before: Desk, after: Desk, one: entries.Catch) -> Report:
+    return measure_answer.jar_answer(before, after, after.bed_with(one.bed_uid), one)
 
 
-def _mulch(_: Desk, after: Desk, one: MulchLaid) -> Report:
-    bed = next(each for each in after.pages.beds if each.uid == one.bed_uid)
-    return mulching.answer(after.pages, bed, one)
+def _ruler(before: Desk, after: Desk, one: entries.Ruler) -> Report:
+    return measure_answer.ruler_answer(before, after, after.bed_with(one.bed_uid), one)
 
 
-_OF_THE_LIVING = (Soak, Feel, Wilt, Look)
+def _mulch(_: Desk, after: Desk, one: entries.MulchLaid) -> Report:
+    return mulching.answer(after.pages, after.bed_with(one.bed_uid), one)
+
+
+_OF_THE_LIVING = (entries.Soak, entries.Feel, entries.Wilt, entries.Look)
 """Kinds whose answers speak of living plants."""
 
 _ANSWERS: Mapping[type[AnyEntry], Callable[[Desk, Desk, Any], Report]] = {
-    Soak: _soak,
-    Rain: rain_answer.answer,
-    Feel: _feel,
-    Wilt: _wilt,
-    Left: _left,
-    Loss: _loss,
-    MulchLaid: _mulch,
-    Catch: lambda before, after, one: _of_bed(measure_answer.jar_answer, before, after, one),
-    Ruler: lambda before, after, one: _of_bed(measure_answer.ruler_answer, before, after, one),
-    Look: _look,
+    entries.Soak: _soak,
+    entries.Rain: rain_answer.answer,
+    entries.Feel: _feel,
+    entries.Wilt: _wilt,
+    entries.Left: _left,
+    entries.Loss: _loss,
+    entries.MulchLaid: _mulch,
+    entries.Catch: _catch,
+    entries.Ruler: _ruler,
+    entries.Look: _look,
 }

@@ -6,7 +6,7 @@ from functools import partial
 from pathlib import Path
 from typing import Literal, NamedTuple
 
-from soakbook.garden.entries import ENTRY_TYPES, BedEntry, Kept, Void, When
+from soakbook.garden.entries import ENTRY_TYPES, BedEntry, Kept, Soak, Void, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
 from soakbook.quantities.dates import parse_day
@@ -17,6 +17,7 @@ from soakbook.services.books import reading
 from soakbook.services.change_words import change_words
 from soakbook.services.desk import bed_of
 from soakbook.services.entry_words import entry_words, typed_of
+from soakbook.services.far_more import Habits
 from soakbook.services.history import History, history_of, same_name
 from soakbook.services.told import Report
 from soakbook.store.changes import Change, changes
@@ -71,6 +72,8 @@ class LogLine(NamedTuple):
     note: str | None
     corrected: bool
     """Whether it stands in the place of an earlier one."""
+    doubtful: str | None
+    """What is odd about the amount of a soak, where nobody has said that it is meant."""
     holds: bool
     earlier: tuple[Earlier, ...]
 
@@ -140,6 +143,7 @@ class _Found(NamedTuple):
 
 def _entries(history: History, bed_uid: Uid | None, wanted: Wanted) -> Iterator[_Found]:
     """A line for what stands at the end of each chain of corrections."""
+    habits = Habits(history.pages)
     for last in history.written:
         if last.uid in history.later or (isinstance(last, Void) and not wanted.every):
             continue
@@ -148,12 +152,14 @@ def _entries(history: History, bed_uid: Uid | None, wanted: Wanted) -> Iterator[
         of_bed = what.bed_uid if isinstance(what, BedEntry) else None
         if bed_uid is not None and of_bed != bed_uid:
             continue
-        line = partial(_of_entry, history, chain, what, every=wanted.every)
+        line = partial(_of_entry, history, chain, habits, every=wanted.every)
         yield _Found(what.happened_at, last.written_at, (last.by, last.corrected_by), line)
 
 
-def _of_entry(history: History, chain: Sequence[Kept], what: Kept, *, every: bool) -> LogLine:
+def _of_entry(history: History, chain: Sequence[Kept], habits: Habits, *, every: bool) -> LogLine:
     last = chain[0]
+    what = next(one for one in chain if not isinstance(one, Void))
+    far = habits.doubtful(last) if isinstance(last, Soak) else None
     of_bed = what.bed_uid if isinstance(what, BedEntry) else None
     say = entry_words(what, history.pages)
     return LogLine(
@@ -170,6 +176,7 @@ def _of_entry(history: History, chain: Sequence[Kept], what: Kept, *, every: boo
         typed=typed_of(what),
         note=what.note,
         corrected=len(chain) > 1,
+        doubtful=far.say if far else None,
         holds=last is what,
         earlier=_earlier(history, chain[1:]) if every else (),
     )
@@ -232,6 +239,7 @@ def _of_change(
         typed=None,
         note=None,
         corrected=False,
+        doubtful=None,
         holds=True,
         earlier=(),
     )

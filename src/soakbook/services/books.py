@@ -1,6 +1,6 @@
 """Where the book lies, opening it to read, and beginning one."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -13,11 +13,15 @@ from soakbook.store.placing import check_free
 
 if TYPE_CHECKING:
     from soakbook.garden.records import Person
+    from soakbook.services.told import Report
 
 __all__ = ["check_free", "from_home", "names_in", "new", "reading", "where"]
 
 SPECIMEN = Path(__file__).parent.parent / "specimen" / "corrody.book"
 """The book of the invented garden that ships in the package."""
+
+USUAL = ("hours_by_default", "readiness", "can_l", "gallon")
+"""Fields of a garden that are as usual where nobody says them."""
 
 
 def where(named: str | None, specimen: bool) -> Path:
@@ -81,9 +85,9 @@ def new(
     by: str | None = None,
     waters: str | None = None,
     weekdays: frozenset[int] | None = None,
-    hours: float | None = None,
+    looked_up: Collection[str] = (),
     **said: object,
-) -> dict[str, object]:
+) -> "Report":
     """Begin the book of a garden, with somebody who waters if one is named.
 
     Parameters
@@ -98,11 +102,11 @@ def new(
         Who waters.
     weekdays : frozenset of int, optional
         On which days they come, Monday as 0; else on every day.
-    hours : float, optional
-        What there is for the round on a day while nobody is down to come [h, more than 0, to 24].
+    looked_up : collection of str, optional
+        Fields that a weather service told and nobody has confirmed.
     **said
         Other fields of `Garden`: name, latitude_deg, longitude_deg, elevation_m, timezone, and where
-        they differ from the usual round_hour, readiness, can_l, gallon.
+        they differ from the usual round_hour, hours_by_default, readiness, can_l, gallon.
 
     Raises
     ------
@@ -113,23 +117,15 @@ def new(
     """
     from soakbook.garden.door import admit
     from soakbook.garden.records import Garden
-    from soakbook.quantities.places import said_place
-    from soakbook.services.told import told
+    from soakbook.services.begun import begun
 
-    if hours is not None:
-        said["hours_by_default"] = hours
     garden = admit(Garden, uid=new_uid(), **said)
     people = [] if waters is None else [_person(waters, weekdays, garden.hours_by_default)]
     folder = path.parent.resolve()
-    made = "" if folder.is_dir() else f" Its folder {folder} was made."
+    made = None if folder.is_dir() else folder
     create(path, garden, people, at=now, by=by).close()
-    say = (
-        f"The book of {garden.name} lies at {path}.{made}",
-        f"{said_place(garden.latitude_deg, garden.longitude_deg)}, {garden.elevation_m:g} m above "
-        f"the sea, by the clock of {garden.timezone}.",
-        *(_comes(person, now) for person in people),
-    )
-    return told("book", None, say, {"path": str(path), "uid": garden.uid})
+    unsaid = {name for name in USUAL if name not in said} | set(looked_up)
+    return begun(path, garden, people, today=now.date(), made=made, unsaid=unsaid)
 
 
 def _person(name: str, weekdays: frozenset[int] | None, hours: float) -> "Person":
@@ -138,9 +134,3 @@ def _person(name: str, weekdays: frozenset[int] | None, hours: float) -> "Person
 
     days = {} if weekdays is None else {"weekdays": weekdays}
     return admit(Person, uid=new_uid(), name=name, hours=hours, **days)
-
-
-def _comes(person: "Person", now: datetime) -> str:
-    from soakbook.services.people import comes
-
-    return comes(person, now.date())

@@ -7,13 +7,19 @@ from datetime import UTC, date, datetime, timedelta
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
-from soakbook.garden.entries import AnyEntry, BedEntry, Feel, Loss, Rain
+from soakbook.garden.entries import AnyEntry, BedEntry, Feel, Loss, Rain, Soak
 from soakbook.quantities.saying import counted, date_of, plural
 from soakbook.reckoning.simulation.watering import living_count, local_day
 from soakbook.services.check_findings import AMEND, Finding, Looked
+from soakbook.services.far_more import Habits
 
 LONGEST_AHEAD = timedelta(days=1)
 """So much later than it was written an entry may be dated: clocks differ, and a day begins somewhere earlier."""
+
+IF_MEANT = (
+    f"{AMEND} If it is right, a note beside it says so: soakbook book amend HANDLE --note TEXT, "
+    "HANDLE being its letters in soakbook book log."
+)
 
 UNWRITTEN = datetime.min.replace(tzinfo=UTC)
 
@@ -27,6 +33,7 @@ def of_entries(looked: Looked) -> Iterator[Finding]:
             yield from _place(looked, entry)
     yield from _lost(looked)
     yield from _twice(looked)
+    yield from _far_more(looked)
 
 
 def _bounds(looked: Looked, entry: AnyEntry) -> Iterator[Finding]:
@@ -120,6 +127,15 @@ def _twice(looked: Looked) -> Iterator[Finding]:
                 "twice", "look", first, f"stands {len(entries)} times in the book, {what}.",
                 "Where it is one and the same, take the others back: soakbook book undo.",
             )._replace(entries=tuple(one.uid for one in entries))  # fmt: skip
+
+
+def _far_more(looked: Looked) -> Iterator[Finding]:
+    """Soaks ten times what is usual on their ground, by hindsight too."""
+    habits = Habits(looked.pages)
+    for entry in looked.pages.entries:
+        far = habits.doubtful(entry) if isinstance(entry, Soak) else None
+        if far:
+            yield looked.about("far_more", "look", entry, f"is doubtful: {far.say}.", IF_MEANT)
 
 
 def _said(entry: AnyEntry) -> AnyEntry:

@@ -33,7 +33,7 @@ class Case(NamedTuple):
         """The bed that it is about, by what is said now."""
         if "in_bed" in self.said:
             return self.desk.bed(self.said["in_bed"])
-        return next(one for one in self.desk.pages.beds if one.uid == self.old.bed_uid)
+        return self.desk.bed_with(self.old.bed_uid)
 
     @property
     def about(self) -> Subject:

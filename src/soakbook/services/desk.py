@@ -13,7 +13,7 @@ from soakbook.errors import InputError
 from soakbook.garden import nearest
 from soakbook.garden.entries import Kept, When
 from soakbook.garden.pages import Pages
-from soakbook.garden.records import Bed, Garden, Tap
+from soakbook.garden.records import Bed, Garden, Planting, Tap, Uid
 from soakbook.quantities.dates import parse_moment
 from soakbook.services.pen import Pen
 from soakbook.store.book import new_uid, open_book
@@ -77,6 +77,14 @@ class Desk:
                 raise InputError("bed", word, f"{bed.key} once: it is named twice")
             found.append(bed)
         return tuple(found)
+
+    def bed_with(self, uid: Uid) -> Bed:
+        """The bed of a uid that an entry has."""
+        return next(one for one in self.pages.beds if one.uid == uid)
+
+    def planting_with(self, uid: Uid) -> Planting:
+        """The planting of a uid that an entry has."""
+        return next(one for one in self.pages.plantings if one.uid == uid)
 
     def tap_of(self, bed: Bed) -> Tap | None:
         """The tap a bed is watered from."""

@@ -6,7 +6,7 @@ from soakbook.services.looking import look
 from soakbook.services.losing import loss
 from soakbook.services.mulching import mulch
 from soakbook.services.raining import rain
-from soakbook.services.soaking import entered_by_others, soak
+from soakbook.services.soaking import doubts, soak
 from soakbook.services.wilting import wilt
 
-__all__ = ["entered_by_others", "feel", "left", "look", "loss", "mulch", "rain", "soak", "wilt"]
+__all__ = ["doubts", "feel", "left", "look", "loss", "mulch", "rain", "soak", "wilt"]

@@ -1,15 +1,17 @@
 """Every entry that was ever written, with its handle, and what became of it."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from soakbook.errors import InputError
-from soakbook.garden.entries import Kept, Void
+from soakbook.garden.entries import AnyEntry, Kept, Void
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
 from soakbook.services.entry_words import at_a_time
 from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_written
+
+K = TypeVar("K", bound=Kept)
 
 LAST = "last"
 LEAST_LETTERS = 4
@@ -50,25 +52,25 @@ class History(NamedTuple):
     def last_sitting(self, by: str | None) -> tuple[Kept, ...]:
         """What was written last, all of one sitting, and that nothing supersedes; by somebody, or by anyone.
 
+        A taking back counts as written: undone, it brings back.
+
         Raises
         ------
         InputError
             There is nothing.
         """
-        open_ones = [
-            one
-            for one in self.written
-            if one.uid not in self.later and (by is None or same_name(author(one), by))
-        ]
-        if not open_ones and by is not None:
-            raise InputError(
-                "by", by, "somebody who has written what can be taken back or corrected"
-            )
-        if not open_ones:
-            raise InputError("handle", LAST, "a book with an entry in it: there is none yet")
-        # By the order in the book, not by the clock, which may have been set back.
-        newest = open_ones[-1].written_at
-        return tuple(one for one in open_ones if one.written_at == newest)
+        return self._newest(self._in_force(by), by)
+
+    def last_that_stands(self, by: str | None) -> tuple[AnyEntry, ...]:
+        """The same of what stands: what was taken back, and the taking back, are passed over.
+
+        Raises
+        ------
+        InputError
+            There is nothing.
+        """
+        standing = [one for one in self._in_force(by) if not isinstance(one, Void)]
+        return self._newest(standing, by)
 
     def listed(self, entries: Iterable[Kept]) -> str:
         """Entries by handle and in words, for a gardener to choose from."""
@@ -76,6 +78,31 @@ class History(NamedTuple):
         said = [f"{self.handles[one.uid]} ({at_a_time(one, self.pages)})" for one in found[:LISTED]]
         more = f" or {len(found) - LISTED} more" if len(found) > LISTED else ""
         return f"{', '.join(said)}{more}"
+
+    def _in_force(self, by: str | None) -> list[Kept]:
+        """What nothing supersedes, by somebody or by anyone."""
+        return [
+            one
+            for one in self.written
+            if one.uid not in self.later and (by is None or same_name(author(one), by))
+        ]
+
+    def _newest(self, found: Sequence[K], by: str | None) -> tuple[K, ...]:
+        """Those of them that were written last, all in one sitting."""
+        if not found and by is not None:
+            raise InputError(
+                "by", by, "somebody who has written what can be taken back or corrected"
+            )
+        if not found and self.written:
+            right = (
+                "an entry that stands: all were taken back; soakbook book undo brings the last back"
+            )
+            raise InputError("handle", LAST, right)
+        if not found:
+            raise InputError("handle", LAST, "a book with an entry in it: there is none yet")
+        # By the order in the book, not by the clock, which may have been set back.
+        newest = found[-1].written_at
+        return tuple(one for one in found if one.written_at == newest)
 
     def _meant(self, word: str) -> Kept:
         letters = word.strip().casefold()

@@ -5,6 +5,7 @@ from typing import cast, get_args
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import (
+    ADVISED,
     Feel,
     Left,
     Loss,
@@ -20,7 +21,7 @@ from soakbook.services.counts import whole_number
 from soakbook.services.feeling import found_by_hand
 from soakbook.services.losing import check_standing
 from soakbook.services.soak_bounds import check_each
-from soakbook.services.soaking import ADVISED, check_method, soak_of
+from soakbook.services.soaking import check_method, soak_of
 
 
 def soak_again(case: Case) -> Soak:

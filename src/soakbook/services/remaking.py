@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import asdict
+from typing import NamedTuple
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
@@ -40,6 +41,13 @@ OF_ALL = ("note", "done_by")
 OF_A_BED = ("in_bed", "planting")
 
 
+class _Again(NamedTuple):
+    """How a kind of entry is made anew, and what of it can be said otherwise."""
+
+    make: Callable[[Case], AnyEntry]
+    options: tuple[str, ...]
+
+
 def remade(desk: Desk, old: AnyEntry, said: Said) -> AnyEntry:
     """The entry as it is to be, superseding the old one; not yet in the book.
 
@@ -59,7 +67,7 @@ def remade(desk: Desk, old: AnyEntry, said: Said) -> AnyEntry:
     kind = type(old)
     _check_has(kind, said)
     case = Case(desk, old, said)
-    fresh: AnyEntry = _REMAKE[kind](case)
+    fresh: AnyEntry = _KINDS[kind].make(case)
     by, note = said.get("done_by"), said.get("note")
     given = {name: getattr(fresh, name) for name in asdict(fresh)} | {
         "supersedes": old.uid,
@@ -74,7 +82,7 @@ def options_of(kind: type[AnyEntry]) -> tuple[str, ...]:
     """What can be said otherwise of a kind of entry, beside its hour."""
     of_bed = OF_A_BED if issubclass(kind, BedEntry) and kind not in _OF_THE_BED else ()
     beds = ("in_bed",) if kind in _OF_THE_BED else of_bed
-    return (*_OPTIONS[kind], *beds, *OF_ALL)
+    return (*_KINDS[kind].options, *beds, *OF_ALL)
 
 
 def _check_has(kind: type[AnyEntry], said: Said) -> None:
@@ -87,31 +95,18 @@ def _check_has(kind: type[AnyEntry], said: Said) -> None:
             raise InputError(name.replace("_", "-"), value, right)
 
 
-_REMAKE: Mapping[type[AnyEntry], Callable[[Case], AnyEntry]] = {
-    Soak: soak_again,
-    Rain: rain_again,
-    Feel: feel_again,
-    Wilt: wilt_again,
-    Left: left_again,
-    Loss: loss_again,
-    MulchLaid: mulch_again,
-    Catch: catch_again,
-    Ruler: ruler_again,
-    Look: look_again,
-}
-
 _OF_THE_BED = (MulchLaid, Catch, Ruler)
 """Kinds that are about a bed and never about one planting of it."""
 
-_OPTIONS: Mapping[type[AnyEntry], tuple[str, ...]] = {
-    Soak: ("amount", "kind", "method"),
-    Rain: ("amount", "from", "kind"),
-    Feel: ("ball", "bed", "unsure"),
-    Wilt: (),
-    Left: ("reason",),
-    Loss: ("count", "cause"),
-    MulchLaid: ("amount", "kind"),
-    Catch: ("amount", "gauge"),
-    Ruler: ("amount",),
-    Look: ("amount",),
+_KINDS: Mapping[type[AnyEntry], _Again] = {
+    Soak: _Again(soak_again, ("amount", "kind", "method")),
+    Rain: _Again(rain_again, ("amount", "from", "kind")),
+    Feel: _Again(feel_again, ("ball", "bed", "unsure")),
+    Wilt: _Again(wilt_again, ()),
+    Left: _Again(left_again, ("reason",)),
+    Loss: _Again(loss_again, ("count", "cause")),
+    MulchLaid: _Again(mulch_again, ("amount", "kind")),
+    Catch: _Again(catch_again, ("amount", "gauge")),
+    Ruler: _Again(ruler_again, ("amount",)),
+    Look: _Again(look_again, ("amount",)),
 }

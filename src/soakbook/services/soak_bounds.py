@@ -45,17 +45,17 @@ def check_each(desk: Desk, about: Subject, soak: Soak) -> None:
             least_l = soak.litres * LEAST_L / each_l
             right = f"at least {least_l:.2g} L, {LEAST_L:g} for {those}: that wets nothing"
             raise InputError("amount", soak.typed, right)
-        most_l = max(MUCH_L, MOST_TIMES * _could_want_l(planting))
+        most_l = max(MUCH_L, MOST_TIMES * could_want_l(planting))
         if each_l > most_l:
             right = (
                 f"at most {saying.litres(soak.litres * most_l / each_l)}: it comes to "
                 f"{saying.litres(each_l)} for {those}, and ball and bowl of one could want about "
-                f"{saying.litres(_could_want_l(planting))}"
+                f"{saying.litres(could_want_l(planting))}"
             )
             raise InputError("amount", soak.typed, right)
 
 
-def _could_want_l(planting: Planting) -> float:
+def could_want_l(planting: Planting) -> float:
     """A ball's volume, or what puddles a plant in, and a bowlful on top."""
     bowl_mm = 1000 * (planting.bowl_depth_m or 0.0)
     bowl_l = litres_from_depth(bowl_mm, planting.bowl_m2 or 0.0)

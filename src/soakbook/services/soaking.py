@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Unpack
+from typing import TYPE_CHECKING, NamedTuple, Unpack
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
-from soakbook.garden.entries import Soak, SoakKind, When
+from soakbook.garden.entries import ADVISED, Soak, SoakKind, When
 from soakbook.garden.records import HandMethod
 from soakbook.quantities import saying
 from soakbook.quantities.amounts import MINUTES, Amount, Measures, litres, parse_amount
@@ -14,6 +14,7 @@ from soakbook.reckoning.advice.supply import flow_on
 from soakbook.reckoning.simulation.cells import cells_m2
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk, writing
+from soakbook.services.far_more import FarMore, Habits, as_doubtful, as_meant, doubted
 from soakbook.services.history import history_of
 from soakbook.services.pen import Pen, Written
 from soakbook.services.same_soak import Twin, may_have_twins, twin_of
@@ -24,7 +25,12 @@ from soakbook.services.told import Report
 if TYPE_CHECKING:
     from soakbook.reckoning.advice.rounds import Morning
 
-ADVISED = "advised"
+
+class Doubt(NamedTuple):
+    """What is to be asked of a watering before it is entered."""
+
+    twin: Twin | None
+    far_more: FarMore | None
 
 
 def soak(
@@ -52,7 +58,8 @@ def soak(
     kind, method : str, optional
         What it was for, and how it was given; else as the tap has it, or by can when said in cans.
     **written
-        now, by, at; sure, where it is meant though somebody else may have entered it.
+        now, by, at; sure, where it is meant though somebody else may have entered it, or though it is
+        ten times what is usual there.
 
     Returns
     -------
@@ -69,35 +76,39 @@ def soak(
     pen = Pen(path, **written)
     with writing(pen) as desk:
         given = _given(desk, beds, amount, planting, (kind, method))
+        found = [_doubt(desk, about, soaks) for about, soaks in given]
+        if pen.sure:
+            given = [
+                (about, _meant(soaks, doubt))
+                for (about, soaks), doubt in zip(given, found, strict=True)
+            ]
         after = desk.enter([entry for _, soaks in given for entry in soaks])
-        twins = (
-            {}
-            if pen.sure
-            else {about.bed.uid: twin_of(desk, about, soaks) for about, soaks in given}
-        )
-        handles = history_of(desk.book, after.pages).handles if any(twins.values()) else {}
+        doubtful = not pen.sure and any(map(any, found))
+        handles = history_of(desk.book, after.pages).handles if doubtful else {}
     told = answers(desk, after, given)
-    for answer, (about, soaks) in zip(told, given, strict=True):
-        twin = twins.get(about.bed.uid)
-        if twin:
-            answer["say"] += _maybe_twice(twin, [handles[one.uid] for one in soaks])
-            answer["changed"]["maybe_twice"] = [one.uid for one in twin.soaks]
+    if doubtful:
+        for answer, (_, soaks), doubt in zip(told, given, found, strict=True):
+            _say(doubt, answer, [handles[one.uid] for one in soaks])
     return told
 
 
-def entered_by_others(
+def doubts(
     path: Path,
     beds: Sequence[str],
     amount: str,
     *,
     planting: str | None = None,
+    kind: SoakKind = "soak",
+    method: HandMethod | None = None,
     **written: Unpack[Written],
-) -> dict[str, Twin]:
-    """Of the beds as typed, those whose watering another may have entered already; nothing is entered.
+) -> dict[str, Doubt]:
+    """What is to be asked, by bed as typed, before a watering is entered; nothing is entered.
+
+    Another may have entered it already, or it is ten times what is usual there.
 
     Parameters
     ----------
-    path, beds, amount, planting, **written
+    path, beds, amount, planting, kind, method, **written
         As for `soak`.
 
     Raises
@@ -106,14 +117,14 @@ def entered_by_others(
         As for `soak`.
     """
     with writing(Pen(path, **written)) as desk:
-        if not may_have_twins(desk, desk.beds(beds), desk.when()):
+        if _is_advised(amount) and not may_have_twins(desk, desk.beds(beds), desk.when()):
             return {}
-        given = _given(desk, beds, amount, planting, ("soak", None))
-        twins = {
-            word: twin_of(desk, about, soaks)
+        given = _given(desk, beds, amount, planting, (kind, method))
+        found = {
+            word: _doubt(desk, about, soaks)
             for word, (about, soaks) in zip(beds, given, strict=True)
         }
-    return {word: twin for word, twin in twins.items() if twin}
+    return {word: doubt for word, doubt in found.items() if any(doubt)}
 
 
 def _given(
@@ -128,13 +139,37 @@ def _given(
     subjects = [subject(desk, bed, planting, when) for bed in desk.beds(beds)]
     for about in subjects:
         about.must_live()
-    if amount.strip().casefold() == ADVISED:
+    if _is_advised(amount):
         soaks = _as_advised(desk, subjects, when)
     else:
         parsed = parse_amount(amount)
         check_method(parsed, how[1])
         soaks = [(soak_of(desk, one, parsed, when, how),) for one in subjects]
     return list(zip(subjects, soaks, strict=True))
+
+
+def _is_advised(amount: str) -> bool:
+    return amount.strip().casefold() == ADVISED
+
+
+def _doubt(desk: Desk, about: Subject, soaks: Sequence[Soak]) -> Doubt:
+    """Of one bed; where it is several entries it is the round's own dose, which is never too much."""
+    return Doubt(twin_of(desk, about, soaks), Habits(desk.pages).far_more(soaks[0]))
+
+
+def _meant(soaks: tuple[Soak, ...], doubt: Doubt) -> tuple[Soak, ...]:
+    return (as_meant(soaks[0], doubt.far_more),) if doubt.far_more else soaks
+
+
+def _say(doubt: Doubt, answer: Report, handles: Sequence[str]) -> None:
+    """Add to the answer what nobody was there to be asked."""
+    twin, far = doubt
+    if far:
+        answer["say"].append(doubted(far, handles[0]))
+        answer["changed"]["doubtful"] = as_doubtful(far)
+    if twin:
+        answer["say"] += _maybe_twice(twin, handles)
+        answer["changed"]["maybe_twice"] = [one.uid for one in twin.soaks]
 
 
 def _maybe_twice(twin: Twin, handles: Sequence[str]) -> list[str]:

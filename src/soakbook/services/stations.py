@@ -7,14 +7,14 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
-from soakbook.errors import InputError, WeatherError
+from soakbook.errors import BookError, InputError, WeatherError
 from soakbook.services.addresses import check_address, file_name_of, host_of, is_address, shown
 from soakbook.services.patience import asked_of, waits
 from soakbook.services.told import Report
 from soakbook.services.weather_files import import_file
 from soakbook.store.book import open_book
 from soakbook.store.garden_rows import locations
-from soakbook.store.places import cache_folder
+from soakbook.store.places import cache_folder, from_home
 from soakbook.store.weather_asked import Asked, add_asked, last_asked
 from soakbook.weather.session import Outside, Request
 
@@ -121,13 +121,9 @@ def _sentence(fault: Exception) -> str:
 def _on_disk(file: str) -> Path:
     """The file that a path names."""
     try:
-        path = Path(file).expanduser()
+        path = from_home(file)
         there = path.is_file()
-    except (
-        OSError,
-        RuntimeError,
-        ValueError,
-    ):  # too long, a home that nobody has, a letter that no path has
+    except (BookError, OSError, ValueError):  # too long, or a letter that no path has
         there = False
     if not there:
         raise InputError("file", shown(file), "a file that is there, or an address")

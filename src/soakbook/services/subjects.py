@@ -1,6 +1,8 @@
 """What an entry is about: a bed or one planting of it, and what of it stood on the day."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from soakbook.errors import InputError
 from soakbook.garden import nearest
@@ -74,10 +76,16 @@ def subject(desk: Desk, bed: Bed, word: str | None, when: When) -> Subject:
             f"the {plural(first.name)} came into {bed.name}"
         )
         raise InputError("at", desk.pen.at or day.isoformat(), right)
+    return Subject(bed, planted[0] if word is not None else None, living_of(desk, planted, day))
+
+
+def living_of(
+    desk: Desk, planted: Iterable[Planting], day: date
+) -> tuple[tuple[Planting, int], ...]:
+    """Those of some plantings that lived on a day, with their counts."""
     losses = [one for one in desk.pages.entries if isinstance(one, Loss)]
-    counts = [(one, living_count(one, losses, day, desk.zone)) for one in planted]
-    living = tuple((one, count) for one, count in counts if count > 0)
-    return Subject(bed, planted[0] if word is not None else None, living)
+    counts = ((one, living_count(one, losses, day, desk.zone)) for one in planted)
+    return tuple((one, count) for one, count in counts if count > 0)
 
 
 def planting_of(desk: Desk, bed: Bed, word: str) -> Planting:

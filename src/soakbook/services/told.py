@@ -4,7 +4,9 @@
 the same for machines, by `what`:
 
 soak        entries, litres, minutes, cans, plantings [{planting, count, litres_each}], after;
-            maybe_twice (uids of what another entered) only where it may be the same
+            maybe_twice (uids of what another entered) only where it may be the same;
+            doubtful {usual_litres, times, by_habit} only where it is ten times what is usual there and
+            nobody was asked: by_habit where soaks tell what is usual, not the plants
 rain        entries, rain_mm, began_at, began_assumed, beds [{bed, soil_mm, balls_caught_l}],
             let_off, held_back, still_on, now_on (keys of beds)
 feel        entries, felt {ball, bed}, reckoned {ball, bed}, squared [{planting_uid, store, felt,
@@ -24,7 +26,9 @@ amend       those of the entry's kind, with supersedes, handles, fields {name: [
             calls_changed (keys of beds)
 undo        entries, supersedes, handles, taken_back, stand_again, calls_changed
 weather     source, first, last, days, values_added, taken, left_out, findings
-book        path, uid; of a copy: path, entries, weather_days, size_bytes
+book        path, uid, garden, latitude_deg, longitude_deg (two decimals), elevation_m, timezone,
+            counts {taps, beds, plantings, people}, guesses [{what, value, option}] (what nobody has said, and
+            the option of `book new` that says it); of a copy: path, entries, weather_days, size_bytes
 export      path, files [{name, rows}], without_names, addresses_left_out (names of weather files)
 import      path, uid, new, dry_run, added {records, weather_files, changes, entries, weather, forecasts,
             promises, rain_hours, asked}, differing [{what, uid, name, holds (book, folder)}]

@@ -97,7 +97,7 @@ def _now(after: Desk, old: AnyEntry, look: Callable[[When], Outlook]) -> str:
     if not isinstance(old, BedEntry):
         return ""
     now = look(old.happened_at)
-    bed = next(one for one in after.pages.beds if one.uid == old.bed_uid)
+    bed = after.bed_with(old.bed_uid)
     said = says(now, bed)
     return f"{bed.name} without it: {said}" if said and now.call(bed) else said
 

@@ -84,7 +84,7 @@ def _check_possible(desk: Desk, old: tuple[Kept, ...], new: list[Kept]) -> None:
     for one in new:
         if not isinstance(one, Loss):
             continue
-        planting = next(each for each in desk.pages.plantings if each.uid == one.planting_uid)
+        planting = desk.planting_with(one.planting_uid)
         stood = standing(without.pages, planting)
         lost = sum(
             each.count

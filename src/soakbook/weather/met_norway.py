@@ -14,6 +14,7 @@ from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
+from soakbook.quantities.places import to_a_kilometre
 from soakbook.weather.answers import Column, HourTable
 from soakbook.weather.hearing import Heard, Spot, heard_of
 from soakbook.weather.hearing import Question as Asked
@@ -168,7 +169,7 @@ def _said(body: object) -> _Said:
 
 
 def _two_decimals(degrees: float) -> str:
-    return f"{round(degrees, 2) + 0.0:.2f}"  # + 0.0: no -0.00
+    return f"{to_a_kilometre(degrees):.2f}"
 
 
 def _lengths(steps: Sequence[_Step]) -> list[timedelta]:

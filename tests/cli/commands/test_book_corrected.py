@@ -24,7 +24,7 @@ def test_only_what_is_said_is_handed_on(run: Run, services: Services) -> None:
     run("book", "amend", "last", "20l")
     asked = services.last()
     assert asked.words == (BOOK, "last", {"amount": "20l"})
-    assert asked.options == {"at": None, "by": None, "now": NOW}
+    assert asked.options == {"at": None, "by": None, "sure": False, "now": NOW}
     words = (
         "--ball dry --bed none --sure --planting all --in-bed dole --from 07:00 --at 1apr --by Ann"
     )
@@ -43,7 +43,7 @@ def test_only_what_is_said_is_handed_on(run: Run, services: Services) -> None:
             "note": "",
         },
     )
-    assert asked.options == {"at": "1apr", "by": "Ann", "now": NOW}
+    assert asked.options == {"at": "1apr", "by": "Ann", "sure": False, "now": NOW}
 
 
 def test_undo_takes_the_last_or_the_one_named(run: Run, services: Services) -> None:

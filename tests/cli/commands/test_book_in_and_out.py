@@ -15,7 +15,15 @@ from tests.cli.test_schemas import validate
     [
         ("export out", "export", "out", {"without_names": False}),
         ("export out --without-names --json", "export", "out", {"without_names": True}),
+        ("export ~no-such-user/out", "export", "~no-such-user/out", {"without_names": False}),
         ("import out", "bring_back", "out", {"new": False, "dry_run": False}),
+        ("import ~/out", "bring_back", "~/out", {"new": False, "dry_run": False}),
+        (
+            "import ~no-such-user/out",
+            "bring_back",
+            "~no-such-user/out",
+            {"new": False, "dry_run": False},
+        ),
         ("import out --new --dry-run", "bring_back", "out", {"new": True, "dry_run": True}),
     ],
 )
@@ -26,7 +34,7 @@ def test_words_reach_the_service(
     asked = services.last()
     assert (asked.service, asked.words, asked.options) == (
         service,
-        (Path("garden.book"), Path(folder)),
+        (Path("garden.book"), Path(folder.replace("~/", f"{Path.home()}/"))),
         options,
     )
 

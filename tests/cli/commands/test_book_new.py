@@ -1,8 +1,8 @@
-"""`book new` and `book where`: what is asked, when somebody is there to answer."""
+"""`book new`: what is asked, when somebody is there to answer."""
 
+import json
 import shlex
 from collections import deque
-from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
 from types import SimpleNamespace
@@ -12,8 +12,8 @@ import pytest
 
 from soakbook.cli import new_garden, options, paper
 from soakbook.cli.exits import BROKEN_OFF
-from soakbook.cli.new_garden import WHERE, days_and_hours
-from soakbook.errors import BookError, InputError
+from soakbook.cli.new_garden import WHERE
+from soakbook.errors import BookError
 from tests.cli.conftest import Run, Services
 from tests.cli.reports import TOLD
 
@@ -55,22 +55,6 @@ def gardener(monkeypatch: pytest.MonkeyPatch) -> Gardener:
     return there
 
 
-def test_where(run: Run, services: Services) -> None:
-    path, why = run("book", "where", "--book", "mine.book").out.splitlines()
-    assert path == "garden.book"
-    assert why == "As --book says. Not begun yet: soakbook book new begins it."
-    assert services.last().words == ("mine.book",)
-
-
-def test_where_a_book_that_is_there_lies_and_why(
-    run: Run, services: Services, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
-    services.answers["where"] = tmp_path
-    assert run("book", "where").out.endswith("names another. It is there.\n")
-    monkeypatch.setenv("SOAKBOOK_BOOK", "other.book")
-    assert run("book", "where").out.endswith("\nAs SOAKBOOK_BOOK says. It is there.\n")
-
-
 def test_a_book_is_begun_in_one_line_and_nothing_is_asked(run: Run, services: Services) -> None:
     services.answers["new"] = {**TOLD, "say": ["The book of The Corrody lies at garden.book."]}
     ran = run(*WHOLE)
@@ -83,7 +67,7 @@ def test_a_book_is_begun_in_one_line_and_nothing_is_asked(run: Run, services: Se
         "longitude_deg": -0.4,
         "elevation_m": 62.0,
         "timezone": "Europe/London",
-        "hours": 2.0,
+        "looked_up": set(),
         "now": NOW,
     }
     assert ran.out.startswith("The book of The Corrody lies at garden.book.\nNext the taps")
@@ -97,7 +81,37 @@ def test_without_a_terminal_nothing_is_asked(
     ran = run(*words)
     assert (ran.status, ran.out) == (2, "")
     assert ran.err.startswith("soakbook: a book begins with NAME, --lat, --lon")
+    assert "missing here: " in ran.err
     assert services.asked == []
+
+
+@pytest.mark.parametrize(
+    ("words", "missing"),
+    [
+        ((), "NAME, --lat, --lon, --elevation, --timezone"),
+        (("The Corrody", "--lat", "1"), "--lon, --elevation, --timezone"),
+        (("G", "--lat", "1", "--lon", "2", "--timezone", "UTC"), "--elevation"),
+    ],
+)
+def test_for_a_machine_nothing_is_asked_though_somebody_is_there(
+    words: tuple[str, ...], missing: str, run: Run, services: Services, gardener: Gardener
+) -> None:
+    ran = run("book", "new", *words, "--json")
+    assert (ran.status, ran.out, gardener.asked) == (2, "", [])
+    assert f"missing here: {missing}; with --json nothing is asked" in ran.err
+    assert [one.service for one in services.asked if one.service == "new"] == []
+
+
+def test_for_a_machine_the_report_stands_alone(
+    run: Run, services: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("SOAKBOOK_OFFLINE")
+    services.answers["looked_up"] = SimpleNamespace(elevation_m=65.0, timezone="Europe/Paris")
+    ran = run("book", "new", "G", "--lat", "52.3", "--lon", "-0.4", "--elevation", "62", "--json")
+    assert json.loads(ran.out) == TOLD
+    new = services.called("new").options
+    assert (new["elevation_m"], new["timezone"]) == (62.0, "Europe/Paris")
+    assert new["looked_up"] == {"timezone"}
 
 
 NOTHING_MORE = ["", ""]
@@ -113,7 +127,7 @@ def test_asked_at_a_terminal(run: Run, services: Services, gardener: Gardener) -
         WHERE,
         "How high does it lie, in metres?",
         "Which clock does it keep?",
-        "When you say gallons, whose? (uk, us)",
+        "Litres and mm are shown; gallons and inches may be typed. Whose gallon? (uk, us)",
         "Which days can someone water, and how long?",
         "Who comes on those days? (one name; soakbook person adds others)",
         "A tap",
@@ -126,7 +140,8 @@ def test_asked_at_a_terminal(run: Run, services: Services, gardener: Gardener) -
         "longitude_deg": -0.4,
         "elevation_m": 62.0,
         "timezone": "Europe/London",
-        "hours": 1.5,
+        "hours_by_default": 1.5,
+        "looked_up": (),
         "gallon": "us",
         "waters": "Ann",
         "weekdays": frozenset(range(6)),
@@ -140,7 +155,7 @@ def test_nobody_is_named_where_somebody_comes_every_day(
     gardener.answers = deque(["G", "52.3 N 0.4 W", "62", "", "", "", *NOTHING_MORE])
     run("book", "new")
     new = services.called("new").options
-    assert (new["hours"], new["gallon"]) == (2.0, "uk")
+    assert (new["hours_by_default"], new["gallon"]) == (2.0, "uk")
     assert "waters" not in new
 
 
@@ -159,26 +174,6 @@ def test_every_answer_is_held_up_when_it_is_given(run: Run, gardener: Gardener) 
         "soakbook: hours: '30h' cannot be right",
         "soakbook: name is missing: at least a letter",
     ]
-
-
-@pytest.mark.parametrize(
-    ("text", "days", "hours"),
-    [
-        ("every day, 2 h", range(7), 2.0),
-        ("mon-sat 2h", range(6), 2.0),
-        ("mon,wed,fri 1h30", (0, 2, 4), 1.5),
-        ("weekends for 45min", None, None),
-        ("45 min", range(7), 0.75),
-        ("sat", (5,), 2.0),
-        ("mon, 1½ h", (0,), 1.5),
-    ],
-)
-def test_days_and_hours(text: str, days: Iterable[int] | None, hours: float | None) -> None:
-    if days is None:
-        with pytest.raises(InputError, match="weekdays such as"):
-            days_and_hours(text)
-    else:
-        assert days_and_hours(text) == (frozenset(days), hours)
 
 
 def test_height_and_clock_are_read_back_where_the_service_knows_them(
@@ -267,7 +262,7 @@ def test_only_what_is_missing_is_asked(run: Run, services: Services, gardener: G
     ]
     new = services.called("new").options
     assert new["elevation_m"] == pytest.approx(60.96)
-    assert (new["hours"], new["gallon"]) == (1.0, "us")
+    assert (new["hours_by_default"], new["gallon"]) == (1.0, "us")
 
 
 def test_an_answer_that_cannot_be_right_is_asked_again(run: Run, gardener: Gardener) -> None:
@@ -329,19 +324,6 @@ def test_latitudes(text: str, degrees: float, run: Run, services: Services) -> N
     assert services.last().options["latitude_deg"] == degrees
 
 
-def test_this_machines_own_clock_is_a_zone_or_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    links = {"/usr/share/zoneinfo/Europe/London": "Europe/London", "/etc/localtime": None}
-    monkeypatch.delenv("TZ", raising=False)
-    monkeypatch.setattr(new_garden, "_first_line", lambda _: "")
-    for target, clock in links.items():
-        monkeypatch.setattr("os.path.realpath", lambda _, target=target: target)
-        assert new_garden.own_clock() == clock
-    monkeypatch.setattr(new_garden, "_first_line", lambda _: "Europe/Paris")
-    assert new_garden.own_clock() == "Europe/Paris"
-    monkeypatch.setenv("TZ", ":Europe/Rome")
-    assert new_garden.own_clock() == "Europe/Rome"
-
-
 def test_habits_are_said_with_the_book_or_not_at_all(run: Run, services: Services) -> None:
     assert run(*WHOLE, "--readiness", "lean", "--can", "9l", "--gallon", "us").status == 0
     options_of_new = services.last().options
@@ -350,3 +332,26 @@ def test_habits_are_said_with_the_book_or_not_at_all(run: Run, services: Service
     ran = run(*WHOLE, "--can", "90l")
     assert ran.status == 2
     assert "can: '90l' cannot be right; from 1 to 30 L" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("words", "can_l"),
+    [
+        ("--can 2gal --gallon us", 7.570823568),
+        ("--can 2gal --gallon uk", 9.09218),
+        ("--can 2usgal", 7.570823568),
+    ],
+)
+def test_a_can_in_gallons_is_by_the_gallon_that_is_said(
+    words: str, can_l: float, run: Run, services: Services
+) -> None:
+    """The US gallon is 3.785411784 L, the UK gallon 4.54609 L."""
+    assert run(*WHOLE, *words.split()).status == 0
+    assert services.last().options["can_l"] == pytest.approx(can_l, rel=1e-12)
+
+
+def test_a_can_in_gallons_of_nobody_is_refused(run: Run, services: Services) -> None:
+    ran = run(*WHOLE, "--can", "2gal")
+    assert ran.status == 2
+    assert "can: '2gal' cannot be right; litres; or say whose gallon by --gallon: uk, us" in ran.err
+    assert services.asked == []

@@ -4,7 +4,7 @@ from typing import Any
 
 import click
 
-from soakbook.cli import options
+from soakbook.cli import asking, options
 from soakbook.cli.options import Command, Entered
 from soakbook.cli.told_page import say
 
@@ -41,12 +41,17 @@ def amend_command(handle: str, from_: str | None, entered: Entered, **typed: Any
     """Correct an entry. What is not named stays as it was.
 
     HANDLE is the name of the entry in soakbook book log; or last, for the entry that was written
-    last, with --by by that person. The old entry stays in the book, superseded, and soakbook book
-    log --all shows it.
+    last of those that stand, with --by by that person: what was taken back is passed over. The old
+    entry stays in the book, superseded, and soakbook book log --all shows it.
     """
     from soakbook.services.amending import amend
 
     typed |= {"from": from_, "planting": entered.planting}
     said = {name: value for name, value in typed.items() if value is not None}
-    answer = amend(entered.path, handle, said, at=entered.at, by=entered.by, now=options.now())
+    wanted, sure = asking.amended_as_meant(entered, handle, said)
+    if not wanted:
+        return
+    answer = amend(
+        entered.path, handle, said, at=entered.at, by=entered.by, sure=sure, now=options.now()
+    )
     say(answer, as_json=entered.as_json)

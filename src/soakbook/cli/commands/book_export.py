@@ -1,7 +1,5 @@
 """`book export`: the whole book as a folder of plain files."""
 
-from pathlib import Path
-
 import click
 
 from soakbook.cli import options, told_page
@@ -31,9 +29,9 @@ def export_command(
 
     README.txt in it says what each file is. soakbook book import makes a book of it again.
     """
-    from soakbook.services.books import where
+    from soakbook.services.books import from_home, where
     from soakbook.services.exporting import export
 
-    target = Path(folder).expanduser()
-    answer = export(where(book_path, specimen=specimen), target, without_names=without_names)
+    path = where(book_path, specimen=specimen)
+    answer = export(path, from_home(folder), without_names=without_names)
     told_page.say(answer, as_json=as_json)

@@ -1,7 +1,5 @@
 """`book import`: a folder that `book export` wrote becomes a book again, or its book learns from it."""
 
-from pathlib import Path
-
 import click
 
 from soakbook.cli import options, told_page
@@ -31,9 +29,9 @@ def import_command(
     What the book does not know is added and nothing is removed. What was set differently there
     and here, such as a bed's soil, holds as it was changed last. All of the folder is taken, or nothing.
     """
-    from soakbook.services.books import where
+    from soakbook.services.books import from_home, where
     from soakbook.services.importing import bring_back
 
     path = where(book_path, specimen=False)
-    answer = bring_back(path, Path(folder).expanduser(), new=new, dry_run=dry_run)
+    answer = bring_back(path, from_home(folder), new=new, dry_run=dry_run)
     told_page.say(answer, as_json=as_json)

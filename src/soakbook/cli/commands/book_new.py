@@ -1,5 +1,6 @@
 """`book new`: begin the book of a garden, in one line or as a conversation that ends in the first round."""
 
+from collections.abc import Collection
 from pathlib import Path
 from typing import Any
 
@@ -17,17 +18,21 @@ from soakbook.cli.new_garden import (
     read_whole,
 )
 from soakbook.cli.options import Command, Word
+from soakbook.errors import InputError
 from soakbook.garden.records import Readiness
-from soakbook.quantities.amounts import Measures, litres, parse_amount
+from soakbook.quantities.amounts import Amount, Measures, litres, parse_amount
 from soakbook.quantities.names import check
 
 USUAL_CAN_L = 10.0
 READINESS = Word(Readiness)
 HABITS = ("readiness", "can", "gallon")
-LACKING = (
+NEEDED = (
     "a book begins with NAME, --lat, --lon, --elevation and --timezone; "
     "the last two may be left out where the weather service can be asked"
 )
+NOTHING_ASKED = "with --json nothing is asked"
+LOOKED_UP = {"elevation": "elevation_m", "timezone": "timezone"}
+"""What a weather service knows of a place, as the garden's record calls it."""
 NEXT = """\
 Next the taps, the beds and what was planted, each by a line of its own:
   soakbook tap A --fill 10l 43s
@@ -58,7 +63,10 @@ Then put a finger in two balls, and ask for the round:
 )
 @click.option("--can", metavar="AMOUNT", help="What your can holds; else 10l.")
 @click.option(
-    "--gallon", metavar="WHOSE", type=GALLON, help=f"A plain gal is {GALLON.listed}; else uk."
+    "--gallon",
+    metavar="WHOSE",
+    type=GALLON,
+    help=f"Whose a gal is that you type: {GALLON.listed}; else uk.",
 )
 @click.option(
     "--offline",
@@ -67,18 +75,20 @@ Then put a finger in two balls, and ask for the round:
     help="Ask no service for height and clock. SOAKBOOK_OFFLINE says the same.",
 )
 @options.book
-def new_command(book_path: str | None, offline: bool, **typed: str | None) -> None:
+@options.as_json
+@options.schema("told")
+def new_command(book_path: str | None, offline: bool, as_json: bool, **typed: str | None) -> None:
     """Begin the book of a garden. What is not said is asked, when somebody is there to answer.
 
     Then come its taps, its beds and what was planted, one a line, and the first round. Whoever breaks
     off has lost nothing. Height and clock may be left out: the weather service knows them for most
-    places.
+    places. With --json nothing is asked.
     """
     habits = _habits(options.said({name: typed.pop(name) for name in HABITS}))
     answers = Answers(**typed)
-    asks = not answers.whole() and paper.somebody_there()
-    if None in answers[:3] and not asks:
-        raise click.UsageError(LACKING)
+    asks = bool(answers.lacking()) and not as_json and paper.somebody_there()
+    if not asks and not LOOKED_UP.keys() >= set(answers.lacking()):
+        raise _lacking(answers, as_json)
     check_typed(answers)
     from soakbook.services.books import check_free, where
 
@@ -87,8 +97,13 @@ def new_command(book_path: str | None, offline: bool, **typed: str | None) -> No
     if asks:
         _converse(path, Asked(answers, habits, offline))
         return
-    begin = read_whole(_looked_up(answers, offline))
-    _put([*_begun(path, begin, habits), NEXT])
+    looked_up = {LOOKED_UP[name] for name in answers.lacking()}
+    begin = read_whole(_looked_up(answers, offline, as_json))
+    report = _begun(path, begin, habits, looked_up)
+    if as_json:
+        paper.put_json(report)
+    else:
+        _put([*report["say"], NEXT])
 
 
 def _converse(path: Path, asked: Asked) -> None:
@@ -98,7 +113,7 @@ def _converse(path: Path, asked: Asked) -> None:
 
     with broken_off(asked.how_to_go_on):
         begin = asked.beginning()
-    _put(_begun(path, begin, asked.habits))
+    _put(_begun(path, begin, asked.habits)["say"])
     new = NewBeds(path, asked.habits.get("can_l", USUAL_CAN_L))
     with broken_off(lambda: GO_ON):
         new.ask_taps()
@@ -107,18 +122,26 @@ def _converse(path: Path, asked: Asked) -> None:
         put_first_round(path, asked.offline, new.with_balls)
 
 
-def _begun(path: Path, begin: Beginning, habits: dict[str, Any]) -> list[str]:
+def _begun(
+    path: Path, begin: Beginning, habits: dict[str, Any], looked_up: Collection[str] = ()
+) -> paper.Report:
     """The book made; what is said of it."""
     from soakbook.services.books import new
 
-    answer: paper.Report = new(path, now=options.now(), **begin._asdict(), **habits)
-    say: list[str] = answer["say"]
-    return say
+    said = begin.fields() | habits
+    return new(path, now=options.now(), looked_up=looked_up, **said)
 
 
-def _looked_up(answers: Answers, offline: bool) -> Answers:
+def _lacking(answers: Answers, as_json: bool) -> click.UsageError:
+    words = {"name": "NAME"}
+    missing = [words.get(name, f"--{name}") for name in answers.lacking()]
+    asked = f"; {NOTHING_ASKED}" if as_json else ""
+    return click.UsageError(f"{NEEDED}; missing here: {', '.join(missing)}{asked}")
+
+
+def _looked_up(answers: Answers, offline: bool, as_json: bool) -> Answers:
     """Answers with height and clock as the weather service knows them, where they were not said."""
-    if answers.whole():
+    if not answers.lacking():
         return answers
     place = None
     if not offline:
@@ -129,7 +152,7 @@ def _looked_up(answers: Answers, offline: bool) -> Answers:
         ]
         place = looked_up(*at, now=options.now())
     if place is None:
-        raise click.UsageError(LACKING)
+        raise _lacking(answers, as_json)
     return answers._replace(
         elevation=answers.elevation or f"{place.elevation_m:g}",
         timezone=answers.timezone or place.timezone,
@@ -147,6 +170,15 @@ def _habits(said: dict[str, str]) -> dict[str, Any]:
     """How the garden is used to doing things, where that was said; never asked."""
     habits: dict[str, Any] = {name: text for name, text in said.items() if name != "can"}
     if "can" in said:
-        can_l = litres(parse_amount(said["can"], "can"), Measures(), "can")
+        can_l = litres(_can(said), Measures(gallon=habits.get("gallon", "uk")), "can")
         habits["can_l"] = check("can_l", can_l, field="can", typed=said["can"])
     return habits
+
+
+def _can(said: dict[str, str]) -> Amount:
+    """What a can holds, as typed; a plain gallon is refused while nobody has said whose."""
+    amount = parse_amount(said["can"], "can")
+    if amount.unit == "gal" and "gallon" not in said:
+        right = f"litres; or say whose gallon by --gallon: {GALLON.listed}"
+        raise InputError("can", said["can"], right)
+    return amount

@@ -67,7 +67,7 @@ def soak_command(
     if SO_MANY.fullmatch(beds[-1]) and amount.isalpha() and amount != "advised":
         typed = f"{beds[-1]} {amount}"
         raise InputError("amount", typed, f"write {beds[-1]}{amount}, the unit close behind")
-    left, sure = asking.not_the_same(entered, beds, amount)
+    left, sure = asking.as_meant(entered, beds, amount, kind=kind, method=method)
     if not left:
         return
     from soakbook.services.entries import soak

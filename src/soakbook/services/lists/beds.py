@@ -1,32 +1,21 @@
 """A list of beds, entered whole or not at all."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from datetime import datetime
 from pathlib import Path
 
 from soakbook.errors import InputError
 from soakbook.garden.records import Bed
 from soakbook.quantities import saying
-from soakbook.reckoning.advice.report import as_json
 from soakbook.services.beds import new_bed
 from soakbook.services.desk import Desk
 from soakbook.services.line_words import key_for
-from soakbook.services.lists.columns import BEDS, Column, columns_of, need
-from soakbook.services.lists.faults import Faults
-from soakbook.services.lists.report import (
-    LIST_SCHEMA,
-    Entered,
-    ListReport,
-    bed_line,
-    columns_taken,
-    guesses_in,
-)
-from soakbook.services.lists.sheet import Pasted, Row, read_sheet
-from soakbook.services.lists.sitting import sitting, typed_of, words_of, write
+from soakbook.services.lists.columns import BEDS
+from soakbook.services.lists.report import Entered
+from soakbook.services.lists.sheet import Pasted
+from soakbook.services.lists.sitting import Listing
 from soakbook.services.pen import Pen
 from soakbook.services.told import Report
-
-DRY_RUN = "Nothing is written: this is how the list is understood."
 
 
 class NewBeds:
@@ -89,52 +78,39 @@ def bed_list(path: Path, pasted: Pasted, *, now: datetime, by: str | None = None
     InputError
         Anything that cannot be right, all of it at once; then nothing of it is in the book.
     """
-    faults = Faults()
-    sheet = read_sheet(pasted, faults)
-    taken = columns_of(sheet.headers, BEDS, pasted.columns, pasted.name)
-    need(taken, ("area",), pasted.name)
-    if not any(one.what in ("bed", "name") for one in taken):
-        need(taken, ("bed",), pasted.name)
-    with sitting(Pen(path, now, by), pasted.dry_run) as desk:
-        new = NewBeds(desk, words_of(sheet, taken))
-        for row in sheet.rows:
-            _read(row, taken, new, faults)
-        faults.refuse(pasted.name)
-        entered = Entered(tuple(new.made), ())
-        if not pasted.dry_run:
-            write(desk, entered)
-    guessed = guesses_in(entered, {})
+    listing = Listing("beds", pasted, BEDS)
+    listing.need("area")
+    if not listing.has("name"):
+        listing.need("bed")
+    entered = listing.enter(Pen(path, now, by), _Reader).entered()
     area_m2 = sum(bed.area_m2 for _, bed in entered.beds)
     so_many = saying.counted(len(entered.beds), "new bed")
-    say = (
-        f"{so_many}, {saying.area(area_m2)} in all, from {pasted.name}.",
-        DRY_RUN if pasted.dry_run else "",
-        f"{saying.counted(guessed, 'thing')} in them are my guesses; soakbook bed lists them."
-        if guessed and not pasted.dry_run
-        else "",
-    )
-    report = ListReport(
-        LIST_SCHEMA, "beds", pasted.name, not pasted.dry_run, columns_taken(taken),
-        tuple(bed_line(*one) for one in entered.beds), (), 0, guessed, tuple(filter(None, say)),
-    )  # fmt: skip
-    found: Report = as_json(report)
-    return found
+    return listing.report(entered, f"{so_many}, {saying.area(area_m2)} in all")
 
 
-def _read(row: Row, taken: tuple[Column, ...], new: NewBeds, faults: Faults) -> None:
-    typed = typed_of(row, taken, faults)
-    if typed is None:
-        return
-    word = typed.pop("bed", "") or typed.pop("name", "")
-    try:
+class _Reader:
+    """Rows read one by one into beds."""
+
+    def __init__(self, desk: Desk, words: Collection[str]) -> None:
+        self.new = NewBeds(desk, words)
+
+    def read(self, line: int, typed: dict[str, str]) -> None:
+        """One row: a bed that the book does not have yet."""
+        word = typed.pop("bed", "") or typed.pop("name", "")
         if not word:
             raise InputError("bed", word, "a key or a name")
-        if new.in_book(word):
+        if self.new.in_book(word):
             right = "a bed that is not in the book yet; soakbook bed KEY changes one that is"
             raise InputError("bed", word, right)
-        new.make(row.line, word, typed)
-    except InputError as fault:
-        faults.add(row.line, fault)
+        self.new.make(line, word, typed)
+
+    def at_last(self) -> Iterator[tuple[int, InputError]]:
+        """Beds alone do not stand in each other's way."""
+        return iter(())
+
+    def entered(self) -> Entered:
+        """The new beds."""
+        return Entered(tuple(self.new.made), ())
 
 
 def _plain(word: str) -> str:

@@ -10,23 +10,13 @@ from soakbook.garden.door import admit
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting
 from soakbook.quantities import saying
-from soakbook.reckoning.advice.report import as_json
 from soakbook.services.bed_words import bed_fields
 from soakbook.services.desk import Desk, bed_of, key_of
-from soakbook.services.lists.beds import DRY_RUN, NewBeds
-from soakbook.services.lists.columns import PLANTINGS, Column, columns_of, need
-from soakbook.services.lists.faults import Faults
-from soakbook.services.lists.report import (
-    LIST_SCHEMA,
-    Entered,
-    ListReport,
-    PlantingLine,
-    bed_line,
-    columns_taken,
-    guesses_in,
-)
-from soakbook.services.lists.sheet import Pasted, Row, read_sheet
-from soakbook.services.lists.sitting import sitting, typed_of, words_of, write
+from soakbook.services.lists.beds import NewBeds
+from soakbook.services.lists.columns import PLANTINGS
+from soakbook.services.lists.report import Entered, PlantingLine
+from soakbook.services.lists.sheet import Pasted
+from soakbook.services.lists.sitting import Listing
 from soakbook.services.origin_words import origin_said
 from soakbook.services.pen import Pen
 from soakbook.services.plant_answer import cautions_of, what_of
@@ -63,35 +53,18 @@ def plant_list(path: Path, pasted: Pasted, *, now: datetime, by: str | None = No
     InputError
         Anything that cannot be right, all of it at once; then nothing of it is in the book.
     """
-    faults = Faults()
-    sheet = read_sheet(pasted, faults)
-    taken = columns_of(sheet.headers, PLANTINGS, pasted.columns, pasted.name)
-    need(taken, NEEDED, pasted.name)
-    with sitting(Pen(path, now, by), pasted.dry_run) as desk:
-        reader = _Reader(desk, pasted.again, words_of(sheet, taken))
-        for row in sheet.rows:
-            typed = typed_of(row, taken, faults)
-            if typed is None:
-                continue
-            try:
-                reader.read(row, typed)
-            except InputError as fault:
-                faults.add(row.line, fault)
-        after = reader.after()
-        for line, too_little in reader.crowded(after):
-            faults.add(line, too_little)
-        faults.refuse(pasted.name)
-        entered = Entered(tuple(reader.new.made), tuple(reader.planted))
-        if not pasted.dry_run:
-            write(desk, entered)
-    report: Report = as_json(_report(desk, after, entered, taken, pasted))
-    return report
+    listing = Listing("plantings", pasted, PLANTINGS)
+    listing.need(*NEEDED)
+    reader = listing.enter(
+        Pen(path, now, by), lambda desk, words: _Reader(desk, words, pasted.again)
+    )
+    return _report(listing, reader)
 
 
 class _Reader:
     """Rows read one by one into beds and plantings that do not contradict the book or each other."""
 
-    def __init__(self, desk: Desk, again: bool, beds: Collection[str]) -> None:
+    def __init__(self, desk: Desk, beds: Collection[str], again: bool) -> None:
         self.desk = desk
         self.again = again
         self.new = NewBeds(desk, beds)
@@ -104,10 +77,10 @@ class _Reader:
         self._names = set(self._in_book)
         self._of_name: Counter[tuple[str, str]] = Counter()
 
-    def read(self, row: Row, typed: dict[str, str]) -> None:
+    def read(self, line: int, typed: dict[str, str]) -> None:
         """One row: its bed, made if need be, and its planting."""
         of_bed = {name: typed.pop(name) for name in OF_ITS_BED if name in typed}
-        bed = self._bed(row.line, typed.pop("bed", ""), of_bed)
+        bed = self._bed(line, typed.pop("bed", ""), of_bed)
         kind, count = typed.pop("kind", ""), typed.pop("count", "")
         said = said_of(kind, count, _options(typed))
         fields = new_fields(self.desk, bed, said)
@@ -116,7 +89,7 @@ class _Reader:
         fields["name"] = self._free_name(bed, fields)
         record = admit(Planting, uid=new_uid(), **fields)
         check_usual(record, said.typed)
-        self.planted.append((row.line, record))
+        self.planted.append((line, record))
 
     def after(self) -> Pages:
         """The book's pages with what was read."""
@@ -126,8 +99,13 @@ class _Reader:
             plantings=(*pages.plantings, *(one for _, one in self.planted)),
         )
 
-    def crowded(self, after: Pages) -> Iterator[tuple[int, InputError]]:
+    def entered(self) -> Entered:
+        """The new beds and plantings."""
+        return Entered(tuple(self.new.made), tuple(self.planted))
+
+    def at_last(self) -> Iterator[tuple[int, InputError]]:
         """One fault for each bed that has too little room, at its first line."""
+        after = self.after()
         lines: dict[str, int] = {}
         for line, one in self.planted:
             lines.setdefault(one.bed_uid, line)
@@ -225,32 +203,17 @@ def _check_same(desk: Desk, bed: Bed, typed: dict[str, str]) -> None:
         raise InputError("tap", typed["tap"], right)
 
 
-def _report(
-    desk: Desk,
-    after: Pages,
-    entered: Entered,
-    taken: tuple[Column, ...],
-    pasted: Pasted,
-) -> ListReport:
-    beds = {bed.uid: bed for bed in after.beds}
-    lines = tuple(_line(desk, beds[one.bed_uid], number, one) for number, one in entered.plantings)
+def _report(listing: Listing, reader: _Reader) -> Report:
+    desk, entered = reader.desk, reader.entered()
+    beds = {bed.uid: bed for bed in reader.after().beds}
+    lines = [_line(desk, beds[one.bed_uid], number, one) for number, one in entered.plantings]
     plants = sum(one.count for _, one in entered.plantings)
-    guessed = guesses_in(entered, beds)
     so_many = saying.counted(len(lines), "planting")
     in_beds = saying.counted(len({one.bed for one in lines}), "bed")
     fresh = f", {len(entered.beds)} of them new" if entered.beds else ""
-    say = (
-        f"{so_many}, {saying.counted(plants, 'plant')}, in {in_beds}{fresh}, from {pasted.name}.",
-        DRY_RUN if pasted.dry_run else "",
-        *cautions_of(desk.pages.plantings, [one for _, one in entered.plantings]),
-        f"{saying.counted(guessed, 'thing')} in them are my guesses; soakbook bed lists them."
-        if guessed and not pasted.dry_run
-        else "",
-    )
-    return ListReport(
-        LIST_SCHEMA, "plantings", pasted.name, not pasted.dry_run, columns_taken(taken),
-        tuple(bed_line(*one) for one in entered.beds), lines, plants, guessed, tuple(filter(None, say)),
-    )  # fmt: skip
+    first = f"{so_many}, {saying.counted(plants, 'plant')}, in {in_beds}{fresh}"
+    cautions = cautions_of(desk.pages.plantings, [one for _, one in entered.plantings])
+    return listing.report(entered, first, beds=beds, lines=lines, cautions=cautions)
 
 
 def _line(desk: Desk, bed: Bed, number: int, one: Planting) -> PlantingLine:

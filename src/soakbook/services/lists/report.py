@@ -1,5 +1,6 @@
 """What a list came to, for people and for machines: the record behind `--from`."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -81,7 +82,7 @@ def bed_line(line: int, bed: Bed) -> BedLine:
     return BedLine(line, bed.key, bed.name, bed.area_m2, soil_of(bed), bed.place, bed.tap)
 
 
-def guesses_in(entered: Entered, beds: dict[str, Bed]) -> int:
+def guesses_in(entered: Entered, beds: Mapping[str, Bed]) -> int:
     """How many guesses are in new records; `beds` are all, by uid."""
     of_beds = sum(len(list(guesses.of_bed(bed))) for _, bed in entered.beds)
     return of_beds + sum(

@@ -14,6 +14,7 @@ from datetime import date, timedelta
 
 from soakbook.errors import InputError
 from soakbook.quantities import names
+from soakbook.quantities.places import to_a_kilometre
 
 SERVICE = "Open-Meteo"
 FORECAST_URL = "https://api.open-meteo.com/v1/forecast"
@@ -191,7 +192,7 @@ def _place(
 
 
 def _two_decimals(degrees: float) -> str:
-    return f"{round(degrees, 2) + 0.0:.2f}"  # no negative zero: another text is another answer
+    return f"{to_a_kilometre(degrees):.2f}"
 
 
 def _hourly(asked: Iterable[str]) -> dict[str, str]:
