@@ -1,6 +1,7 @@
-"""The last morning of a book of 10 years x 30 beds x 20 entries a week, its plants replaced every spring.
+"""The last morning of a book of 10 years x 30 beds, its plants replaced every spring.
 
-`python -m tests.bench.bench_years`. A number after it is how many years instead.
+`python -m tests.bench.bench_years`: with 20 entries a week in the whole garden, and with 20 on each bed, of which the
+round anew takes minutes. A number after it is how many years instead. Anew is timed once.
 """
 
 import sys
@@ -16,8 +17,8 @@ from soakbook.store.book import create
 from soakbook.store.entry_rows import add_entries
 from soakbook.store.garden_rows import add_record
 from soakbook.store.weather_rows import add_weather
-from tests.bench.bench_import import BEDS, MB, WEEKS_A_YEAR, YEARS, ZONE, entries
-from tests.bench.processes import IMPORT_PANDAS, Process, medians_s
+from tests.bench.bench_import import A_WEEK, BEDS, MB, WEEKS_A_YEAR, YEARS, ZONE, entries
+from tests.bench.processes import IMPORT_PANDAS, Process, medians_s, seconds
 
 FIRST_YEAR = 2015
 """So that ten years are over: nobody is asked to reckon far ahead of today."""
@@ -77,7 +78,7 @@ def weather(first: date, last: date) -> Iterator[WeatherValue]:
             yield WeatherValue(day, variable, value, "station", "measured", fetched)
 
 
-def make(path: Path, years: int) -> date:
+def make(path: Path, years: int, in_all_a_week: int) -> date:
     """The book; the last morning of it."""
     first = datetime(FIRST_YEAR, 3, 1, 7, tzinfo=ZONE)
     last = first.date() + timedelta(weeks=years * WEEKS_A_YEAR)
@@ -89,29 +90,35 @@ def make(path: Path, years: int) -> date:
             add_record(book, planting, at=first)
         add_weather(book, weather(first.date(), last))
         add_entries(book, losses(years))
-        add_entries(book, entries(years, first))
+        add_entries(book, entries(years, first, in_all_a_week))
     return last
 
 
-def main() -> None:
-    """Print the table."""
-    years = int(sys.argv[1]) if len(sys.argv) > 1 else YEARS
-    with tempfile.TemporaryDirectory() as folder:
-        home = Path(folder)
-        path = home / "years.book"
-        morning = make(path, years)
-        asked = ("-m", "soakbook", "round", "--book", str(path), "--on", morning.isoformat())
-        processes = {
-            "import pandas": Process(IMPORT_PANDAS, home),
-            "round, cached": Process(asked, home / "kept"),
-            "round, anew": Process(asked, home / "thrown away", anew=True),
-        }
-        took = medians_s(processes, RUNS)
-        print(f"{years} years, {BEDS} beds; the book {path.stat().st_size / MB:.0f} MB\n")
+def table(home: Path, years: int, in_all_a_week: int) -> None:
+    """Print what one book's last morning takes."""
+    path = home / "years.book"
+    morning = make(path, years, in_all_a_week)
+    asked = ("-m", "soakbook", "round", "--book", str(path), "--on", morning.isoformat())
+    round_ = Process(asked, home / "kept")
+    anew_s = seconds(round_)
+    took = medians_s(
+        {"import pandas": Process(IMPORT_PANDAS, home), "round, cached": round_}, RUNS
+    ) | {"round, anew": anew_s}
+    size_mb = path.stat().st_size / MB
+    print(f"{years} years, {BEDS} beds, {in_all_a_week} entries a week in all: {size_mb:.0f} MB")
     print(f"{'whole process':<24} {'s':>7} {'x import pandas':>16} {'at most':>8}")
-    for name, seconds in took.items():
+    for name, took_s in took.items():
         target = f"{CACHED_TARGET:>8.2f}" if name == "round, cached" else ""
-        print(f"{name:<24} {seconds:>7.2f} {seconds / took['import pandas']:>16.2f} {target}")
+        print(f"{name:<24} {took_s:>7.2f} {took_s / took['import pandas']:>16.2f} {target}")
+    print()
+
+
+def main() -> None:
+    """Print both tables."""
+    years = int(sys.argv[1]) if len(sys.argv) > 1 else YEARS
+    for in_all_a_week in (A_WEEK, BEDS * A_WEEK):
+        with tempfile.TemporaryDirectory() as folder:
+            table(Path(folder), years, in_all_a_week)
 
 
 if __name__ == "__main__":
