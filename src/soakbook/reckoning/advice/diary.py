@@ -158,7 +158,7 @@ class Diary(NamedTuple):
 
 
 def diary_of(pages: Pages, bed: Bed, morning: date) -> Diary:
-    """The diary of one bed, of the day's own losses those that its pages know of."""
+    """The diary of one bed, of the day's own losses those that its pages know of; of one at rest nothing lives."""
     return diaries_of(pages, [bed], morning)[bed.uid]
 
 
@@ -176,7 +176,9 @@ def diaries_of(pages: Pages, beds: Sequence[Bed], morning: date) -> dict[Uid, Di
         living = tuple(
             (one, count)
             for one in pages.plantings_of(bed)
-            if one.planted_on <= morning and (count := living_count(one, lost, tomorrow, zone)) > 0
+            if one.here_from <= morning
+            and not bed.rests_on(morning)
+            and (count := living_count(one, lost, tomorrow, zone)) > 0
         )
         found[bed.uid] = Diary(pages, bed, morning, tuple(told[bed.uid]), living)
     return found

@@ -90,7 +90,7 @@ def _dead_on(planting: Planting, lost: list[tuple[date, int]]) -> date | None:
 
 
 def _last_asked(season: Season) -> dict[Uid, date]:
-    """Until which dawn somebody asks after each planting: a feel of it, or a successor set into its cell."""
+    """Until which dawn somebody asks after each planting: a feel of it, or who takes over its cell or its plants."""
     started = list(zip(season.plantings, season.starts, strict=True))
     until = {planting.uid: start for planting, start in started}
     for dawn, felt in season.touches.items():
@@ -98,6 +98,7 @@ def _last_asked(season: Season) -> dict[Uid, date]:
             uid = season.plantings[one.row].uid
             until[uid] = max(until[uid], dawn)
     for planting, start in started:
-        if planting.replaces in until:
-            until[planting.replaces] = max(until[planting.replaces], start)
+        for before in (planting.replaces, planting.came_from):
+            if before in until:
+                until[before] = max(until[before], start)
     return until

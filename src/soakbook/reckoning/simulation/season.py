@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.jars import Share, measured_share, shares_caught
+from soakbook.garden.jars import Share, measured_shares
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
@@ -29,6 +29,7 @@ from soakbook.reckoning.simulation.futures import picked
 from soakbook.reckoning.simulation.lanes import Rows, plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
+from soakbook.reckoning.simulation.parting import believed_on, drawn_as
 from soakbook.reckoning.simulation.plots import plain_of
 from soakbook.reckoning.simulation.skies import Skies, Step, skies_of
 from soakbook.reckoning.simulation.touches import Touch, touches_by_dawn
@@ -90,6 +91,12 @@ class Season(NamedTuple):
     def active(self, day: date) -> int:
         """How many plantings, from the first row on, take part in the step of a day."""
         return bisect_right(self.starts, day)
+
+    def parted(self, taken: Mapping[int, int]) -> "Season":
+        """The season once rows have taken over from others: new row -> the row that it comes from."""
+        beliefs = believed_on(self.beliefs, self.beds, self.bed_index, taken)
+        plot, fixed = laid_out(self.plain, beliefs, self.bed_index)
+        return self._replace(beliefs=beliefs, plot=plot, fixed=fixed, cuts={})
 
     def parameters(self, rows: slice) -> tuple[Plot, Fixed]:
         """Plot and what follows from it over some rows."""
@@ -173,13 +180,13 @@ class Season(NamedTuple):
             for uid in {one.bed_uid for one in plantings}
         }
         laid: list[Mulch] = [mulches[one.bed_uid] for one in plantings]
-        leaf = [leaf_fraction(one, day, self.leaf_days) for one in plantings]
-        return Ground(
-            mulch_capacity_mm=_column([mulch.capacity_mm for mulch in laid]),
-            mulch_cover_fraction=_column([mulch.cover_fraction for mulch in laid]),
-            mulch_factor=_column([mulch.evaporation_factor for mulch in laid]),
-            leaf_fraction=_column(leaf),
+        columns = (
+            [mulch.capacity_mm for mulch in laid],
+            [mulch.cover_fraction for mulch in laid],
+            [mulch.evaporation_factor for mulch in laid],
+            [leaf_fraction(one, day, self.leaf_days) for one in plantings],
         )
+        return Ground(*np.array(columns, np.float64)[:, :, np.newaxis])
 
 
 def season_of(
@@ -202,18 +209,17 @@ def season_of(
     if skies is None:
         return None
     due = [
-        (start_day(one, skies.first), one) for one in pages.plantings if one.planted_on <= morning
+        (start_day(one, skies.first), one) for one in pages.plantings if one.here_from <= morning
     ]
-    placed = sorted(((start, one) for start, one in due if start is not None), key=_start_and_uid)
+    begun = [(start, one) for start, one in due if start is not None]
+    placed = sorted(begun, key=lambda both: (both[0], both[1].uid))
     if not placed:
         return None
-    plantings = tuple(one for _, one in placed)
-    starts = tuple(start for start, _ in placed)
+    plantings, starts = tuple(one for _, one in placed), tuple(start for start, _ in placed)
     beds = tuple(bed for bed in pages.beds if any(one.bed_uid == bed.uid for one in plantings))
     by_uid = {bed.uid: index for index, bed in enumerate(beds)}
     cells, crowded = cells_m2(pages)
-    caught = shares_caught(pages.entries)
-    shares = tuple(measured_share(bed, caught) for bed in beds)
+    shares = measured_shares(beds, pages.entries)
     bed_index = np.array([by_uid[one.bed_uid] for one in plantings])
     plains = side_by_side(
         [
@@ -227,6 +233,7 @@ def season_of(
     begins = {
         bed.uid: min(start for start, one in placed if one.bed_uid == bed.uid) for bed in beds
     }
+    days = (morning - first).days + ahead_days
     bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}
     return Season(
         pages=pages,
@@ -247,7 +254,7 @@ def season_of(
         bed_cuts={},
         grounds={},
         numbers=future_numbers(skies.issue, members),
-        errors=daily_errors(begins, first, (morning - first).days + ahead_days, members),
+        errors=daily_errors(begins, first, days, members, drawn_as(pages.beds)),
         given=given_by_step(pages, plantings, bowls, morning),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
@@ -287,11 +294,3 @@ def season_at(
         given=given,
         touches=touches,
     )
-
-
-def _start_and_uid(placed: tuple[date, Planting]) -> tuple[date, str]:
-    return placed[0], placed[1].uid
-
-
-def _column(values: Sequence[float]) -> Floats:
-    return np.array(values, np.float64)[:, np.newaxis]
