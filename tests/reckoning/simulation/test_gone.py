@@ -137,3 +137,14 @@ def test_feels_still_to_come_find_their_planting() -> None:
         for one in book().entries
         if isinstance(one, Feel) and one.planting_uid != FIRST
     }
+
+
+def test_who_went_into_another_bed_is_waited_for() -> None:
+    planted = [
+        roses(name="first", count=4),
+        roses(name="staying"),
+        roses("part", name="heir", count=4, came_from=FIRST, parted_on=REPLACED),
+    ]
+    lost = loss(at(DIED, 18), 4, planting_uid=FIRST)
+    of = season(pages(planted, [lost], days=weather(days=90)))
+    assert leaving(of, 1) == {REPLACED + timedelta(days=1): {FIRST}}
