@@ -2,7 +2,6 @@
 
 from pathlib import Path
 
-import platformdirs
 import pytest
 
 from soakbook.errors import BookError
@@ -34,18 +33,3 @@ def test_the_cache_is_the_users_own(monkeypatch: pytest.MonkeyPatch, tmp_path: P
     assert folder.name == "soakbook" or "soakbook" in folder.parts
     assert RoundCache().folder == folder / "rounds"
     assert not folder.exists()
-
-
-@pytest.mark.parametrize("named", [None, "", " ", "/srv/x", " /srv/x ", "/srv/x/", "here", "~/x"])
-@pytest.mark.parametrize("home", ["/home/ann", "/home/ann/", "/", "ann", "", None])
-def test_both_lie_where_platformdirs_would_have_them(
-    monkeypatch: pytest.MonkeyPatch, home: str | None, named: str | None
-) -> None:
-    for variable, value in (("HOME", home), ("XDG_CACHE_HOME", named), ("XDG_DATA_HOME", named)):
-        if value is None:
-            monkeypatch.delenv(variable, raising=False)
-        else:
-            monkeypatch.setenv(variable, value)
-    assert cache_folder() == platformdirs.user_cache_path("soakbook", appauthor=False)
-    data = platformdirs.user_data_path("soakbook", appauthor=False)
-    assert default_book({}) == data / "garden.book"
