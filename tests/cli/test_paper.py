@@ -183,3 +183,12 @@ def test_a_strange_letter_does_not_stop_the_round(
     paper.put(page_with("½ L Ђ"))
     sys.stdout.flush()
     assert raw.getvalue() == written
+
+
+def test_what_a_terminal_would_obey_is_not_said_to_it(capsys: pytest.CaptureFixture[str]) -> None:
+    """A header of somebody else's file, repeated in what is wrong with it; a list of faults keeps its lines."""
+    paper.put_error("columns of a.csv: \x1b[2J\x07dole\u202e, ros\u00e9\n  line 2: no")
+    assert (
+        capsys.readouterr().err
+        == "soakbook: columns of a.csv:  [2J dole , ros\u00e9\n  line 2: no\n"
+    )

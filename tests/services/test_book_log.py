@@ -7,13 +7,14 @@ import pytest
 
 from soakbook.cli.log_page import write_log
 from soakbook.cli.paper import Page
-from soakbook.errors import InputError
+from soakbook.errors import BookError, InputError
 from soakbook.garden.entries import Soak
 from soakbook.services.amending import amend
 from soakbook.services.book_log import SCREENFUL, Wanted, log_report
 from soakbook.services.entries import left, rain, soak
 from soakbook.services.setup import bed, person, plant, tap
 from soakbook.services.undoing import undo
+from soakbook.store.book import open_book
 from tests.cli.test_schemas import validate
 from tests.services.looking import NOW, at, entries_of
 
@@ -141,3 +142,14 @@ def test_what_cannot_be_asked(garden: Path) -> None:
         log(garden, bed="nowhere")
     with pytest.raises(InputError, match="since: '1/4'"):
         log(garden, since="1/4")
+
+
+def test_a_line_of_the_log_that_cannot_be_read_is_damage(garden: Path) -> None:
+    """As a flipped byte leaves it; SQLite sees nothing wrong in it."""
+    with open_book(garden) as book, book.writing() as connection:
+        connection.execute(
+            "INSERT INTO change (at, what, uid, after) VALUES (?, 'bed', 'b', ?)",
+            ("2031-05-14T08:00:00+00:00", '{"nbme": "Dole Bed"}'),
+        )
+    with pytest.raises(BookError, match=r"is damaged: .*cannot be read: 'name'"):
+        log(garden)

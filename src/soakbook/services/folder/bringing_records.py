@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from soakbook.errors import InputError
+from soakbook.garden.door import admit
 from soakbook.garden.records import Bed, Planting, Tap
 from soakbook.garden.sense import check_line
 from soakbook.services.folder.brought import Brought, Differing
@@ -14,7 +15,7 @@ from soakbook.store import bringing, whole_tables
 from soakbook.store.book_file import BookFile
 from soakbook.store.changes import plain_text
 from soakbook.store.garden_rows import read_records
-from soakbook.store.sheets import Setting
+from soakbook.store.sheets import Setting, record_of
 from soakbook.store.texts import utc_text
 from soakbook.weather.kept_maps import from_json
 
@@ -153,11 +154,26 @@ def _change(placed: Placed) -> tuple[Any, ...]:
         check_line("by", said["by"])
     except InputError as fault:
         raise InputError(f"{where}, by", shortened(fault.value), fault.right) from fault
-    texts = [
-        None if said[field] is None else plain_text(json_of(f"{where}, {field}", said[field]))
-        for field in ("before", "after")
-    ]
+    texts = [_logged(where, field, said) for field in ("before", "after")]
     return (at, said["by"], said["what"], said["uid"], *texts)
+
+
+def _logged(where: str, field: str, said: Mapping[str, Any]) -> str | None:
+    """A record as a line of the log has it, which must be one: the book is told back from it."""
+    text, kind = said[field], RECORDS.get(said["what"])
+    if text is None:
+        return None
+    plain = json_of(f"{where}, {field}", text)
+    if kind is not None:
+        try:
+            admit(kind, **record_of(kind, plain)._asdict())  # type: ignore[type-var]
+        except InputError as fault:
+            field = f"{where}, {field}, {fault.field}"
+            raise InputError(field, shortened(fault.value), fault.right) from fault
+        except (LookupError, TypeError, ValueError, AttributeError, RecursionError) as fault:
+            right = f"all fields of a {said['what']} as the book wrote them"
+            raise InputError(f"{where}, {field}", shortened(text), right) from fault
+    return plain_text(plain)
 
 
 def _last(changes: Iterable[Sequence[Any]]) -> dict[Key, str]:
