@@ -138,7 +138,7 @@ def put_text(text: str) -> None:
 
 def put_error(sentence: str) -> None:
     """Say on standard error why nothing was done; what a terminal would obey or hide becomes a blank."""
-    shown = "".join(mark if mark.isprintable() or mark == "\n" else " " for mark in sentence)
+    shown = "\n".join(map(_shown, sentence.split("\n")))
     with contextlib.suppress(OSError):
         click.echo(f"soakbook: {shown}", err=True)
 
