@@ -22,7 +22,9 @@ CHAPEL WALL (chapel)                                                       18 mÂ
       grown: 90 cm across in 12 weeks                         --leaves-full 90cm
 
 RIDE (ride)                                                              60.5 mÂ²
-  unknown, open"""
+  unknown, open
+  a part of chapel until 10 May 2031
+  at rest from 1 Oct 2031"""
 
 WEATHER_PAGE = """\
 The Corrody, Marl Hatherby: weather
@@ -71,11 +73,13 @@ def test_one_lost_of_one_and_a_name_in_the_singular() -> None:
     plantings = [
         {**of, "planting": "climbing rose"},
         {**of, "planting": "The Maple", "count": 1, "living": 0},
+        {**of, "planting": "fern", "living": 2, "elsewhere": 3},
     ]
     page = Page(80)
     write_beds(page, {**BEDS, "beds": [{**bed, "plantings": plantings, "guesses": []}]})
     assert "  6 climbing roses, planted 20 Mar 2031, 1 of them lost" in str(page).splitlines()
     assert "  1 The Maple, planted 20 Mar 2031, lost" in str(page).splitlines()
+    assert "planted 20 Mar 2031, 1 of them lost, 3 of them in another bed now" in str(page)
 
 
 def test_a_book_without_beds_says_how_to_add_one() -> None:

@@ -57,6 +57,7 @@ SINCE = {
         "INSERT INTO entry (uid, kind, happened_at, written_at, supersedes, corrected_by) VALUES ('void-1', 'void',"
         " '2031-05-15', '2031-05-15T06:05:00+00:00', 'feel-1', 'Tom')",
     ),
+    5: ("UPDATE bed SET rests_from = '2031-10-01' WHERE uid = 'bed-1'",),
 }
 """What the tables that came with a version hold."""
 

@@ -147,7 +147,8 @@ class Void(Entry):
     supersedes: Uid
 
 
-AnyEntry = Soak | Rain | Feel | Wilt | Left | Loss | MulchLaid | Catch | Ruler | Look
+OfBed = Soak | Feel | Wilt | Left | Loss | MulchLaid | Catch | Ruler | Look
+AnyEntry = Rain | OfBed
 """What can be in force."""
 
 Kept = AnyEntry | Void

@@ -8,7 +8,7 @@ from soakbook.errors import InputError
 from soakbook.garden.entries import AnyEntry, Soak, Void
 from soakbook.services.desk import Desk, writing
 from soakbook.services.far_more import FarMore, Habits, as_doubtful, as_meant, doubted, unmeant
-from soakbook.services.history import LAST, History, history_of
+from soakbook.services.history import LAST, History, check_not_moved, history_of
 from soakbook.services.pen import Pen, Written
 from soakbook.services.remaking import remade
 from soakbook.services.told import Report
@@ -114,9 +114,11 @@ def _meant(history: History, handle: str, by: str | None) -> AnyEntry:
         if len(sitting) > 1:
             right = f"one of those written together: {history.listed(sitting)}"
             raise InputError("handle", handle, right)
+        check_not_moved(handle, sitting[0])
         return sitting[0]
     found = history.named(handle)
     if isinstance(found, Void):
         right = "an entry: that one was taken back; soakbook book undo brings it back first"
         raise InputError("handle", handle, right)
+    check_not_moved(handle, found)
     return found

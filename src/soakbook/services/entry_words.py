@@ -21,6 +21,7 @@ from soakbook.garden.entries import (
     Wilt,
 )
 from soakbook.garden.pages import Pages
+from soakbook.garden.tables.causes import ELSEWHERE
 from soakbook.garden.tables.mulches import MULCHES
 from soakbook.quantities import saying
 from soakbook.quantities.dates import WEEKDAYS
@@ -84,7 +85,10 @@ def _feel(one: Feel) -> str:
 
 
 def _loss(one: Loss) -> str:
-    return f"{saying.counted(one.count, 'plant')} lost, {one.cause}"
+    plants = saying.counted(one.count, "plant")
+    if one.cause in ELSEWHERE:
+        return f"{plants}, {ELSEWHERE[one.cause]}"
+    return f"{plants} lost, {one.cause}"
 
 
 def _mulch(one: MulchLaid) -> str:

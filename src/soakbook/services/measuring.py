@@ -20,6 +20,7 @@ from soakbook.services.feeling import minute_of
 from soakbook.services.mulch_words import lies_on
 from soakbook.services.pen import Pen, Written
 from soakbook.services.settings import put
+from soakbook.services.subjects import check_open
 from soakbook.services.told import Report
 
 MOST_OF_THE_GAUGE = 1.3
@@ -54,6 +55,7 @@ def jam_jar(
 
     with writing(Pen(path, **written)) as desk:
         place, when = desk.bed(bed), desk.when()
+        check_open(desk, place, local_day(when, desk.zone))
         jar_mm = parse_depth_mm(caught, "jam jar")
         gauge_mm = _read(desk, when) if gauge is None else gauge_said(gauge)
         check_jar(jar_mm, gauge_mm, caught)
@@ -88,6 +90,7 @@ def ruler(path: Path, bed: str, spots: str, **written: Unpack[Written]) -> Repor
 
     with writing(Pen(path, **written)) as desk:
         place, when = desk.bed(bed), desk.when()
+        check_open(desk, place, local_day(when, desk.zone))
         measured_cm, count = parse_spots_cm(spots)
         check("measured_cm", measured_cm, field="ruler", typed=spots)
         check_mulched(desk, place, local_day(when, desk.zone), spots)

@@ -152,7 +152,7 @@ class Diary(NamedTuple):
 
 
 def diary_of(pages: Pages, bed: Bed, morning: date) -> Diary:
-    """The diary of one bed, of the day's own losses those that its pages know of."""
+    """The diary of one bed, of the day's own losses those that its pages know of; of one at rest nothing lives."""
     zone = ZoneInfo(pages.garden.timezone)
     losses = tuple(one for one in pages.entries if isinstance(one, Loss))
     mine = tuple(
@@ -161,7 +161,8 @@ def diary_of(pages: Pages, bed: Bed, morning: date) -> Diary:
     living = tuple(
         (one, count)
         for one in pages.plantings_of(bed)
-        if one.planted_on <= morning
+        if one.here_from <= morning
+        and not bed.rests_on(morning)
         and (count := living_count(one, losses, morning + timedelta(days=1), zone)) > 0
     )
     return Diary(pages, bed, morning, mine, living)

@@ -4,8 +4,6 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-import numpy as np
-
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.garden.tables.places import PLACES
 from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diary_of
@@ -132,10 +130,10 @@ class Moved(NamedTuple):
 
 def moved_yesterday(judgement: Judgement, row: int) -> Moved | None:
     """What moved for one plant of a planting yesterday; None when it was not there yet."""
-    flows = judgement.dawn.flows
-    if flows is None or row >= np.shape(flows.asked_l)[0]:
+    flows, there = judgement.dawn.flows, judgement.dawn.row_before(row)
+    if there is None:
         return None
-    return Moved(*(plain(getattr(flows, name), row) for name in Moved._fields))
+    return Moved(*(plain(getattr(flows, name), there) for name in Moved._fields))
 
 
 def _judged(

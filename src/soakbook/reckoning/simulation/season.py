@@ -15,11 +15,7 @@ from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
 from soakbook.reckoning.physics.settling import Fixed
 from soakbook.reckoning.simulation.bed_cuts import BedCut, bed_cut_of
-from soakbook.reckoning.simulation.beliefs import (
-    Beliefs,
-    Plain,
-    side_by_side,
-)
+from soakbook.reckoning.simulation.beliefs import Beliefs, Plain, side_by_side
 from soakbook.reckoning.simulation.cells import cells_m2, start_day
 from soakbook.reckoning.simulation.drawing import drawn_beliefs, laid_out
 from soakbook.reckoning.simulation.draws import (
@@ -33,9 +29,8 @@ from soakbook.reckoning.simulation.futures import picked
 from soakbook.reckoning.simulation.lanes import Rows, plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
-from soakbook.reckoning.simulation.plots import (
-    plain_of,
-)
+from soakbook.reckoning.simulation.parting import believed_on, drawn_as
+from soakbook.reckoning.simulation.plots import plain_of
 from soakbook.reckoning.simulation.skies import Skies, Step, skies_of
 from soakbook.reckoning.simulation.touches import Touch, touches_by_dawn
 from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of
@@ -94,6 +89,12 @@ class Season(NamedTuple):
     def active(self, day: date) -> int:
         """How many plantings, from the first row on, take part in the step of a day."""
         return bisect_right(self.starts, day)
+
+    def parted(self, taken: Mapping[int, int]) -> "Season":
+        """The season once rows have taken over from others: new row -> the row that it comes from."""
+        beliefs = believed_on(self.beliefs, self.beds, self.bed_index, taken)
+        plot, fixed = laid_out(self.plain, beliefs, self.bed_index)
+        return self._replace(beliefs=beliefs, plot=plot, fixed=fixed, cuts={})
 
     def parameters(self, rows: slice) -> tuple[Plot, Fixed]:
         """Plot and what follows from it over some rows."""
@@ -207,7 +208,7 @@ def season_of(
     if skies is None:
         return None
     due = [
-        (start_day(one, skies.first), one) for one in pages.plantings if one.planted_on <= morning
+        (start_day(one, skies.first), one) for one in pages.plantings if one.here_from <= morning
     ]
     placed = sorted(((start, one) for start, one in due if start is not None), key=_start_and_uid)
     if not placed:
@@ -232,6 +233,7 @@ def season_of(
     begins = {
         bed.uid: min(start for start, one in placed if one.bed_uid == bed.uid) for bed in beds
     }
+    days = (morning - first).days + ahead_days
     bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}
     return Season(
         pages=pages,
@@ -251,7 +253,7 @@ def season_of(
         bed_cuts={},
         grounds={},
         numbers=future_numbers(skies.issue, members),
-        errors=daily_errors(begins, first, (morning - first).days + ahead_days, members),
+        errors=daily_errors(begins, first, days, members, drawn_as(pages.beds)),
         given=given_by_step(pages, plantings, bowls, morning),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),

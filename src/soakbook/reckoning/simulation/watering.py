@@ -13,6 +13,7 @@ from soakbook.garden.entries import Loss, Soak, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import step_day
 from soakbook.garden.records import HandMethod, Planting, Uid
+from soakbook.garden.tables.causes import PARTED
 from soakbook.garden.tables.methods import METHODS
 from soakbook.reckoning.physics.records import Hand
 from soakbook.reckoning.simulation.draws import given_factors
@@ -59,13 +60,13 @@ def local_day(happened_at: When, zone: ZoneInfo) -> date:
 
 
 def living_count(planting: Planting, losses: Iterable[Loss], day: date, zone: ZoneInfo) -> int:
-    """Plants of a planting that stand on the morning of a day; before it is planted, none."""
+    """Plants of a planting that stand on the morning of a day, in whatever bed; before it is planted, none."""
     if day < planting.planted_on:
         return 0
     lost = sum(
         loss.count
         for loss in losses
-        if loss.planting_uid == planting.uid and local_day(loss.happened_at, zone) < day
+        if loss.planting_uid == planting.uid and _gone_by(loss, day, zone)
     )
     return max(0, planting.count - lost)
 
@@ -137,6 +138,12 @@ def soak_shares(
         for planting, count in standing
         if count > 0
     ]
+
+
+def _gone_by(loss: Loss, day: date, zone: ZoneInfo) -> bool:
+    """Whether lost plants are no longer there on a morning: what died that day stood in it still."""
+    lost_on = local_day(loss.happened_at, zone)
+    return lost_on < day or (lost_on == day and loss.cause == PARTED)
 
 
 def hand_of(

@@ -75,10 +75,13 @@ def _check_references(book: BookFile, kind: type[Setting], tables: Sequence[Plac
     if kind is Bed:
         taps = {tap.key for tap in read_records(book, Tap)}
         _check_there(tables, "tap", taps, "the key of a tap in the file or the book")
+        beds = {*bringing.uids_of(book, Bed), *(one.what.uid for one in tables)}
+        _check_there(tables, "parted_from", beds, "the uid of a bed")
     elif kind is Planting:
         _check_there(tables, "bed_uid", set(bringing.uids_of(book, Bed)), "the uid of a bed")
         plantings = {*bringing.uids_of(book, Planting), *(one.what.uid for one in tables)}
-        _check_there(tables, "replaces", plantings, "the uid of a planting")
+        for field in ("replaces", "came_from"):
+            _check_there(tables, field, plantings, "the uid of a planting")
 
 
 def _check_there(tables: Sequence[Placed], field: str, known: set[str], right: str) -> None:

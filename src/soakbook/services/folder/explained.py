@@ -31,6 +31,8 @@ SAYS = {
     "said": "fields that somebody has said, which are no guesses",
     "bed_uid": "uid of its bed",
     "replaces": "uid of the planting whose place it took",
+    "parted_from": "uid of the bed of which it was a part",
+    "came_from": "uid of the planting from which these plants were taken",
     "tap": "key of the tap it is watered from",
     "keeper": "who looks after it",
 }
