@@ -89,16 +89,16 @@ def _is_sqlites(row: Row) -> bool:
     )
 
 
-_WORD = re.compile(
-    r"""\s+ | --[^\n]* | /\*.*?\*/        # blanks and remarks: dropped
-    | ( '(?:[^']|'')*' | "(?:[^"]|"")*" | `[^`]*` | \[[^\]]*\] | \w+ | . )""",
-    re.VERBOSE | re.DOTALL,
-)
+_WORD = r"""
+    \s+ | --[^\n]* | /\*.*?\*/        # blanks and remarks: dropped
+    | ( '(?:[^']|'')*' | "(?:[^"]|"")*" | `[^`]*` | \[[^\]]*\] | \w+ | . )"""
+"""Compiled where it is used: hardly ever, and it takes longer than the digest."""
 
 
 def _words(rows: Sequence[Row]) -> list[tuple[str, str, str, tuple[str, ...]]]:
     """A schema word by word, without blanks and remarks."""
+    word = re.compile(_WORD, re.VERBOSE | re.DOTALL)
     return [
-        (kind, name, table, tuple(word for word in _WORD.findall(text or "") if word))
+        (kind, name, table, tuple(one for one in word.findall(text or "") if one))
         for kind, name, table, text in rows
     ]

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.garden.tables.places import PLACES
-from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diary_of
+from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diaries_of
 from soakbook.reckoning.advice.dose import Need
 from soakbook.reckoning.advice.due import PATIENCE, RISK, Prospect, prospects
 from soakbook.reckoning.advice.needs import needs
@@ -93,7 +93,7 @@ def judge(dawn: Dawn, days: int = HORIZON_DAYS, earlier: Sequence[Dawn] = ()) ->
     morning = standing(dawn)
     ahead = evenings(dawn, (visits[-1] - dawn.day).days)
     outlook = prospects(ahead, visits, dawn.day, PATIENCE[season.pages.garden.readiness])
-    diaries = {bed.uid: diary_of(season.pages, bed, dawn.day) for bed in season.beds}
+    diaries = diaries_of(season.pages, season.beds, dawn.day)
     supplies = {bed.uid: supply_of(season.pages, bed, dawn.day) for bed in season.beds}
     stood = read_off(dawn, morning)
     promise = promised(dawn, visits[0])

@@ -8,13 +8,15 @@ from typing import Any, NamedTuple, TypeVar
 import numpy as np
 
 from soakbook.errors import LedgerError
+from soakbook.garden.records import Uid
 from soakbook.reckoning.physics.ledger import held_l, imbalance_mm
 from soakbook.reckoning.physics.records import Flows, Stores
 from soakbook.reckoning.physics.roots import geometry
 from soakbook.reckoning.physics.step import next_day
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.fingers import felt_at
-from soakbook.reckoning.simulation.lanes import full, grid, rows_of
+from soakbook.reckoning.simulation.gone import leaving, without
+from soakbook.reckoning.simulation.lanes import full, grid, rows_of, taken
 from soakbook.reckoning.simulation.parting import come_from, taken_over
 from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.start import replacing_stores, starting_stores
@@ -75,7 +77,8 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
     last : int
         How many dawns are returned [>= 1]; fewer when the season is younger.
     watch : callable, optional
-        Told every dawn, for those who keep a season's course.
+        Told every dawn, for those who keep a season's course; then the dead stay in it, else they are
+        left out once nothing asks after them.
 
     Raises
     ------
@@ -83,6 +86,7 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
         When a day's water does not add up to 1e-9 mm.
     """
     kept: deque[Dawn] = deque(maxlen=last)
+    gone = {} if watch else leaving(season, last)
     season, stores = _joined(season, None, season.first)
     dawn = felt(Dawn(season.first, season, stores, None))
     while True:
@@ -92,6 +96,8 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
         if dawn.day >= season.morning:
             return tuple(kept)
         dawn = felt(next_dawn(dawn))
+        if dawn.day in gone:
+            dawn = _left_by(dawn, gone[dawn.day])
 
 
 def felt(dawn: Dawn) -> Dawn:
@@ -120,6 +126,16 @@ def blocks_of(count: int, members: int) -> Iterator[slice]:
     size = max(1, BLOCK_LANES // members)
     for first in range(0, count, size):
         yield slice(first, min(first + size, count))
+
+
+def _left_by(dawn: Dawn, gone: frozenset[Uid]) -> Dawn:
+    """The dawn without some plantings that are over; how it came about is not kept."""
+    season, rows = without(dawn.season, gone)
+    standing = np.array([row for row in rows if row < dawn.size], np.intp)
+    if not standing.size:
+        return dawn  # a garden of the dead alone: without rows there is no step
+    stores = taken(dawn.stores, standing)
+    return Dawn(dawn.day, season, stores, None, squared=dawn.squared)
 
 
 def _step(season: Season, dawn: Dawn, rows: slice) -> tuple[Stores, Flows]:

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.jars import measured_share, shares_caught
+from soakbook.garden.jars import Share, measured_shares
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
@@ -54,6 +54,8 @@ class Season(NamedTuple):
     first: date
     plantings: tuple[Planting, ...]
     beds: tuple[Bed, ...]
+    shares: tuple[Share | None, ...]
+    """Of the rain, by bed, where jars have told it."""
     bed_index: NDArray[np.intp]
     starts: tuple[date, ...]
     plain: Plain
@@ -108,9 +110,8 @@ class Season(NamedTuple):
         numbers = np.flatnonzero(self.bed_index[:count] == bed).tolist()
         which = bed, len(numbers)
         if which not in self.bed_cuts:
-            caught = shares_caught(self.pages.entries)
             self.bed_cuts[which] = bed_cut_of(
-                self.beds[bed], numbers, self.plain, self.fixed, caught
+                self.beds[bed], numbers, self.plain, self.fixed, self.shares[bed]
             )
         return self.bed_cuts[which]
 
@@ -179,13 +180,13 @@ class Season(NamedTuple):
             for uid in {one.bed_uid for one in plantings}
         }
         laid: list[Mulch] = [mulches[one.bed_uid] for one in plantings]
-        leaf = [leaf_fraction(one, day, self.leaf_days) for one in plantings]
-        return Ground(
-            mulch_capacity_mm=_column([mulch.capacity_mm for mulch in laid]),
-            mulch_cover_fraction=_column([mulch.cover_fraction for mulch in laid]),
-            mulch_factor=_column([mulch.evaporation_factor for mulch in laid]),
-            leaf_fraction=_column(leaf),
+        columns = (
+            [mulch.capacity_mm for mulch in laid],
+            [mulch.cover_fraction for mulch in laid],
+            [mulch.evaporation_factor for mulch in laid],
+            [leaf_fraction(one, day, self.leaf_days) for one in plantings],
         )
+        return Ground(*np.array(columns, np.float64)[:, :, np.newaxis])
 
 
 def season_of(
@@ -210,16 +211,15 @@ def season_of(
     due = [
         (start_day(one, skies.first), one) for one in pages.plantings if one.here_from <= morning
     ]
-    placed = sorted(((start, one) for start, one in due if start is not None), key=_start_and_uid)
+    begun = [(start, one) for start, one in due if start is not None]
+    placed = sorted(begun, key=lambda both: (both[0], both[1].uid))
     if not placed:
         return None
-    plantings = tuple(one for _, one in placed)
-    starts = tuple(start for start, _ in placed)
+    plantings, starts = tuple(one for _, one in placed), tuple(start for start, _ in placed)
     beds = tuple(bed for bed in pages.beds if any(one.bed_uid == bed.uid for one in plantings))
     by_uid = {bed.uid: index for index, bed in enumerate(beds)}
     cells, crowded = cells_m2(pages)
-    caught = shares_caught(pages.entries)
-    shares = [measured_share(bed, caught) for bed in beds]
+    shares = measured_shares(beds, pages.entries)
     bed_index = np.array([by_uid[one.bed_uid] for one in plantings])
     plains = side_by_side(
         [
@@ -243,6 +243,7 @@ def season_of(
         first=first,
         plantings=plantings,
         beds=beds,
+        shares=shares,
         bed_index=bed_index,
         starts=starts,
         plain=plains,
@@ -286,13 +287,10 @@ def season_at(
     if skies.issue != season.skies.issue:
         numbers = future_numbers(skies.issue, season.members)
     return season._replace(
-        pages=pages, morning=morning, skies=skies, numbers=numbers, given=given, touches=touches
+        pages=pages,
+        morning=morning,
+        skies=skies,
+        numbers=numbers,
+        given=given,
+        touches=touches,
     )
-
-
-def _start_and_uid(placed: tuple[date, Planting]) -> tuple[date, str]:
-    return placed[0], placed[1].uid
-
-
-def _column(values: Sequence[float]) -> Floats:
-    return np.array(values, np.float64)[:, np.newaxis]

@@ -71,6 +71,16 @@ def living_count(planting: Planting, losses: Iterable[Loss], day: date, zone: Zo
     return max(0, planting.count - lost)
 
 
+def losses_by_bed(pages: Pages) -> Mapping[Uid, Sequence[Loss]]:
+    """All losses by the bed of what was lost: a book of years has too many to go through for every soak."""
+    bed_of = {planting.uid: planting.bed_uid for planting in pages.plantings}
+    found: dict[Uid, list[Loss]] = defaultdict(list)
+    for entry in pages.entries:
+        if isinstance(entry, Loss) and entry.planting_uid in bed_of:
+            found[bed_of[entry.planting_uid]].append(entry)
+    return found
+
+
 def share_weight_l(planting: Planting) -> float:
     """How much of an unnamed soak one plant of a planting draws beside its neighbours."""
     return planting.usual_dose_l or max(SHARE_OF_BALL * planting.ball_volume_l, LEAST_SHARE_L)
@@ -97,7 +107,11 @@ def given_by_step(
     On the morning asked for, what was given after 17:00 too.
     """
     zone = ZoneInfo(pages.garden.timezone)
-    losses = [entry for entry in pages.entries if isinstance(entry, Loss)]
+    losses = losses_by_bed(pages)
+    planted: dict[Uid, tuple[Planting, ...]] = defaultdict(tuple)
+    for planting in pages.plantings:
+        planted[planting.bed_uid] += (planting,)
+    of_bed = {uid: pages._replace(plantings=mine) for uid, mine in planted.items()}
     reckoned = {planting.uid for planting in plantings}
     given: dict[date, dict[Uid, Given]] = defaultdict(lambda: defaultdict(Given))
     for soak in pages.entries:
@@ -105,7 +119,10 @@ def given_by_step(
             day = min(soak_step(soak.happened_at, zone), morning)
             if since is not None and day < since:
                 continue
-            for planting, litres in soak_shares(soak, pages, losses, zone):
+            uid = soak.bed_uid
+            if uid not in of_bed:
+                continue
+            for planting, litres in soak_shares(soak, of_bed[uid], losses.get(uid, ()), zone):
                 if planting.uid in reckoned:
                     aim = aim_fraction(planting, soak.method, bowls_m2[planting.uid])
                     of_day = given[day]
