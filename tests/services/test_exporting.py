@@ -89,6 +89,13 @@ def test_an_empty_folder_is_taken_and_anything_else_in_the_way_refused(
     assert not [path for path in tmp_path.iterdir() if path.name.endswith(".part")]
 
 
+@pytest.mark.parametrize("name", ["\ud800", "a\0b", "x" * 300])
+def test_what_no_folder_can_be_called_is_said(garden: Path, tmp_path: Path, name: str) -> None:
+    with pytest.raises(BookError, match=r"no name for a file|cannot be made|cannot be written"):
+        export(garden, tmp_path / name)
+    assert not [path for path in tmp_path.iterdir() if "book" not in path.name]
+
+
 def test_a_failure_leaves_nothing_behind(
     garden: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
