@@ -29,7 +29,7 @@ from soakbook.services.plant_words import (
 )
 from soakbook.services.room import check_room
 from soakbook.services.settings import put
-from soakbook.services.subjects import check_open, parted_off, planting_of, standing
+from soakbook.services.subjects import check_open, free_places, planting_of, standing
 from soakbook.services.told import Report
 
 READ_HERE = ("pot", "ball", "bare", "deep", "on", "plant_class", "bowl", "replaces", "right")
@@ -277,10 +277,9 @@ def _replaced(desk: Desk, bed: Bed, said: Said, on: date) -> Fields:
     if word is None:
         return {}
     dead = planting_of(desk, bed, word)
-    lost = dead.count - standing(desk.pages, dead) - parted_off(desk.pages, dead)
-    stood_in = sum(one.count for one in desk.pages.plantings_of(bed) if one.replaces == dead.uid)
-    if said.plants > lost - stood_in:
-        right = f"at most {lost - stood_in}: so many of the {plural(dead.name)} are lost and not replaced"
+    free = free_places(desk.pages, dead)
+    if said.plants > free:
+        right = f"at most {free}: so many of the {plural(dead.name)} are lost and not replaced"
         raise InputError("count", said.plants, right)
     if on < dead.here_from:
         came = saying.date_of(dead.here_from, desk.today)
