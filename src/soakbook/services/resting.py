@@ -14,6 +14,9 @@ from soakbook.services.subjects import standing
 from soakbook.services.told import Report, told
 
 LONGEST_AHEAD_DAYS = 366
+UNSAID_AHEAD_DAYS = 300
+"""A day without a year that was within the last two months is that day, not next year's."""
+
 NO = ("no", "none", "end")
 DAYS = "today, 1oct or 2031-10-01; no ends its rest"
 
@@ -41,7 +44,7 @@ def rest(path: Path, bed: str, on: str, *, now: datetime, by: str | None = None)
         old = desk.bed(bed)
         day = None
         if on.strip().casefold() not in NO:
-            day = parse_day(on, "rest", desk.today, ahead_days=LONGEST_AHEAD_DAYS, examples=DAYS)
+            day = parse_day(on, "rest", desk.today, ahead_days=UNSAID_AHEAD_DAYS, examples=DAYS)
             if abs((day - desk.today).days) > LONGEST_AHEAD_DAYS:
                 raise InputError("rest", on, "a day within a year")
         elif old.rests_from is None:
