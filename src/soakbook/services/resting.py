@@ -51,12 +51,17 @@ def rest(path: Path, bed: str, on: str, *, now: datetime, by: str | None = None)
             raise InputError("rest", on, f"a day: {old.name} is not at rest")
         record, changes = put(desk, Bed, old, {"rests_from": day})
         stand = sum(standing(desk.pages, one) for one in desk.pages.plantings_of(old))
-    return told("rest", record.key, (_say(record, day, desk.today, stand),), {"fields": changes})
+        rested = old.rests_from is not None and old.rests_from < desk.today
+    say = _say(record, day, desk.today, stand) if day else _on_again(record, rested)
+    return told("rest", record.key, (say,), {"fields": changes})
 
 
-def _say(bed: Bed, day: date | None, today: date, stand: int) -> str:
-    if day is None:
-        return f"{bed.name} is on the round again. Feel it first: nobody has told of it while it rested."
+def _on_again(bed: Bed, rested: bool) -> str:
+    feel = " Feel it first: nobody has told of it while it rested." if rested else ""
+    return f"{bed.name} is on the round again.{feel}"
+
+
+def _say(bed: Bed, day: date, today: date, stand: int) -> str:
     since = "today" if day == today else saying.date_of(day, today)
     plants = (
         f" {saying.counted(stand, 'plant')} {'stands' if stand == 1 else 'stand'} in it still: "
