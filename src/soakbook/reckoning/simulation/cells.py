@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 from itertools import groupby
 
+from soakbook.errors import InputError
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting, Uid
 
@@ -51,11 +52,22 @@ def _bed_and_day(planting: Planting) -> tuple[Uid, date]:
 
 
 def first_in_cell(pages: Pages, planting: Planting) -> Planting:
-    """The planting that first stood where this one stands."""
+    """The planting that first stood where this one stands.
+
+    Raises
+    ------
+    InputError
+        Plantings are said to replace each other in a circle, so that none was the first.
+    """
     by_uid = {one.uid: one for one in pages.plantings}
-    while planting.replaces is not None:
-        planting = by_uid[planting.replaces]
-    return planting
+    first, seen = planting, {planting.uid}
+    while first.replaces is not None:
+        first = by_uid[first.replaces]
+        if first.uid in seen:
+            right = "one that does not stand in its own place again: see soakbook book check"
+            raise InputError("what it replaces", planting.name, right)
+        seen.add(first.uid)
+    return first
 
 
 def least_cell_m2(ball_diameter_m: float) -> float:
