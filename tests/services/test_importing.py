@@ -309,6 +309,8 @@ def test_two_corrections_of_one_entry_are_refused(garden: Path, folder: Path) ->
         ("2031-02-01", {"et0_members_mm": "0.1 0.2"}, "et0_members_mm: '2 of them'.*as of rain, 3"),
         ("2031-02-01", {"rain_by_hour_mm": "0.1 0.2"}, "rain_by_hour_mm: '2 of them'.*23 to 25"),
         ("2031-02-01", {"rain_mm": "1e6"}, "rain_mm: 1e"),
+        ("2031-02-01", {"rain_members_mm": "0.0 -1.5 2.0"}, "rain_members_mm: -1.5.*from 0 to"),
+        ("2031-02-01", {"et0_mm": "-1000"}, "et0_mm: -1000.*from -20 to"),
         ("2031-02-01", {"from_hour": "24"}, "from_hour: 24"),
         ("2031-02-01", {"kind": "measured"}, "kind: 'measured'.*forecast"),
         ("2031-02-01", {"from_hour": "7"}, "arrival: '90'.*a whole day"),

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from soakbook.errors import InputError
+from soakbook.garden.door import admit
 from soakbook.garden.records import Bed, Planting, Tap
 from soakbook.garden.sense import check_line
 from soakbook.services.folder.brought import Brought, Differing
@@ -14,7 +15,8 @@ from soakbook.store import bringing, whole_tables
 from soakbook.store.book_file import BookFile
 from soakbook.store.changes import plain_text
 from soakbook.store.garden_rows import read_records
-from soakbook.store.sheets import Setting
+from soakbook.store.sheets import Setting, record_of
+from soakbook.store.soundness import rounds_in
 from soakbook.store.texts import utc_text
 from soakbook.weather.kept_maps import from_json
 
@@ -41,6 +43,7 @@ def bring_garden(book: BookFile, tables: Mapping[str, Sequence[Placed]], brought
             key = (name, placed.what.uid)
             later = last_there.get(key, "") > last_here.get(key, "")
             _bring_record(book, placed, here.get(placed.what.uid), brought, later=later)
+    _check_circles(book, tables["planting"])
     _bring_files(book, tables["weather_file"], brought, (last_here, last_there))
     written = set(known)
     for change in changes:
@@ -87,6 +90,17 @@ def _check_there(tables: Sequence[Placed], field: str, known: set[str], right: s
             raise InputError(f"{where}, {field}", shortened(value), right)
 
 
+def _check_circles(book: BookFile, tables: Sequence[Placed]) -> None:
+    """Refuse plantings that replace each other in a circle: no ground could be found for them."""
+    plantings = read_records(book, Planting)
+    leads_to = {one.uid: one.replaces for one in plantings if one.replaces is not None}
+    ringed = {uid for circle in rounds_in(leads_to) for uid in circle}
+    for where, record in tables:
+        if record.uid in ringed:
+            right = "the uid of a planting that does not in its turn stand in this one's place"
+            raise InputError(f"{where}, replaces", shortened(record.replaces), right)
+
+
 def _check_twice(tables: Sequence[Placed], field: str, values: Iterable[str]) -> None:
     seen: set[str] = set()
     for placed, value in zip(tables, values, strict=True):
@@ -106,7 +120,7 @@ def _bring_files(
     for where, file in tables:
         name = file["name"]
         check_uid(f"{where}, name", name)
-        mapping, location = _mapping(where, file["mapping"]), file["location"]
+        mapping, location = _mapping(f"{where}, mapping", file["mapping"]), file["location"]
         if name not in here:
             brought.added["weather_files"] += 1
         elif here[name][0] != mapping:
@@ -125,14 +139,14 @@ def _bring_files(
 
 
 def _mapping(where: str, text: str) -> str:
-    plain = json_of(f"{where}, mapping", text)
+    plain = json_of(where, text)
     try:
         from_json(plain)
     except InputError as fault:
         raise InputError(f"{where}, {fault.field}", shortened(fault.value), fault.right) from fault
     except (KeyError, TypeError, ValueError, AttributeError) as fault:
         right = "how the columns of a file are read, as the book wrote it"
-        raise InputError(f"{where}, mapping", shortened(text), right) from fault
+        raise InputError(where, shortened(text), right) from fault
     return plain_text(plain)
 
 
@@ -151,10 +165,30 @@ def _change(placed: Placed) -> tuple[Any, ...]:
     except InputError as fault:
         raise InputError(f"{where}, by", shortened(fault.value), fault.right) from fault
     texts = [
-        None if said[field] is None else plain_text(json_of(f"{where}, {field}", said[field]))
+        None if said[field] is None else _logged(f"{where}, {field}", said, said[field])
         for field in ("before", "after")
     ]
     return (at, said["by"], said["what"], said["uid"], *texts)
+
+
+def _logged(where: str, said: Mapping[str, str], text: str) -> str:
+    """A record of the log, which has to be one: the book is told back from it as it was."""
+    if said["what"] == "weather_mapping":
+        return _mapping(where, text)
+    kind: Any = RECORDS[said["what"]]
+    plain = json_of(where, text)
+    try:
+        record = record_of(kind, plain)
+        sound = plain.keys() <= set(kind._fields) and record.uid == said["uid"]
+        sound = sound and admit(kind, **record._asdict()) == record
+    except InputError as fault:
+        raise InputError(f"{where}, {fault.field}", shortened(fault.value), fault.right) from fault
+    except (LookupError, TypeError, ValueError, AttributeError, RecursionError):
+        sound = False
+    if not sound:
+        right = f"the {said['what']} of that uid, as the book wrote it"
+        raise InputError(where, shortened(text), right)
+    return plain_text(plain)
 
 
 def _last(changes: Iterable[Sequence[Any]]) -> dict[Key, str]:
