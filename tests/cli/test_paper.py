@@ -168,3 +168,17 @@ def test_a_strange_letter_does_not_stop_the_round(
     paper.put(page_with("½ L Ђ"))
     sys.stdout.flush()
     assert raw.getvalue() == written
+
+
+@pytest.mark.parametrize("mark", ["\x1b", "\x9b", "\x07", "\r", "\u202e"])
+def test_what_a_terminal_would_obey_is_in_no_error_and_no_question(
+    mark: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+    monkeypatch.setattr("click.prompt", lambda text, default, **_: asked.append(text) or default)
+    monkeypatch.setattr("click.confirm", lambda text, **_: asked.append(text))
+    paper.put_error(f"no such bed; there are {mark}[2Jmine,\nand yours")
+    paper.confirmed(f"Really {mark}[2J this one?")
+    assert paper.ask(f"Which {mark}[2J one?", f"that {mark}[2J") == f"that {mark}[2J"
+    assert asked == ["Really  [2J this one?", "Which  [2J one?"]
+    assert capsys.readouterr().err == "soakbook: no such bed; there are  [2Jmine,\nand yours\n"

@@ -24,6 +24,7 @@ TIED = re.compile(
     r"(?<=[0-9½]) (?=(?:L|min|h|s|mm|cm|m)\b)|(?<=\btap) (?=[A-Z0-9]\b)|(?<=\beq) (?=[0-9])"
 )
 """Blanks at which a line is not broken: a number stays with its unit, a tap with its letter."""
+NEW_LINE = "\n"
 TIE = "\N{NO-BREAK SPACE}"
 
 Report = dict[str, Any]
@@ -50,8 +51,7 @@ class Page:
 
     def line(self, text: str = "", *, bold: bool = False) -> None:
         """Add a line as it stands; what a printer cannot show becomes a blank."""
-        shown = "".join(mark if mark.isprintable() else " " for mark in text)
-        self.lines.append(Line(shown.rstrip(), bold))
+        self.lines.append(Line(_plain(text).rstrip(), bold))
 
     def text(self, text: str, *, indent: int = 0, hang: int = 0, bold: bool = False) -> None:
         """Add a paragraph, wrapped; lines after the first stand `hang` further in.
@@ -140,7 +140,7 @@ def put_text(text: str) -> None:
 def put_error(sentence: str) -> None:
     """Say on standard error why nothing was done."""
     with contextlib.suppress(OSError):
-        click.echo(f"soakbook: {sentence}", err=True)
+        click.echo(f"soakbook: {_plain(sentence, kept=NEW_LINE)}", err=True)
 
 
 def somebody_there() -> bool:
@@ -150,8 +150,9 @@ def somebody_there() -> bool:
 
 def ask(question: str, default: str | None = None) -> str:
     """What somebody answers."""
-    answer: str = click.prompt(question, default=default, show_default=bool(default), err=True)
-    return answer
+    asked, usual = _plain(question, kept=NEW_LINE), default and _plain(default)
+    answer: str = click.prompt(asked, default=usual, show_default=bool(usual), err=True)
+    return answer if default is None or answer != usual else default
 
 
 def ask_lines(question: str) -> list[str]:
@@ -165,7 +166,12 @@ def ask_lines(question: str) -> list[str]:
 
 def confirmed(question: str) -> bool:
     """Whether somebody says yes."""
-    return click.confirm(question, default=False, err=True)
+    return click.confirm(_plain(question, kept=NEW_LINE), default=False, err=True)
+
+
+def _plain(text: str, *, kept: str = "") -> str:
+    """Text without what a printer cannot show: a terminal obeys it, and a name in a stranger's book may hold it."""
+    return "".join(mark if mark.isprintable() or mark in kept else " " for mark in text)
 
 
 def _next_line() -> str:
