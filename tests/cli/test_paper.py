@@ -175,8 +175,13 @@ def test_what_a_terminal_would_obey_is_in_no_error_and_no_question(
     mark: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[str] = []
-    monkeypatch.setattr("click.prompt", lambda text, default, **_: asked.append(text) or default)
-    monkeypatch.setattr("click.confirm", lambda text, **_: asked.append(text))
+
+    def answered(text: str, default: object, **_: object) -> object:
+        asked.append(text)
+        return default
+
+    monkeypatch.setattr("click.prompt", answered)
+    monkeypatch.setattr("click.confirm", answered)
     paper.put_error(f"no such bed; there are {mark}[2Jmine,\nand yours")
     paper.confirmed(f"Really {mark}[2J this one?")
     assert paper.ask(f"Which {mark}[2J one?", f"that {mark}[2J") == f"that {mark}[2J"
