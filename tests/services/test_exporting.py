@@ -18,7 +18,7 @@ from soakbook.services.folder import writing
 from soakbook.services.folder.columns import SHEETS
 from soakbook.services.importing import bring_back
 from soakbook.store.book import open_book
-from soakbook.store.garden_rows import keep_location, keep_mapping
+from soakbook.store.garden_rows import keep_location, keep_mapping, locations
 from soakbook.store.weather_asked import Asked, add_asked
 from soakbook.weather.column_map import ColumnMap
 from soakbook.weather.kept_maps import as_json
@@ -124,6 +124,11 @@ def test_no_password_and_no_key_leaves_the_book(garden: Path, tmp_path: Path) ->
     assert answer["changed"]["addresses_left_out"] == ["shed"]
     assert any("shed" in paragraph for paragraph in answer["say"])
     bring_back(tmp_path / "again.book", tmp_path / "out", new=True)
+    own = bring_back(garden, tmp_path / "out")
+    assert not any(own["changed"]["added"].values())
+    assert own["changed"]["differing"] == []
+    with open_book(garden) as book:
+        assert locations(book) == {"shed": SECRET}
 
 
 def test_without_names_nobody_is_named_and_one_is_one_everywhere(

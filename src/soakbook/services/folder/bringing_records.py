@@ -7,6 +7,7 @@ from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.records import Bed, Planting, Tap
 from soakbook.garden.sense import check_line
+from soakbook.services.folder import keyless
 from soakbook.services.folder.brought import Brought, Differing
 from soakbook.services.folder.cells import UTC_MOMENT
 from soakbook.services.folder.garden_text import RECORDS, Placed, check_uid, json_of
@@ -45,7 +46,7 @@ def bring_garden(book: BookFile, tables: Mapping[str, Sequence[Placed]], brought
             _bring_record(book, placed, here.get(placed.what.uid), brought, later=later)
     _check_circles(book, tables["planting"])
     _bring_files(book, tables["weather_file"], brought, (last_here, last_there))
-    written = set(known)
+    written = set(map(keyless.change, known))
     for change in changes:
         if change not in written:
             bringing.put_change(book, change)
@@ -123,7 +124,7 @@ def _bring_files(
         mapping, location = _mapping(f"{where}, mapping", file["mapping"]), file["location"]
         if name not in here:
             brought.added["weather_files"] += 1
-        elif here[name][0] != mapping:
+        elif keyless.mapping_text(here[name][0]) != mapping:
             key = ("weather_mapping", name)
             later = last[1].get(key, "") > last[0].get(key, "")
             holds = "folder" if later else "book"

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, cast, get_args
 from soakbook.errors import InputError
 from soakbook.garden.weather import WEATHER_KINDS, ForecastDay
 from soakbook.quantities.names import QUANTITIES
+from soakbook.services.folder import keyless
 from soakbook.services.folder.brought import Brought
 from soakbook.services.folder.columns import (
     ASKED,
@@ -103,7 +104,7 @@ def bring_asked(book: BookFile, folder: Path, brought: Brought) -> None:
     InputError
         The first row that cannot be right, with its line.
     """
-    known = set(whole_tables.asked_texts(book))
+    known = set(map(keyless.asked, whole_tables.asked_texts(book)))
     for row in read_rows(folder, ASKED):
         values = _values(row, ASKED)
         if values["came"] not in get_args(Came):
