@@ -89,6 +89,29 @@ def test_an_empty_folder_is_taken_and_anything_else_in_the_way_refused(
     assert not [path for path in tmp_path.iterdir() if path.name.endswith(".part")]
 
 
+def test_a_name_that_no_folder_can_have_is_refused(garden: Path, tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="a name that a folder can have"):
+        export(garden, tmp_path / "a\0b")
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE garden SET round_hour = '2459000.5'",
+        "INSERT INTO weather_mapping (name, mapping) VALUES ('shed', 'x')",
+        "INSERT INTO weather_mapping (name, mapping) VALUES ('shed', '[]')",
+    ],
+)
+def test_a_strangers_book_that_cannot_be_read_is_no_folder(
+    statement: str, garden: Path, tmp_path: Path
+) -> None:
+    with closing(sqlite3.connect(garden, isolation_level=None)) as connection:
+        connection.execute(statement)
+    with pytest.raises(BookError, match="something in it cannot be read"):
+        export(garden, tmp_path / "out")
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_failure_leaves_nothing_behind(
     garden: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from soakbook.errors import InputError
 from soakbook.services.exporting import export
+from soakbook.services.folder import bringing_weather
 from soakbook.services.importing import bring_back
 
 LOGGED_AREA = r"\"area_m2\": 18.0"
@@ -88,3 +89,29 @@ def test_it_is_one_sentence_and_no_book(name: str, folder: Path, tmp_path: Path)
     with pytest.raises(InputError, match=sentence):
         bring_back(tmp_path / "again.book", folder, new=True)
     assert not (tmp_path / "again.book").exists()
+
+
+def test_a_file_that_is_changed_while_it_is_read_is_refused(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Arrivals are read first; then somebody adds a row of another one."""
+
+    def meanwhile(there: Path) -> None:
+        row = "99,late,measured,,,2031-05-01T08:00:00+00:00,2031-05-01,rain_mm,1.0\r\n"
+        with (there / "weather.csv").open("a", encoding="utf-8", newline="") as file:
+            file.write(row)
+
+    monkeypatch.setattr(bringing_weather, "_check_issues", meanwhile)
+    with pytest.raises(InputError, match=r"arrival: '99'.*changed while it was read"):
+        bring_back(tmp_path / "again.book", folder, new=True)
+
+
+def test_a_folder_that_cannot_be_listed_is_refused(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(_: Path) -> None:
+        raise PermissionError(13, "Permission denied", str(folder))
+
+    monkeypatch.setattr(Path, "iterdir", refused)
+    with pytest.raises(InputError, match=r"folder: .*Permission denied"):
+        bring_back(tmp_path / "again.book", folder, new=True)

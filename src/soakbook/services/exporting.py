@@ -18,6 +18,7 @@ from soakbook.store.book_file import BookFile
 from soakbook.store.changes import plain_text
 from soakbook.store.entry_rows import COLUMN_OF, COLUMNS
 from soakbook.store.garden_rows import read_records
+from soakbook.store.refusals import readable
 
 Values = Iterator[Sequence[Any]]
 
@@ -41,7 +42,7 @@ def export(path: Path, folder: Path, *, without_names: bool = False) -> Report:
     BookError
         The book cannot be read or the folder not be written.
     """
-    with reading(path) as book, new_folder(folder) as part:
+    with reading(path) as book, readable(path), new_folder(folder) as part:
         people = People(one.name for one in read_records(book, Person)) if without_names else None
         made = _Made(book, people)
         written = [made.garden(part)]

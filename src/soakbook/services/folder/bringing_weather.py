@@ -83,7 +83,10 @@ def bring_weather(book: BookFile, folder: Path, brought: Brought) -> None:
     for sheet, table, read in _SHEETS:
         for row in read_rows(folder, sheet):
             values = _values(row, sheet)
-            there = arrived[cast("int", values["arrival"])]
+            there = arrived.get(cast("int", values["arrival"]))
+            if there is None:
+                right = "one that was there before: the file was changed while it was read"
+                row.refuse("arrival", str(values["arrival"]), right)
             told = read(row, values)
             once = table == "forecast_day"
             if (there.known or once) and bringing.has_told(book, table, there.id, told):

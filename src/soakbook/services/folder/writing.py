@@ -109,6 +109,8 @@ def _check(sheet: Sheet, cells: Sequence[str]) -> None:
 
 def _check_free(target: Path) -> None:
     right = "a folder that is new or empty"
+    if "\0" in str(target):
+        raise InputError("folder", str(target), f"{right}, by a name that a folder can have")
     if target.is_symlink() or (target.exists() and not target.is_dir()):
         raise InputError("folder", str(target), right)
     if target.exists() and any(target.iterdir()):
