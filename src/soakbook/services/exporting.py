@@ -151,7 +151,7 @@ def _answer(
     say = (
         f"The book lies in {folder}: {entries:,} {'entry' if entries == 1 else 'entries'}, "
         f"{counted(weather, 'value')} of weather, and all else that it holds. README.txt in it says what each file is.",
-        "People's names were left out; in notes, reasons and other texts they may stand still."
+        "People's names were left out; in notes, reasons and other texts they may still stand."
         if without_names
         else "",
         f"The address of {keyed} holds a password or a key and was left out: it has to be told again."

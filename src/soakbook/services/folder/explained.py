@@ -49,8 +49,8 @@ folder on. Passwords and keys in addresses are left out; so an address that need
 
 UNNAMED = """\
 People's names were left out: person 1, person 2 and so on stand in their place, the same one always in the same
-place. Notes, reasons, names of beds and files, and the texts of rules are kept as they were written; a name may
-stand in them."""
+place. Notes, reasons, names of beds and files, where files lie, and the texts of rules are kept as they were
+written; a name may stand in them."""
 
 PROGRAMMER = """\
 Text is UTF-8 without a byte-order mark. CSV files are as RFC 4180 has them, with one line of names. A cell left
