@@ -5,7 +5,7 @@ from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
-from soakbook.garden.records import Bed, Planting, Tap
+from soakbook.garden.records import Bed, Planting, Rate, Restriction, Tap
 from soakbook.garden.sense import check_line
 from soakbook.services.folder import keyless
 from soakbook.services.folder.brought import Brought, Differing
@@ -61,9 +61,8 @@ def _bring_record(
         return
     if here is not None:
         what = type(record).__name__.lower()
-        name = getattr(record, "key", None) or getattr(record, "name", None) or record.uid
         holds = "folder" if later else "book"
-        brought.differing.append(Differing(what, record.uid, f"The {what} {name}", holds))  # type: ignore[arg-type]
+        brought.differing.append(Differing(what, record.uid, _called(record), holds))  # type: ignore[arg-type]
         if not later:
             return
     else:
@@ -72,6 +71,16 @@ def _bring_record(
         bringing.put_record(book, record, new=here is None)
     except InputError as fault:
         raise InputError(f"{placed.where}, {fault.field}", fault.value, fault.right) from fault
+
+
+def _called(record: Setting) -> str:
+    """What a lasting record is called where it is spoken of: `The bed chapel`."""
+    if isinstance(record, Restriction):
+        return f"The rule from {record.first} to {record.last}"
+    if isinstance(record, Rate):
+        return f"The price of {record.what} from {record.from_day}"
+    name = record.key if isinstance(record, Bed | Tap) else record.name
+    return f"The {type(record).__name__.lower()} {name}"
 
 
 def _check_references(book: BookFile, kind: type[Setting], tables: Sequence[Placed]) -> None:
