@@ -18,6 +18,8 @@ from soakbook.errors import InputError
         (3, "tool: 3 cannot be right; hose or can"),
         (True, "tool: yes cannot be right; hose or can"),
         (False, "tool: no cannot be right; hose or can"),
+        ("x" * 10_000_000, f"tool: '{'x' * 200}...' cannot be right; hose or can"),
+        ("x" * 200, f"tool: '{'x' * 200}' cannot be right; hose or can"),
     ],
 )
 def test_no_value_of_python_is_shown(value: object, said: str) -> None:

@@ -2,6 +2,9 @@
 
 from datetime import date, datetime, time
 
+LONGEST_SHOWN = 200
+"""Letters of a value that are shown; of a longer one its beginning."""
+
 
 class SoakbookError(Exception):
     """Anything soakbook raises on purpose."""
@@ -39,6 +42,8 @@ def _shown(value: object) -> str:
         return value.isoformat()
     if isinstance(value, float):
         return f"{value:.4g}"
+    if isinstance(value, str) and len(value) > LONGEST_SHOWN:
+        return repr(f"{value[:LONGEST_SHOWN]}...")
     return repr(value)
 
 

@@ -29,11 +29,13 @@ TARGET = 5.0
 MB = 1e6
 
 
-def entries(years: int) -> Iterator[AnyEntry]:
-    """Soaks mostly, feels, looks and wilts, and the gauge; on each bed so many a week."""
+def entries(
+    years: int, first: datetime = FIRST, in_all_a_week: int = BEDS * A_WEEK
+) -> Iterator[AnyEntry]:
+    """Soaks mostly, feels, looks and wilts, and the gauge; so many a week on all beds together."""
     for week in range(years * WEEKS_A_YEAR):
-        for number in range(BEDS * A_WEEK):
-            at = FIRST + timedelta(weeks=week, minutes=10 * number)
+        for number in range(in_all_a_week):
+            at = first + timedelta(weeks=week, minutes=10 * number)
             said: dict[str, Any] = {
                 "uid": f"{week:06}-{number:06}-0123456789abcdef",
                 "happened_at": at,

@@ -29,11 +29,12 @@ def medians_s(processes: Mapping[str, Process], runs: int) -> dict[str, float]:
     took: dict[str, list[float]] = {name: [] for name in processes}
     for _ in range(runs + 1):
         for name, process in processes.items():
-            took[name].append(_seconds(process))
+            took[name].append(seconds(process))
     return {name: statistics.median(times[1:]) for name, times in took.items()}
 
 
-def _seconds(process: Process) -> float:
+def seconds(process: Process) -> float:
+    """Seconds from start to end of one process."""
     if process.anew:
         rmtree(process.home, ignore_errors=True)
     surroundings = os.environ | {

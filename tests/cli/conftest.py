@@ -80,6 +80,9 @@ MODULES = {
     ),
     "setup": (
         "bed",
+        "part",
+        "move",
+        "rest",
         "bed_list",
         "beds",
         "jam_jar",

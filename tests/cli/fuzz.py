@@ -1,13 +1,17 @@
-"""Mistakes, tried and counted: `python -m tests.cli.fuzz [INPUTS]`, 100,000 where nothing is said.
+"""Mistakes, tried and counted: `python -m tests.cli.fuzz [INPUTS] </dev/null`, 100,000 where nothing is said.
 
 Every command's own examples, spoiled: words dropped, doubled and swapped, numbers from beyond every bound, and
-nastiness made by hand. Right is: status 0; or 2 (3 where weather did not come), one line on standard error that
-begins with the program's name, and the book as it was. A traceback, status 1 or a changed book is a fault.
+nastiness made by hand. One in five is a spoiled file (`spoiled_files`) instead; `--file NUMBER` brings that one again.
+Right is: status 0; or 2 (3 where weather did not come), one line on standard error that begins with the program's
+name, and the book as it was. A traceback, status 1 or a changed book is a fault; so is a book that can no longer be
+read after a file was taken.
 """
 
+import argparse
 import contextlib
 import io
 import os
+import random
 import re
 import shlex
 import shutil
@@ -17,10 +21,11 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
+from time import monotonic
 from typing import Any, NamedTuple
 
 import click
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
 from soakbook.cli import options
@@ -29,6 +34,8 @@ from soakbook.services import books, entries, setup
 from soakbook.services.mornings import round_report
 from soakbook.services.weather_files import import_file
 from soakbook.store.book import open_book
+from soakbook.store.earlier import earlier_copies
+from tests.cli.spoiled_files import SEEDS, Good, Laid, good, laid
 
 NOW = datetime(2031, 5, 15, 5, 30, tzinfo=UTC)
 BEDS = {"warden": "dole", "bank": "chapel", "infirm": "dole", "school": "chapel", "ride": "dole"}
@@ -53,6 +60,29 @@ numbers = st.one_of(
     st.floats(0.001, 1000).map(lambda x: f"{x:.3g}"),
     st.sampled_from(["0", "0.0", "-0", "00", "1e3", "1,5", "१२", "1'000", "+4", ".5", "5."]),
 )
+
+
+A_FILE_IN = 5
+"""Inputs, of which one is a spoiled file."""
+
+LOOKED_AT = 4
+"""In one of so many books that took a spoiled file, what is in it then is read."""
+
+READ_AFTER = ("round", "round --as-known 14may", "book check", "book log", "book export out")
+
+FINDINGS = ["book", "check"]
+"""What it finds in a damaged book is its answer, on standard output, and its exit status 2."""
+
+LONGEST_SAID = 6_000
+"""Letters that are said of anything: of a list twenty faults, each with its lines."""
+
+BESIDES = (
+    "person Ann --days mon-sat", "person Tom --hours 1h30 --away 9jul-17jul", "rate 1apr water 4.00",
+    'restriction 18jul 5sep --tool hose --source mains --text "No hoses."', "rain 5.6mm --gentle",
+    "feel chapel --ball dry --bed moist --unsure", 'left dole "too wet"', "mulch dole chip 5cm",
+    "loss dole shrub 1 wind", "soak dole 20l", "book undo", "wilt chapel", "bed chapel --jam-jar 6mm --gauge 14mm",
+)  # fmt: skip
+"""What the garden's keepers have said, so that there is something of every kind in its folder."""
 
 
 class Came(NamedTuple):
@@ -122,11 +152,49 @@ def garden(path: Path) -> None:
 
 def play(words: list[str], template: Path, folder: Path) -> Came:
     """One line, on a fresh copy of the book, in a folder of its own."""
+    _clear(folder)
     book = folder / "garden.book"
-    for left in folder.iterdir():
-        shutil.rmtree(left) if left.is_dir() else left.unlink()
     if words[:2] != ["book", "new"]:
         shutil.copyfile(template, book)
+    ran = _run(words)
+    return Came(ran.status, ran.fault or _wrong(ran, (template, book)))
+
+
+def play_file(number: int, goods: Good, template: Path, folder: Path) -> tuple[Laid, Came]:
+    """One spoiled file, brought into a fresh copy of the book; the same for the same number."""
+    _clear(folder)
+    book = folder / "garden.book"
+    shutil.copyfile(template, book)
+    one = laid(number, goods, folder)
+    there = folder / "spoiled.book"
+    before = there.read_bytes() if there.is_file() and not there.is_symlink() else b""
+    ran = _run(one.words)
+    if one.words[:2] == FINDINGS and ran.out and not ran.fault:
+        ran = ran._replace(err=ran.err or "soakbook: findings")
+    fault = ran.fault or _wrong(ran, (template, book)) or _said_wrong(ran, one)
+    if not fault and ran.status and (folder / "other.book").exists():
+        fault = "refused, and there is a new book"
+    kept = earlier_copies(
+        there
+    )  # an old book may have been brought up, with its copy, before it was refused
+    if not fault and ran.status and before and not kept and there.read_bytes() != before:
+        fault = "refused, and the spoiled book is another"
+    if not fault and ran.status == 0 and number % LOOKED_AT == 0:
+        fault = _then(one)
+    return one, Came(ran.status, fault)
+
+
+class Ran(NamedTuple):
+    """What a line came to, and what it printed."""
+
+    status: int | None
+    out: str
+    err: str
+    fault: str = ""
+    """What it raised."""
+
+
+def _run(words: list[str]) -> Ran:
     out, err = io.StringIO(), io.StringIO()
     try:
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
@@ -134,20 +202,57 @@ def play(words: list[str], template: Path, folder: Path) -> Came:
     except SystemExit as leaving:
         status = leaving.code if isinstance(leaving.code, int) else 1
     except BaseException as fault:
-        return Came(None, f"{type(fault).__name__}: {fault}"[:200])
-    return Came(status, _wrong(status, out.getvalue(), err.getvalue(), (template, book)))
+        return Ran(None, out.getvalue(), err.getvalue(), f"{type(fault).__name__}: {fault}"[:200])
+    return Ran(status, out.getvalue(), err.getvalue())
 
 
-def _wrong(status: int, out: str, err: str, kept: tuple[Path, Path]) -> str:
-    if "Traceback" in out + err:
+def _clear(folder: Path) -> None:
+    for left in folder.iterdir():
+        shutil.rmtree(left) if left.is_dir() and not left.is_symlink() else left.unlink()
+
+
+def _wrong(ran: Ran, kept: tuple[Path, Path]) -> str:
+    if "Traceback" in ran.out + ran.err:
         return "a traceback"
-    if status not in (0, 2, 3):
-        return f"status {status}: {err[-200:]}"
+    if ran.status not in (0, 2, 3):
+        return f"status {ran.status}: {ran.err[-200:]}"
     template, book = kept
-    if status and not err.startswith(("soakbook: ", "Usage: ")):
-        return f"nothing is said of what is wrong: {err[:100]!r}"
-    if status and book.exists() and _mark(book) != _mark(template):
+    if ran.status and not ran.err.startswith(("soakbook: ", "Usage: ")):
+        return f"nothing is said of what is wrong: {ran.err[:100]!r}"
+    if ran.status and book.exists() and _mark(book) != _mark(template):
         return "refused, and the book is another"
+    return ""
+
+
+def _said_wrong(ran: Ran, one: Laid) -> str:
+    """What is amiss with a refusal: more than a sentence, or none that says what would be right."""
+    if not ran.status or one.words[:2] == FINDINGS:
+        return ""
+    if ran.out:
+        return f"refused, and this was printed: {ran.out[:100]!r}"
+    if len(ran.err) > LONGEST_SAID or (one.kind != "list" and ran.err.count("\n") > 1):
+        return f"no sentence: {ran.err[:200]!r}, {len(ran.err):,} letters"
+    if not all(letter.isprintable() or letter == "\n" for letter in ran.err):
+        return f"signs that are no letters: {ran.err[:200]!r}"
+    if one.kind == "book":  # what a book that can be read lacks is said in many ways
+        return ""
+    named = (" cannot be right; ", " is missing: ", one.words[-1], "(see soakbook")
+    return (
+        "" if any(words in ran.err for words in named) else f"not said what of: {ran.err[:200]!r}"
+    )
+
+
+def _then(one: Laid) -> str:
+    """What is wrong with a book into which a file was taken: that it can no longer be read, or is not sound.
+
+    Of a spoiled book only some may be readable.
+    """
+    book = one.words[-1] if "--book" in one.words else "garden.book"
+    right = (0, 2) if one.kind == "book" else (0,)
+    for after in map(shlex.split, READ_AFTER):
+        ran = _run([*after, "--book", book])
+        if ran.fault or ran.status not in right:
+            return f"taken, and then {shlex.join(after)}: {ran.fault or ran.err[-150:]}"
     return ""
 
 
@@ -170,6 +275,9 @@ def surroundings() -> Iterator[tuple[Path, Path]]:
         try:
             garden(template)
             os.chdir(folder)
+            for line in BESIDES:
+                ran = _run([*shlex.split(line), "--book", str(template)])
+                assert ran.status == 0, (line, ran)
             yield template, folder
         finally:
             os.chdir(here)
@@ -178,14 +286,33 @@ def surroundings() -> Iterator[tuple[Path, Path]]:
             os.environ |= before
 
 
-def tried(inputs: int) -> tuple[Counter[str], dict[str, list[str]]]:
-    """How many lines came to what, and the faults with a line that led to each."""
-    counts: Counter[str] = Counter()
-    faults: dict[str, list[str]] = {}
-    with surroundings() as (template, folder):
+class Tried(NamedTuple):
+    """How many inputs of which kind came to what, and the faults with what led to each."""
 
+    counts: Counter[tuple[str, str]]
+    faults: dict[str, str]
+
+    def add(self, kind: str, came: Came, led: str) -> None:
+        """Count an input."""
+        self.counts[kind, "fault" if came.fault else f"status {came.status}"] += 1
+        if came.fault:
+            self.faults.setdefault(came.fault, led[:300])
+
+
+def tried(inputs: int, number: int | None = None) -> Tried:
+    """Try so many inputs; the same for the same number, others each time where there is none."""
+    found = Tried(Counter(), {})
+    dice = random.Random(number)
+    with surroundings() as (template, folder):
+        goods = good(template, folder)
+        for _ in range(inputs // A_FILE_IN):
+            one = dice.randrange(SEEDS)
+            file, came = play_file(one, goods, template, folder)
+            found.add(file.kind, came, f"--file {one}: {file.how}; {shlex.join(file.words)}")
+
+        @seed(dice.randrange(SEEDS))
         @settings(
-            max_examples=inputs,
+            max_examples=inputs - inputs // A_FILE_IN,
             deadline=None,
             database=None,
             phases=[Phase.generate],
@@ -193,14 +320,11 @@ def tried(inputs: int) -> tuple[Counter[str], dict[str, list[str]]]:
         )
         @given(spoiled())
         def every(words: list[str]) -> None:
-            came = play(words, template, folder)
-            counts["fault" if came.fault else f"status {came.status}"] += 1
-            if came.fault:
-                faults.setdefault(came.fault, words)
+            found.add("words", play(words, template, folder), shlex.join(words))
 
         every()
         _still_reckons(template)
-    return counts, faults
+    return found
 
 
 def _still_reckons(template: Path) -> Mapping[str, Any]:
@@ -217,16 +341,37 @@ def _commands(group: click.Group, context: click.Context) -> Iterator[options.Co
             yield command
 
 
-def report(inputs: int) -> int:
+def report(inputs: int, number: int | None) -> int:
     """Print the table; exit status 1 where there was a fault."""
-    counts, faults = tried(inputs)
-    for what, count in sorted(counts.items()):
-        print(f"{what:10} {count:8}")
-    for fault, words in faults.items():
-        print(f"  {fault}\n    {shlex.join(words)[:300]!r}")
-    print(f"{counts.total()} inputs, {counts['fault']} faults")
+    began = monotonic()
+    counts, faults = tried(inputs, number)
+    kinds, came = (sorted({key[place] for key in counts}) for place in (0, 1))
+    print(f"{'':10}" + "".join(f"{what:>10}" for what in came))
+    for kind in kinds:
+        print(f"{kind:10}" + "".join(f"{counts[kind, what]:>10}" for what in came))
+    for fault, led in faults.items():
+        print(f"  {fault}\n    {led!r}")
+    wrong = sum(count for (_, what), count in counts.items() if what == "fault")
+    print(f"{counts.total():,} inputs, {wrong} faults; {monotonic() - began:.0f} s")
     return 1 if faults else 0
 
 
+def again(number: int) -> int:
+    """Bring one spoiled file and show what comes of it; exit status 1 where it is a fault."""
+    with surroundings() as (template, folder):
+        file, came = play_file(number, good(template, folder), template, folder)
+        print(f"{file.how}\nsoakbook {shlex.join(file.words)}")
+        ran = _run(file.words)
+        print(f"status {came.status}\n{ran.out[:500]}{ran.err[:500]}{came.fault}")
+        if ran.fault:
+            main(file.words)
+    return 1 if came.fault else 0
+
+
 if __name__ == "__main__":
-    sys.exit(report(int(sys.argv[1]) if sys.argv[1:] else 100_000))
+    asked = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
+    asked.add_argument("inputs", nargs="?", type=int, default=100_000)
+    asked.add_argument("--file", type=int, metavar="NUMBER")
+    asked.add_argument("--seed", type=int, metavar="NUMBER")
+    said = asked.parse_args()
+    sys.exit(report(said.inputs, said.seed) if said.file is None else again(said.file))

@@ -285,12 +285,16 @@ BEDS: Report = {
             "soil": "sandy loam",
             "place": "south wall foot",
             "tap": "A",
+            "parted_from": None,
+            "parted_on": None,
+            "rests_from": None,
             "plantings": [
                 {
                     "planting": "climbing roses",
                     "kind": "shrub",
                     "count": 6,
                     "living": 5,
+                    "elsewhere": 0,
                     "planted_on": "2031-03-20",
                 }
             ],
@@ -322,6 +326,9 @@ BEDS: Report = {
             "soil": "unknown",
             "place": "open",
             "tap": None,
+            "parted_from": "chapel",
+            "parted_on": "2031-05-10",
+            "rests_from": "2031-10-01",
             "plantings": [],
             "guesses": [],
         },

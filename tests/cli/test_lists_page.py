@@ -22,7 +22,9 @@ CHAPEL WALL (chapel)                                                       18 mÂ
       grown: 90 cm across in 12 weeks                         --leaves-full 90cm
 
 RIDE (ride)                                                              60.5 mÂ²
-  unknown, open"""
+  unknown, open
+  a part of chapel until 10 May 2031
+  at rest from 1 Oct 2031"""
 
 WEATHER_PAGE = """\
 The Corrody, Marl Hatherby: weather
@@ -71,11 +73,13 @@ def test_one_lost_of_one_and_a_name_in_the_singular() -> None:
     plantings = [
         {**of, "planting": "climbing rose"},
         {**of, "planting": "The Maple", "count": 1, "living": 0},
+        {**of, "planting": "fern", "living": 2, "elsewhere": 3},
     ]
     page = Page(80)
     write_beds(page, {**BEDS, "beds": [{**bed, "plantings": plantings, "guesses": []}]})
     assert "  6 climbing roses, planted 20 Mar 2031, 1 of them lost" in str(page).splitlines()
     assert "  1 The Maple, planted 20 Mar 2031, lost" in str(page).splitlines()
+    assert "planted 20 Mar 2031, 1 of them lost, 3 of them in another bed now" in str(page)
 
 
 def test_a_book_without_beds_says_how_to_add_one() -> None:
@@ -84,13 +88,14 @@ def test_a_book_without_beds_says_how_to_add_one() -> None:
     assert str(page).endswith("No beds yet: `soakbook bed -h` says how.")
 
 
-def test_one_bed_is_found_by_its_key() -> None:
-    assert [bed["name"] for bed in only_bed(BEDS, "ride")["beds"]] == ["ride"]
+@pytest.mark.parametrize("word", ["chapel", "Chapel Wall", "wall"])
+def test_one_bed_is_found_by_its_key_or_its_name(word: str) -> None:
+    assert [bed["bed"] for bed in only_bed(BEDS, word)["beds"]] == ["chapel"]
     assert len(BEDS["beds"]) == 2
 
 
 def test_an_unknown_bed_is_refused_with_those_there_are() -> None:
-    with pytest.raises(InputError, match="'chappel' cannot be right; known: chapel, ride"):
+    with pytest.raises(InputError, match=r"did you mean chapel.* known: chapel, ride; a new bed"):
         only_bed(BEDS, "chappel")
     with pytest.raises(InputError, match="known: none yet; a new bed needs --area"):
         only_bed({**BEDS, "beds": []}, "chapel")

@@ -6,7 +6,13 @@ from math import sqrt
 import pytest
 
 from soakbook.garden.entries import Catch
-from soakbook.garden.jars import LEAST_GAUGE_MM, measured_share, shares_caught, tells
+from soakbook.garden.jars import (
+    LEAST_GAUGE_MM,
+    measured_share,
+    measured_shares,
+    shares_caught,
+    tells,
+)
 from soakbook.garden.records import Bed
 
 WHEN = datetime(2031, 5, 15, 7, tzinfo=UTC)
@@ -55,3 +61,9 @@ def test_a_share_that_stands_in_the_book_was_said_after_the_jars() -> None:
     assert measured_share(bed(), caught) == caught["wall"]
     assert measured_share(bed(0.5), caught) is None
     assert measured_share(bed(), {}) is None
+
+
+def test_shares_of_some_beds_come_in_their_order() -> None:
+    caught = [catch(6, 14), catch(8, 10, "ride")]
+    wall = shares_caught(caught)["wall"]
+    assert measured_shares([bed(rain_share=0.4), bed()], caught) == (None, wall)

@@ -139,16 +139,25 @@ def fillings(draw: st.DrawFn) -> Callable[[Path], None]:
         for n, one in enumerate(draw(st.lists(drawn(Tap), min_size=1, max_size=3)))
     ]
     tap = st.none() | st.sampled_from([one.key for one in taps])
+    whole = {"parted_from": st.none(), "parted_on": st.none()}
     beds = [
         one._replace(uid=f"'bed {n}", key=f"{one.key[:20]}{n}")
-        for n, one in enumerate(draw(st.lists(drawn(Bed, tap=tap), min_size=1, max_size=3)))
+        for n, one in enumerate(
+            draw(st.lists(drawn(Bed, tap=tap, **whole), min_size=1, max_size=3))
+        )
     ]
+    if len(beds) > 1 and draw(st.booleans()):
+        beds[1] = beds[1]._replace(parted_from=beds[0].uid, parted_on=draw(days))
     bed = st.sampled_from([one.uid for one in beds])
     plantings: list[Planting] = []
     for n in range(draw(st.integers(1, 4))):
         replaces = st.sampled_from([None, *(one.uid for one in plantings)])
         given = {"uid": st.just(f"=planting {n}"), "bed_uid": bed, "replaces": replaces}
-        plantings.append(draw(drawn(Planting, **given)))
+        given |= {"came_from": replaces, "parted_on": st.none()}
+        one = draw(drawn(Planting, **given))
+        if one.came_from is not None and draw(st.booleans()):
+            one = one._replace(parted_on=max(one.planted_on, draw(days)))
+        plantings.append(one)
     people = [
         one._replace(uid=f"person {n}", name=f"{one.name[:20]}{n}")
         for n, one in enumerate(draw(st.lists(drawn(Person), max_size=3)))

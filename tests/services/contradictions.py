@@ -90,6 +90,26 @@ def _replacing(*pairs: tuple[str, str]) -> Callable[[BookFile, Pages], None]:
     return write
 
 
+def _coming_from(*pairs: tuple[str, str]) -> Callable[[BookFile, Pages], None]:
+    def write(book: BookFile, pages: Pages) -> None:
+        for name, before in pairs:
+            one = next(one for one in pages.plantings if one.name == name)
+            before_it = uid_of(pages, before)
+            update_record(book, one._replace(came_from=before_it, parted_on=THAT_DAY), at=NOW)
+
+    return write
+
+
+def _parted(*pairs: tuple[str, str]) -> Callable[[BookFile, Pages], None]:
+    def write(book: BookFile, pages: Pages) -> None:
+        beds = {bed.key: bed for bed in pages.beds}
+        for key, whole in pairs:
+            bed, of = beds[key], beds[whole].uid
+            update_record(book, bed._replace(parted_from=of, parted_on=THAT_DAY), at=NOW)
+
+    return write
+
+
 def _weather(**values: float) -> Callable[[BookFile, Pages], None]:
     def write(book: BookFile, pages: Pages) -> None:
         add_weather(
@@ -313,6 +333,21 @@ CASES = {
         "wrong",
         "cannot be reckoned",
         "chapel",
+        reckoned=False,
+    ),
+    "parted in a circle": Wrong(
+        _coming_from(("climbing rose", "clematis"), ("clematis", "climbing rose")),
+        "replaced_in_a_circle",
+        "wrong",
+        "cannot be reckoned",
+        "chapel",
+        reckoned=False,
+    ),
+    "beds that are parts of each other": Wrong(
+        _parted(("chapel", "dole"), ("dole", "chapel")),
+        "parted_in_a_circle",
+        "wrong",
+        "Chapel Wall",
         reckoned=False,
     ),
     "a ball without room": Wrong(

@@ -3,6 +3,8 @@
 from pathlib import Path
 
 from soakbook.garden.records import Bed
+from soakbook.services.entries import soak
+from soakbook.services.mornings import round_report
 from soakbook.services.setup import bed, beds, plant, tap
 from tests.services.looking import NOW, Refused, look_at, pages_of, said
 
@@ -99,6 +101,7 @@ def test_the_list_has_every_guess_with_what_settles_it(garden: Path) -> None:
         "kind": "shrub",
         "count": 6,
         "living": 6,
+        "elsewhere": 0,
         "planted_on": "2031-03-20",
     }
     answers = [guess["answer"] for guess in chapel["guesses"]]
@@ -165,6 +168,16 @@ def test_what_cannot_be_a_bed_is_refused(garden: Path) -> None:
         bed(garden, "yard", now=NOW, colour="red")
 
 
+def test_a_name_is_another_only_by_its_letters(garden: Path) -> None:
+    """Chapel-Wall would be found wherever Chapel Wall is typed."""
+    with Refused(garden, "name", "Chapel-Wall", "no other bed has"):
+        bed(garden, "new", now=NOW, area="3m2", name="Chapel-Wall")
+    with Refused(garden, "name", "Chapel", "no other bed has: chapel is the key of Chapel Wall"):
+        bed(garden, "new", now=NOW, area="3m2", name="Chapel")
+    told = bed(garden, "chapel_wall", now=NOW, area="19m2")
+    assert told["bed"] == "chapel"
+
+
 def test_a_bed_too_small_for_its_balls_is_refused(garden: Path) -> None:
     """14 balls 45 cm across, 0.159 m2 each and a quarter more, need 2.8 m2."""
     with Refused(garden, "area", "2m2", "shrub rose", "45 cm across"):
@@ -202,3 +215,23 @@ def test_a_drain_hole_says_whether_clays_guard_is_on(garden: Path) -> None:
     assert "asks for no finger any more" in said(answer)
     answer = bed(garden, "yard", now=NOW, hole="50mm/h")
     assert "That is as reckoned: it drains in about 1 day." in said(answer)
+
+
+def test_a_bed_has_another_key_and_its_past_goes_with_it(garden: Path) -> None:
+    soak(garden, ["chapel"], "20l", now=NOW)
+    answer = bed(garden, "chapel", new_key="wall", now=NOW)
+    assert answer["bed"] == "wall"
+    assert "Known as wall; it said known as chapel" in said(answer)
+    assert bed_of(garden, "wall").name == "Chapel Wall"
+    calls = {one["bed"]: one for one in round_report(garden, now=NOW)["calls"]}
+    assert calls["wall"]["given_today_l"] == 20
+
+
+def test_a_key_that_another_has_is_refused(garden: Path) -> None:
+    for word in ("dole", "Dole Bed", "DOLE"):
+        with Refused(garden, "new key", word, "no other bed has"):
+            bed(garden, "chapel", new_key=word, now=NOW)
+    with Refused(garden, "new key", "nook", "left out"):
+        bed(garden, "fresh", area="3m2", new_key="nook", now=NOW)
+    with Refused(garden, "new key", "", "short key"):
+        bed(garden, "chapel", new_key="", now=NOW)

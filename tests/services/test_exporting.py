@@ -89,11 +89,6 @@ def test_an_empty_folder_is_taken_and_anything_else_in_the_way_refused(
     assert not [path for path in tmp_path.iterdir() if path.name.endswith(".part")]
 
 
-def test_a_name_that_no_folder_can_have_is_refused(garden: Path, tmp_path: Path) -> None:
-    with pytest.raises(InputError, match="a name that a folder can have"):
-        export(garden, tmp_path / "a\0b")
-
-
 @pytest.mark.parametrize(
     "statement",
     [
@@ -110,6 +105,13 @@ def test_a_strangers_book_that_cannot_be_read_is_no_folder(
     with pytest.raises(BookError, match="something in it cannot be read"):
         export(garden, tmp_path / "out")
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("name", ["\ud800", "a\0b", "x" * 300])
+def test_what_no_folder_can_be_called_is_said(garden: Path, tmp_path: Path, name: str) -> None:
+    with pytest.raises(BookError, match=r"no name for a file|cannot be made|cannot be written"):
+        export(garden, tmp_path / name)
+    assert not [path for path in tmp_path.iterdir() if "book" not in path.name]
 
 
 def test_a_failure_leaves_nothing_behind(

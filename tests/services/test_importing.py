@@ -179,6 +179,14 @@ SPOILED: dict[str, tuple[Callable[[Path], None], str]] = {
     "a long name": (replaced("garden.toml", "The Abbey", "x" * 20_000), "at most 10,000 letters"),
     "a log of nothing": (replaced("garden.toml", 'what = "garden"', 'what = "moon"'), "what: 'moon'"),
     "a log that is no record": (replaced("garden.toml", 'after = "{', 'after = "['), "after: '\\["),
+    "a log of half a record": (
+        replaced("garden.toml", '\\"name\\": ', '\\"game\\": '),
+        r"change 1, after: .* all fields of a garden as the book wrote them",
+    ),
+    "a log of a record that cannot be": (
+        replaced("garden.toml", '\\"area_m2\\": 1', '\\"area_m2\\": -1'),
+        r"change \d+, after, area.*-1",
+    ),
     "a log without a zone": (replaced("garden.toml", '+00:00"', '"'), r"change 1, at: '2031"),
     "a column more": (replaced("entries.csv", "kind,", "kind,colour,"), r"line 1: 'colour'.*no such"),
     "a column less": (replaced("entries.csv", "kind,uid,", "kind,"), r"line 1, uid is missing"),

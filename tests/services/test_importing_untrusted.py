@@ -63,16 +63,27 @@ def circle(folder: Path) -> None:
     file.write_text("[[planting]]\n".join(parts), encoding="utf-8")
 
 
+def parted(folder: Path) -> None:
+    """The first two beds are parts of each other."""
+    file = folder / "garden.toml"
+    head, first, second, *more = file.read_text(encoding="utf-8").split("[[bed]]\n")
+    one, other = (re.search('uid = "(.*)"', part)[1] for part in (first, second))  # type: ignore[index]
+    since = "parted_on = 2031-04-01\nparted_from = "
+    parts = [head, f'{since}"{other}"\n{first}', f'{since}"{one}"\n{second}', *more]
+    file.write_text("[[bed]]\n".join(parts), encoding="utf-8")
+
+
 SPOILED = {
     "a log of nothing known": (log_of(r'^after = .*$', 'after = "{}"'), r"change 1, after: '{}'"),
     "a log of another's uid": (
-        log_of(r'^(after = .*?uid\\": \\")', r"\1x"), "the garden of that uid, as the book wrote it"
+        log_of(r'^(after = .*?uid\\": \\")', r"\1x"), "a garden as the book wrote them, of that uid"
     ),
-    "a log with a field more": (logged(LOGGED_AREA + r', \"stove\": 1'), "the bed of that uid"),
+    "a log with a field more": (logged(LOGGED_AREA + r', \"stove\": 1'), "a bed as the book wrote them, of that uid"),
     "a log without an end": (logged(r'\"area_m2\": 1e400'), "after: .* a record as JSON"),
     "a log out of bounds": (logged(r'\"area_m2\": -3'), r"change \d+, after, area: -3 cannot"),
-    "a log of text for a number": (logged(r'\"area_m2\": \"18\"'), "the bed of that uid"),
-    "a circle of replacements": (circle, "planting 1, replaces: .*this one's place"),
+    "a log of text for a number": (logged(r'\"area_m2\": \"18\"'), "a bed as the book wrote them, of that uid"),
+    "a circle of partings": (parted, "bed 1, parted_from: .*come from this one"),
+    "a circle of replacements": (circle, "planting 1, replaces: .*come from this one"),
     "an hour with a zone": (
         log_of("^round_hour = .*$", 'round_hour = "07:00:00+02:00"'), "round hour: '07:00:00.02:00'"
     ),

@@ -31,6 +31,10 @@ class Tally(NamedTuple):
     doubled: int = 0
     broken: int = 0
     said: str = ""
+    refused: int = 0
+    """Not saved, and said so in words before the program ended."""
+    unsaid: int = 0
+    """Not saved, and not said, or said of what is in the book all the same."""
 
     def plus(self, other: "Tally") -> "Tally":
         """Both together; what was said last stands."""
@@ -42,6 +46,8 @@ class Tally(NamedTuple):
             self.doubled + other.doubled,
             self.broken + other.broken,
             other.said or self.said,
+            self.refused + other.refused,
+            self.unsaid + other.unsaid,
         )
 
 

@@ -1,5 +1,7 @@
 """Many who write at once, folders that may only be read, full disks, clocks set back."""
 
+import contextlib
+import io
 import os
 import random
 import resource
@@ -8,10 +10,25 @@ from datetime import timedelta
 from functools import partial
 from itertools import islice
 from pathlib import Path
+from unittest.mock import patch
 
+from soakbook.cli import options
+from soakbook.cli.exits import MENDABLE, OURS
+from soakbook.cli.main import main
 from soakbook.errors import BookError
 from soakbook.store.book import open_book
-from tests.store.fault_book import NOW, Tally, amounts, compared, enter, fresh, heard, started
+from tests.store.fault_book import (
+    BED,
+    NOW,
+    Tally,
+    amounts,
+    compared,
+    enter,
+    entered,
+    fresh,
+    heard,
+    started,
+)
 from tests.store.killing import brought_up, old_entries
 from tests.store.old_books import OLD, old_book
 
@@ -77,13 +94,13 @@ def in_a_read_only_folder(made: Path, folder: Path) -> Tally:
     path = fresh(made, there / "garden.book")
     confirmed = list(islice(amounts(), 3))
     for amount in confirmed:
-        enter(path, amount)
+        assert _typed(path, amount) == (0, "")  # and all that the command needs is there
     path.chmod(0o444)
     there.chmod(0o555)
     told = heard(started(partial(_as_nobody, path)))
     there.chmod(0o755)
     path.chmod(0o600)
-    return compared("read-only folder", path, confirmed, _only_said(told))
+    return with_refused("read-only folder", path, [*confirmed, *told])
 
 
 def on_a_full_disk(made: Path, folder: Path, times: int, dice: random.Random) -> Tally:
@@ -94,9 +111,8 @@ def on_a_full_disk(made: Path, folder: Path, times: int, dice: random.Random) ->
         room_b = dice.randint(0, 40_000)
         typed = list(islice(amounts(), 400))
         told = heard(started(partial(_until_full, path, typed, path.stat().st_size + room_b)))
-        confirmed = [line for line in told if not line.startswith("!")]
-        here = compared(total.fault, path, confirmed, _only_said(told))
-        goes_on = confirmed[-1:] == [LAST] and any(line.startswith("!") for line in told)
+        here = with_refused(total.fault, path, told)
+        goes_on = told[-1:] == [LAST] and here.refused
         total = total.plus(here._replace(broken=here.broken or int(not goes_on)))
     return total
 
@@ -114,33 +130,56 @@ def with_a_clock_set_back(made: Path, folder: Path, times: int) -> Tally:
 def _as_nobody(path: Path, pipe: int) -> None:
     if os.geteuid() == 0:  # root may write everywhere
         os.setuid(NOBODY)
-    _refused(path, "9l", pipe)
+    _by_command(path, "9l", pipe)
 
 
 def _until_full(path: Path, typed: list[str], most_b: int, pipe: int) -> None:
-    """Enter until it is refused, then once more where files may grow again."""
+    """Enter until it is refused, then by the command, and once more where files may grow again."""
     signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
     _, most = resource.getrlimit(resource.RLIMIT_FSIZE)
     resource.setrlimit(resource.RLIMIT_FSIZE, (most_b, most))
     for amount in typed:
-        if _refused(path, amount, pipe):
+        try:
+            enter(path, amount)
+        except BookError:
+            _by_command(path, amount, pipe)
             break
+        os.write(pipe, f"{amount}\n".encode())
     resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
-    _refused(path, LAST, pipe)
+    _by_command(path, LAST, pipe)
 
 
-def _refused(path: Path, amount: str, pipe: int) -> bool:
-    """Whether a soak is refused; it is said when it is in, and why not after a mark."""
-    try:
-        enter(path, amount)
-    except BookError as error:
-        os.write(pipe, f"!{error}\n".encode())
-        return True
-    os.write(pipe, f"{amount}\n".encode())
-    return False
+def _by_command(path: Path, amount: str, pipe: int) -> None:
+    """Enter a soak by the command; told is the amount when it is in, else behind a mark the amount and what is said."""
+    status, said = _typed(path, amount)
+    in_words = (
+        status == MENDABLE and said.startswith(f"soakbook: {path} ") and said.count("\n") == 1
+    )
+    told = amount if status == 0 else f"{'!' if in_words else '?'}{amount} {said.strip()}"
+    os.write(pipe, f"{told}\n".encode())
 
 
-def _only_said(told: list[str]) -> str:
-    """What was refused first, without the path of the book."""
-    refused = [line.removeprefix("!") for line in told if line.startswith("!")]
-    return refused[0].partition(".book ")[2] if refused else ""
+def _typed(path: Path, amount: str) -> tuple[int, str]:
+    """Exit status of the command, and what stands on standard error."""
+    said = io.StringIO()
+    with (
+        patch.object(options, "now", lambda: NOW),
+        contextlib.redirect_stdout(io.StringIO()),
+        contextlib.redirect_stderr(said),
+    ):
+        try:
+            status = main(["soak", BED, amount, "--by", "Ann", "--book", str(path)])
+        except Exception as error:  # counted as nothing said
+            return OURS, repr(error)
+    return status, said.getvalue()
+
+
+def with_refused(fault: str, path: Path, told: list[str]) -> Tally:
+    """What the book holds beside what it confirmed, and what was said of that which it does not hold."""
+    refused = [line for line in told if line.startswith("!")]
+    silent = [line for line in told if line.startswith("?")]
+    confirmed = [line for line in told if line not in (*refused, *silent)]
+    here = compared(fault, path, confirmed, refused[0].partition(".book ")[2] if refused else "")
+    there = entered(path) if not here.broken else {}
+    in_all_the_same = [line for line in refused if line[1:].partition(" ")[0] in there]
+    return here._replace(refused=len(refused), unsaid=len(silent) + len(in_all_the_same))

@@ -1,7 +1,7 @@
 """Programs killed while they write in the book: at named points, at random, and while a book is brought up to date.
 
 A point is a statement and whether it was carried out: the child process takes a connection that kills it there.
-A new one, as for an import, is one line in `POINTS` with who writes and what is to be found afterwards.
+Imports have a file of their own, `killing_imports`.
 """
 
 import os
@@ -9,10 +9,11 @@ import random
 import signal
 import sqlite3
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import AbstractContextManager
 from functools import partial
 from pathlib import Path
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal, NamedTuple, NoReturn
 from unittest.mock import patch
 
 from soakbook.errors import BookError
@@ -24,15 +25,16 @@ from tests.store.fault_book import Tally, amounts, compared, enter, fresh, heard
 from tests.store.old_books import OLD, old_book
 
 LONGEST_LIFE_S = 0.12
+NAMING = placing._put_in_place
 A_BATCH = 50
 """So many kills one book outlives before a new one is begun."""
 
 
 class Point(NamedTuple):
-    """A statement inside a transaction that writes, and on which side of it the program is killed."""
+    """A statement inside a transaction that writes, and where at it the program is killed."""
 
     begins: str  # with what the statement begins; empty: any
-    side: Literal["before", "after"]
+    side: Literal["before", "amid", "after"]  # amid: where it writes many rows, after half of them
 
 
 POINTS = {
@@ -52,16 +54,32 @@ class Killing(sqlite3.Connection):
     def execute(self, sql: str, *more: Any) -> sqlite3.Cursor:
         """As a connection does, but for the last time."""
         kind = type(self)
-        kind.inside = kind.inside or sql == "BEGIN IMMEDIATE"
-        hit = kind.inside and sql.startswith(kind.point.begins)
-        kind.left -= hit
-        if hit and not kind.left and kind.point.side == "before":
-            os.kill(os.getpid(), signal.SIGKILL)
+        if sql == "BEGIN IMMEDIATE":
+            kind.inside = True
+            super().execute("PRAGMA cache_size = 5")  # the log on disk soon has some of it
+        last = self._is_last(sql)
+        if last and kind.point.side != "after":
+            die()
         done = super().execute(sql, *more)
-        if hit and not kind.left:
-            os.kill(os.getpid(), signal.SIGKILL)
+        if last:
+            die()
         kind.inside = kind.inside and sql not in ("COMMIT", "ROLLBACK")
         return done
+
+    def executemany(self, sql: str, rows: Iterable[Any], /) -> sqlite3.Cursor:
+        """The same of many rows at once."""
+        if not self._is_last(sql):
+            return super().executemany(sql, rows)
+        listed = list(rows)
+        done = {"before": 0, "amid": len(listed) // 2, "after": len(listed)}
+        super().executemany(sql, listed[: done[type(self).point.side]])
+        return die()
+
+    def _is_last(self, sql: str) -> bool:
+        kind = type(self)
+        hit = kind.inside and sql.startswith(kind.point.begins)
+        kind.left -= hit
+        return hit and not kind.left
 
 
 def killed_at_points(made: Path, folder: Path, times: int, dice: random.Random) -> Iterator[Tally]:
@@ -71,7 +89,7 @@ def killed_at_points(made: Path, folder: Path, times: int, dice: random.Random) 
         path = fresh(made, folder / f"point {point.side} {len(name)}.book")
         confirmed: list[str] = []
         for _ in range(times):
-            work = partial(_die_at, point, dice.randint(1, 3), partial(_enter_on, path, typed))
+            work = partial(die_at, point, dice.randint(1, 3), partial(_enter_on, path, typed))
             told = heard(started(work), killed=True)
             typed = _past(typed, len(told) + 1)
             confirmed += told
@@ -101,21 +119,25 @@ def killed_at_random(made: Path, folder: Path, times: int, dice: random.Random) 
 
 def killed_in_migration(folder: Path, times: int, dice: random.Random) -> Iterator[Tally]:
     """Kill who brings an old book up to date: in the middle, before and after the end, and while the copy is made."""
-    points: dict[str, tuple[Point, int]] = {
-        "in the middle of a migration": (Point("", "before"), 25),
-        "before a migration's commit": (Point("COMMIT", "before"), 1),
-        "after a migration's commit": (Point("COMMIT", "after"), 1),
-        "before the copy has its name": (Point("none is passed", "before"), 1),
+    points: dict[str, tuple[Point, Callable[..., None]]] = {
+        "in the middle of a migration": (Point("", "before"), NAMING),
+        "before a migration's commit": (Point("COMMIT", "before"), NAMING),
+        "after a migration's commit": (Point("COMMIT", "after"), NAMING),
+        "before the copy has its name": (Point("none is passed", "before"), die),
     }
-    for place, (name, (point, most)) in enumerate(points.items()):
+    most = {
+        old: statements(partial(open_book, old_book(folder / f"all steps {old}.book", old)))
+        for old in OLD
+    }
+    for place, (name, (point, naming)) in enumerate(points.items()):
         total = Tally(f"kill -9 {name}")
         for number in range(times):
             path = folder / f"old {place} {number}.book"
             old = dice.choice(OLD)
             before = old_entries(old_book(path, old))
-            naming = _kill if "copy" in name else placing._put_in_place
+            passed = 1 if point.begins else dice.randint(1, most[old])
             opening = partial(_open_while_naming, path, naming)
-            heard(started(partial(_die_at, point, dice.randint(1, most), opening)), killed=True)
+            heard(started(partial(die_at, point, passed, opening)), killed=True)
             total = total.plus(brought_up(total.fault, path, before, old))
         yield total
 
@@ -133,6 +155,7 @@ def brought_up(fault: str, path: Path, before: list[str], old: int) -> Tally:
             broken = int(version(book.connection) != NEWEST)
         after, copies = old_entries(path), earlier_copies(path)
         broken += any(old_entries(copy) != before for copy in copies) or not copies
+        broken += any(_version_of(copy) != old for copy in copies)
     except (BookError, sqlite3.Error) as error:
         return Tally(fault, 1, len(before), len(before), 0, 1, str(error))
     lost, doubled = len(set(before) - set(after)), len(after) - len(set(after))
@@ -149,6 +172,13 @@ def old_entries(path: Path) -> list[str]:
     return found
 
 
+def _version_of(path: Path) -> int:
+    connection = sqlite3.connect(path)
+    found = version(connection)
+    connection.close()
+    return found
+
+
 def _enter_on(path: Path, typed: Iterator[str], pipe: int) -> None:
     """Enter soak after soak, saying each when the book has it."""
     for amount in typed:
@@ -156,15 +186,31 @@ def _enter_on(path: Path, typed: Iterator[str], pipe: int) -> None:
         os.write(pipe, f"{amount}\n".encode())
 
 
-def _die_at(point: Point, times: int, work: Callable[[int], None], pipe: int) -> None:
+def die_at(point: Point, times: int, work: Callable[[int], None], pipe: int) -> None:
     """Do a piece of work, killed when a point has been passed so many times."""
     Killing.point, Killing.left, Killing.inside = point, times, False
-    with patch.object(sqlite3, "connect", partial(sqlite3.connect, factory=Killing)):
+    with killing():
         work(pipe)
 
 
-def _kill(*_: object) -> None:
+def statements(work: Callable[[], object]) -> int:
+    """How many statements of a piece of work are inside its transactions."""
+    never = 10**9
+    Killing.point, Killing.left, Killing.inside = Point("", "before"), never, False
+    with killing():
+        work()
+    return never - Killing.left
+
+
+def killing() -> AbstractContextManager[object]:
+    """All connections made meanwhile are such as kill."""
+    return patch.object(sqlite3, "connect", partial(sqlite3.connect, factory=Killing))
+
+
+def die(*_: object) -> NoReturn:
+    """Kill this program, as nothing can keep it from."""
     os.kill(os.getpid(), signal.SIGKILL)
+    raise RuntimeError("a killed program goes on")
 
 
 def _past(typed: Iterator[str], number: int) -> Iterator[str]:

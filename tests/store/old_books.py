@@ -23,8 +23,9 @@ ROWS = (
     " VALUES ('rule-1', '2031-07-18', '2031-09-05', 'hose', 'mains', 'no hoses')",
     "INSERT INTO rate (uid, from_day, what, price, currency) VALUES ('rate-1', '2031-04-01', 'water', 4, 'GBP')",
     "INSERT INTO weather_mapping (name, mapping) VALUES ('the shed', '{}')",
-    "INSERT INTO change (at, by_whom, what, uid, after) VALUES ('2031-03-20T08:00:00+00:00', 'Ann', 'bed', 'bed-1',"
-    """ '{"area_m2": 18, "key": "chapel", "name": "Chapel Wall", "uid": "bed-1"}')""",
+    "INSERT INTO change (at, by_whom, what, uid, after)"
+    " VALUES ('2031-03-20T08:00:00+00:00', 'Ann', 'bed', 'bed-1', '{\"uid\": \"bed-1\", \"key\": \"chapel\","
+    ' "name": "Chapel Wall", "area_m2": 18, "soil": "sandy loam", "place": "open"}\')',
     "INSERT INTO entry (uid, kind, happened_at, written_at, bed_uid, typed, litres, soak_kind, method) VALUES"
     " ('soak-1', 'soak', '2031-05-14T07:40:00+01:00', '2031-05-14T06:41:00+00:00', 'bed-1', '20l', 20, 'soak',"
     " 'lance')",
@@ -56,6 +57,7 @@ SINCE = {
         "INSERT INTO entry (uid, kind, happened_at, written_at, supersedes, corrected_by) VALUES ('void-1', 'void',"
         " '2031-05-15', '2031-05-15T06:05:00+00:00', 'feel-1', 'Tom')",
     ),
+    5: ("UPDATE bed SET rests_from = '2031-10-01' WHERE uid = 'bed-1'",),
 }
 """What the tables that came with a version hold."""
 

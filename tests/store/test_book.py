@@ -190,6 +190,16 @@ def test_a_schema_that_is_no_text_any_more_is_damage(path: Path) -> None:
         open_book(path)
 
 
+def test_a_schema_that_is_half_text_is_damage(path: Path) -> None:
+    """Here it is Python that repeats the bytes, behind an error without a code."""
+    content = path.read_bytes()
+    assert b"-- " in content
+    path.write_bytes(content.replace(b"-- ", b"-- \xff", 1))
+    with pytest.raises(BookError, match="is damaged: move it away") as caught:
+        open_book(path)
+    assert "\n" not in str(caught.value)
+
+
 @pytest.mark.parametrize(
     "change",
     [

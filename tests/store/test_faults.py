@@ -13,6 +13,8 @@ from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_in_force
 from soakbook.store.pages import read_pages
+from tests.store.fault_book import begun, enter
+from tests.store.hard_times import with_refused
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="signals and limits are POSIX's")
 
@@ -107,6 +109,16 @@ def test_two_who_write_at_once(book: BookFile, garden: Garden) -> None:
     assert book.change_counter() == before + 50
 
 
+def test_what_is_not_said_is_counted(tmp_path: Path) -> None:
+    """One that is in, one of which nothing was said, one refused, and one refused that is in all the same."""
+    path = begun(tmp_path / "garden.book")
+    for typed in ("5.1l", "5.4l"):
+        enter(path, typed)
+    told = ["5.1l", "?5.2l Traceback", f"!5.3l soakbook: {path} is full", "!5.4l soakbook: no"]
+    found = with_refused("full disk", path, told)
+    assert (found.confirmed, found.lost, found.refused, found.unsaid) == (1, 0, 2, 2)
+
+
 def test_a_few_of_all_that_can_befall_a_book() -> None:
     """What `python -m tests.store.faults` tries a thousand times: nothing confirmed lost or doubled, none broken."""
     done = subprocess.run(
@@ -119,7 +131,9 @@ def test_a_few_of_all_that_can_befall_a_book() -> None:
     assert done.returncode == 0, done.stdout + done.stderr
     rows = [re.split(r" {2,}", line.strip(), maxsplit=1) for line in done.stdout.splitlines()]
     confirmed = {row[0]: row[1].split() for row in rows if len(row) == 2 and row[1][:1].isdigit()}
-    assert len(confirmed) == 22
+    assert len(confirmed) == 29
     for fault, numbers in confirmed.items():
         assert int(numbers[0]) > 0, fault
     assert int(confirmed["8 processes writing at once"][1]) == 200
+    for fault, tries in (("read-only folder", 1), ("full disk (a limit on files)", 3)):
+        assert confirmed[fault][5:7] == [str(tries), "0"], fault  # refused in words, and unsaid

@@ -46,13 +46,24 @@ ABSENCES = st.lists(st.builds(Absence)).map(
 )
 UIDS = st.text(min_size=1).map(lambda text: f"new {text}")
 SAID = st.frozensets(st.sampled_from(["soil", "area_m2", "canopy_full_m2"]))
+ALONE: dict[str, Any] = {"parted_from": st.none(), "parted_on": st.none()}
 KINDS: list[st.SearchStrategy[Setting]] = [
-    st.builds(Bed, uid=UIDS, key=UIDS, tap=st.sampled_from([None, "A"]), said=SAID),
+    st.builds(
+        Bed,
+        uid=UIDS,
+        key=UIDS,
+        tap=st.sampled_from([None, "A"]),
+        said=SAID,
+        parted_from=st.just("bed-1"),
+        parted_on=st.dates(),
+    ),
+    st.builds(Bed, uid=UIDS, key=UIDS, said=SAID, tap=st.none(), **ALONE),
     st.builds(
         Planting,
         uid=UIDS,
         bed_uid=st.just("bed-1"),
         replaces=st.sampled_from([None, "planting-1"]),
+        came_from=st.just("planting-1"),
         said=SAID,
     ),
     st.builds(Tap, uid=UIDS, key=UIDS, flows=FLOWS),

@@ -298,3 +298,12 @@ def test_a_file_in_old_encoding_with_semicolons(read: Reader) -> None:
 def test_a_file_that_cannot_be_read_is_an_input_error(tmp_path: Path, name: str) -> None:
     with pytest.raises(InputError, match="a file that can be read"):
         read_weather_file(tmp_path / name, SITE, NOW)
+
+
+def test_a_file_larger_than_any_table_of_weather_is_not_read_to_its_end(tmp_path: Path) -> None:
+    """Of nothing but a hole: it takes no room on the disk, and would be held in memory whole."""
+    path = tmp_path / "shed.csv"
+    with path.open("wb") as file:
+        file.truncate(10_000_000_000)
+    with pytest.raises(InputError, match="at most 50 MB; cut it into several"):
+        read_weather_file(path, SITE, NOW)

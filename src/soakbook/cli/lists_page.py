@@ -5,6 +5,7 @@ from datetime import date
 
 from soakbook.cli.paper import Page, Report
 from soakbook.errors import InputError
+from soakbook.garden import nearest
 from soakbook.quantities.saying import area, counted, plural
 
 INDENT = 2
@@ -14,12 +15,13 @@ MOST_PROMISES = 12
 """The rest is in `--json`."""
 
 
-def only_bed(report: Report, key: str) -> Report:
-    """The report of beds, cut down to one."""
-    keys = [bed["bed"] for bed in report["beds"]]
-    if key not in keys:
-        known = ", ".join(keys) or "none yet"
-        raise InputError("bed", key, f"known: {known}; a new bed needs --area")
+def only_bed(report: Report, word: str) -> Report:
+    """The report of beds, cut down to the one that a word means, its key or its name."""
+    names = {bed["name"]: bed["bed"] for bed in report["beds"]}
+    try:
+        key = nearest.find(word, names.values(), "bed", names)
+    except InputError as error:
+        raise InputError("bed", word, f"{error.right}; a new bed needs --area") from error
     return {**report, "beds": [bed for bed in report["beds"] if bed["bed"] == key]}
 
 
@@ -113,15 +115,25 @@ def _bed(page: Page, bed: Report) -> None:
     tap = f", tap {bed['tap']}" if bed["tap"] else ""
     page.pair(f"{bed['name'].upper()} ({bed['bed']})", area(bed["area_m2"]), bold=True)
     page.text(f"{bed['soil']}, {bed['place']}{tap}", indent=INDENT)
+    if bed["parted_from"]:
+        page.text(f"a part of {bed['parted_from']} until {_day(bed['parted_on'])}", indent=INDENT)
+    if bed["rests_from"]:
+        page.text(f"at rest from {_day(bed['rests_from'])}", indent=INDENT)
     _guesses(page, bed, None)
     for planting in bed["plantings"]:
-        lost = planting["count"] - planting["living"]
-        them = f" {lost} of them" if planting["count"] > 1 else ""
-        gone = f",{them} lost" if lost else ""
+        elsewhere = planting["elsewhere"]
+        lost = planting["count"] - planting["living"] - elsewhere
+        gone = _gone(planting, lost, "lost") + _gone(planting, elsewhere, "in another bed now")
         planted = f"planted {_day(planting['planted_on'])}{gone}"
         line = f"{planting['count']:,} {plural(planting['planting'], planting['count'])}, {planted}"
         page.text(line, indent=INDENT, hang=HANG)
         _guesses(page, bed, planting["planting"])
+
+
+def _gone(planting: Report, count: int, what: str) -> str:
+    """How many of a planting are no longer there: `, 2 of them lost`; of one alone, `, lost`."""
+    them = f" {count} of them" if planting["count"] > 1 else ""
+    return f",{them} {what}" if count else ""
 
 
 def _guesses(page: Page, bed: Report, planting: str | None) -> None:

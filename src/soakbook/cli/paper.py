@@ -24,7 +24,6 @@ TIED = re.compile(
     r"(?<=[0-9½]) (?=(?:L|min|h|s|mm|cm|m)\b)|(?<=\btap) (?=[A-Z0-9]\b)|(?<=\beq) (?=[0-9])"
 )
 """Blanks at which a line is not broken: a number stays with its unit, a tap with its letter."""
-NEW_LINE = "\n"
 TIE = "\N{NO-BREAK SPACE}"
 
 Report = dict[str, Any]
@@ -51,7 +50,7 @@ class Page:
 
     def line(self, text: str = "", *, bold: bool = False) -> None:
         """Add a line as it stands; what a printer cannot show becomes a blank."""
-        self.lines.append(Line(_plain(text).rstrip(), bold))
+        self.lines.append(Line(_shown(text).rstrip(), bold))
 
     def text(self, text: str, *, indent: int = 0, hang: int = 0, bold: bool = False) -> None:
         """Add a paragraph, wrapped; lines after the first stand `hang` further in.
@@ -138,9 +137,10 @@ def put_text(text: str) -> None:
 
 
 def put_error(sentence: str) -> None:
-    """Say on standard error why nothing was done."""
+    """Say on standard error why nothing was done; what a terminal would obey or hide becomes a blank."""
+    shown = "\n".join(map(_shown, sentence.split("\n")))
     with contextlib.suppress(OSError):
-        click.echo(f"soakbook: {_plain(sentence, kept=NEW_LINE)}", err=True)
+        click.echo(f"soakbook: {shown}", err=True)
 
 
 def somebody_there() -> bool:
@@ -150,9 +150,10 @@ def somebody_there() -> bool:
 
 def ask(question: str, default: str | None = None) -> str:
     """What somebody answers."""
-    asked, usual = _plain(question, kept=NEW_LINE), default and _plain(default)
-    answer: str = click.prompt(asked, default=usual, show_default=bool(usual), err=True)
-    return answer if default is None or answer != usual else default
+    answer: str = click.prompt(
+        _shown(question), default=default, show_default=bool(default), err=True
+    )
+    return answer
 
 
 def ask_lines(question: str) -> list[str]:
@@ -166,12 +167,12 @@ def ask_lines(question: str) -> list[str]:
 
 def confirmed(question: str) -> bool:
     """Whether somebody says yes."""
-    return click.confirm(_plain(question, kept=NEW_LINE), default=False, err=True)
+    return click.confirm(_shown(question), default=False, err=True)
 
 
-def _plain(text: str, *, kept: str = "") -> str:
-    """Text without what a printer cannot show: a terminal obeys it, and a name in a stranger's book may hold it."""
-    return "".join(mark if mark.isprintable() or mark in kept else " " for mark in text)
+def _shown(text: str) -> str:
+    """A text without what could move a cursor or set a title: names and headers come from other programs, too."""
+    return "".join(mark if mark.isprintable() else " " for mark in text)
 
 
 def _next_line() -> str:

@@ -5,7 +5,7 @@ a ratio of single readings would let the smallest shower speak as loud as the gr
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from math import sqrt
 from typing import NamedTuple
 
@@ -47,6 +47,12 @@ def measured_share(bed: Bed, caught: Mapping[Uid, Share]) -> Share | None:
     What was said last holds: a jar entered takes a share said before it out of the book.
     """
     return caught.get(bed.uid) if bed.rain_share is None else None
+
+
+def measured_shares(beds: Sequence[Bed], entries: Iterable[Entry]) -> tuple[Share | None, ...]:
+    """Those of some beds, in their order."""
+    caught = shares_caught(entries)
+    return tuple(measured_share(bed, caught) for bed in beds)
 
 
 def tells(catch: Catch) -> bool:

@@ -8,7 +8,7 @@ because a plant drinks after it is watered. How rain is taken in is the reckonin
 said here. All arithmetic is in UTC.
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -115,8 +115,8 @@ def pieces(
     gauge = _gauge_by_day(spans, zone, hours)
     by_total: list[RainPiece] = []
     for day, total in day_totals.items():
-        if total and hours.of(day):
-            by_total += by_the_hour(total, hours.of(day), spans, zone)
+        if total and (wet := hours.of(day)):
+            by_total += by_the_hour(total, wet, _touching(spans, wet), zone)
         elif total and (rest_mm := remainder(total, gauge.get(day), day, zone)) > 0:
             by_total.append(RainPiece(day, rest_mm, None, None))
     return tuple(
@@ -138,13 +138,12 @@ def fallen_before(
     """
     hours = Hours(shapes or {}, zone)
     spans = tuple(owned(readings, zone, round_hour, hours))
-    ends = [span.end for span in spans]
     found = []
     for moment in moments:
         step = step_day(moment, zone)
         begins = local_moment(step - timedelta(days=1), STEP_ENDS_AT, zone)
         fallen: dict[int, Part] = defaultdict(Part)
-        for span in spans[bisect_right(ends, begins) :]:
+        for span in spans[bisect_right(spans, begins, key=_end_of) :]:
             begin, end = max(span.begin, begins), min(span.end, in_utc(moment))
             if begin >= end:
                 break
@@ -158,8 +157,8 @@ def fallen_before(
         by_total = [
             piece
             for day in (step - timedelta(days=1), step)
-            if (total := day_totals.get(day)) and hours.of(day)
-            for piece in by_the_hour(total, hours.of(day), spans, zone, until=in_utc(moment))
+            if (total := day_totals.get(day)) and (wet := hours.of(day))
+            for piece in by_the_hour(total, wet, _touching(spans, wet), zone, until=in_utc(moment))
             if piece.step_day == step
         ]
         found.append((*by_gauge, *by_total))
@@ -262,6 +261,16 @@ def began_at(
     if last is not None and in_utc(ended_at) - last <= READING_REACHES_BACK:
         return last.astimezone(zone), False
     return (in_utc(ended_at) - ASSUMED_WINDOW).astimezone(zone), True
+
+
+def _touching(spans: Sequence[Span], wet: Sequence[Wet]) -> Sequence[Span]:
+    """Those of a book's spans, in the order of time, that may own some of the wet hours of a day."""
+    first = bisect_right(spans, wet[0].begin, key=_end_of)
+    return spans[first : bisect_left(spans, wet[-1].end, key=lambda span: span.begin)]
+
+
+def _end_of(span: Span) -> datetime:
+    return span.end
 
 
 def _split(span: Span, cut_at: time, zone: tzinfo, hours: Hours) -> Iterator[tuple[date, Part]]:

@@ -75,6 +75,15 @@ class Bed(NamedTuple):
     walk_m: Annotated[float, Bounds(ge=0, le=2000)] = 20.0
     keeper: str | None = None
     said: Said = frozenset()
+    parted_from: Uid | None = None
+    """The bed of which it was a part until `parted_on`; both are said, or neither."""
+    parted_on: date | None = None
+    rests_from: date | None = None
+    """Laid to rest: from this day on it is in no round."""
+
+    def rests_on(self, day: date) -> bool:
+        """Whether it is laid to rest on a day."""
+        return self.rests_from is not None and self.rests_from <= day
 
 
 class Planting(NamedTuple):
@@ -106,6 +115,15 @@ class Planting(NamedTuple):
     bed_felt: FeltClass | None = None
     replaces: Uid | None = None
     said: Said = frozenset()
+    came_from: Uid | None = None
+    """The planting from which these plants were taken."""
+    parted_on: date | None = None
+    """Since when they are in this bed, if they stand where they stood before; None: they were planted into it."""
+
+    @property
+    def here_from(self) -> date:
+        """The first day in this bed."""
+        return self.parted_on or self.planted_on
 
 
 class Flow(NamedTuple):

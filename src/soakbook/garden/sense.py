@@ -87,6 +87,10 @@ def _bed(bed: Bed) -> Iterator[Fault]:
         yield Fault("sand_fraction", sand, "sand and clay together, or neither")
     elif sand is not None and clay is not None and sand + clay > 1:
         yield Fault("sand_fraction", sand, f"with clay {clay:g} at most 1")
+    if (bed.parted_from is None) != (bed.parted_on is None):
+        yield Fault(
+            "parted_from", bed.parted_from, "the bed it was a part of, and since when: both"
+        )
 
 
 def _planting(planting: Planting) -> Iterator[Fault]:
@@ -101,6 +105,12 @@ def _planting(planting: Planting) -> Iterator[Fault]:
     if planting.canopy_full_m2 < planting.canopy_start_m2:
         right = f"not less than when planted, {planting.canopy_start_m2:g} m²"
         yield Fault("canopy_full_m2", planting.canopy_full_m2, right)
+    if planting.parted_on is not None:
+        if planting.came_from is None:
+            yield Fault("came_from", None, "the planting they were, where parted_on is said")
+        if planting.parted_on < planting.planted_on:
+            right = f"not before they were planted, {planting.planted_on.isoformat()}"
+            yield Fault("parted_on", planting.parted_on.isoformat(), right)
 
 
 def _days(record: Absence | Restriction | Person) -> Iterator[Fault]:

@@ -47,6 +47,11 @@ def counted(count: int, one: str) -> str:
     return f"{count:,} {one}{'' if count == 1 else 's'}"
 
 
+def plants_of(name: str, count: int) -> str:
+    """`1 climbing rose`, `1,200 hornbeam whips`: so many of what is called so."""
+    return f"{count:,} {plural(name, count)}"
+
+
 def plural(name: str, count: int = 2) -> str:
     """`climbing roses` of a climbing rose, for more than one; a name with a plural in it, or a proper one, stays."""
     noun = name.rsplit(" ", 1)[-1]

@@ -1,6 +1,7 @@
 """An entry corrected: another that supersedes it is written, and what that changes is said back."""
 
 from dataclasses import fields
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Unpack, cast
 
@@ -8,7 +9,7 @@ from soakbook.errors import InputError
 from soakbook.garden.entries import AnyEntry, Soak, Void
 from soakbook.services.desk import Desk, writing
 from soakbook.services.far_more import FarMore, Habits, as_doubtful, as_meant, doubted, unmeant
-from soakbook.services.history import LAST, History, history_of
+from soakbook.services.history import LAST, History, check_not_moved, history_of
 from soakbook.services.pen import Pen, Written
 from soakbook.services.remaking import remade
 from soakbook.services.told import Report
@@ -50,10 +51,11 @@ def amend(path: Path, handle: str, said: dict[str, Any], **written: Unpack[Writt
         old, new, far = _made(desk, handle, said)
         if far and pen.sure:
             new, far = as_meant(cast("Soak", new), far), None
+        both = {one.name: (getattr(old, one.name), getattr(new, one.name)) for one in fields(new)}
         changed = {
-            one.name: (getattr(old, one.name), getattr(new, one.name))
-            for one in fields(new)
-            if one.name not in OF_THE_WRITING and getattr(old, one.name) != getattr(new, one.name)
+            name: pair
+            for name, pair in both.items()
+            if name not in OF_THE_WRITING and _told_apart(pair[0]) != _told_apart(pair[1])
         }
         if not changed:
             raise InputError("correction", handle, "something else than the entry says already")
@@ -103,6 +105,11 @@ def _made(
     return old, new, Habits(rest.pages).far_more(new)
 
 
+def _told_apart(value: Any) -> Any:
+    """A value that is equal to the same alone: of an hour that comes twice, by Greenwich and not by the wall."""
+    return value.astimezone(UTC) if isinstance(value, datetime) else value
+
+
 def _of_how_much(soak: Soak) -> tuple[object, ...]:
     return soak.litres, soak.kind, soak.bed_uid, soak.planting_uid
 
@@ -114,9 +121,11 @@ def _meant(history: History, handle: str, by: str | None) -> AnyEntry:
         if len(sitting) > 1:
             right = f"one of those written together: {history.listed(sitting)}"
             raise InputError("handle", handle, right)
+        check_not_moved(handle, sitting[0])
         return sitting[0]
     found = history.named(handle)
     if isinstance(found, Void):
         right = "an entry: that one was taken back; soakbook book undo brings it back first"
         raise InputError("handle", handle, right)
+    check_not_moved(handle, found)
     return found

@@ -141,6 +141,10 @@ def _keeper(text: str) -> Fields:
     return {"keeper": text.strip() or None}
 
 
+def _new_key(text: str) -> Fields:
+    return {"key": text.strip()}
+
+
 READERS: Mapping[str, Reader] = {
     "name": _name,
     "area": _area,
@@ -158,6 +162,7 @@ READERS: Mapping[str, Reader] = {
     "intake": _intake,
     "walk": _walk,
     "keeper": _keeper,
+    "new_key": _new_key,
 }
 
 

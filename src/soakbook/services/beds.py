@@ -12,6 +12,7 @@ from soakbook.garden.jars import measured_share, shares_caught
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting
 from soakbook.quantities import saying
+from soakbook.reckoning.simulation.parting import with_past
 from soakbook.reckoning.simulation.plots import rain_share_of
 from soakbook.services import guesses
 from soakbook.services.bed_words import bed_fields, soil_of
@@ -22,7 +23,7 @@ from soakbook.services.ground_words import taught
 from soakbook.services.pen import Pen
 from soakbook.services.room import check_room, crowded
 from soakbook.services.settings import Changes, put
-from soakbook.services.subjects import standing
+from soakbook.services.subjects import elsewhere, standing
 from soakbook.services.told import Report, told
 from soakbook.store.book import new_uid
 from soakbook.store.pages import read_pages
@@ -127,13 +128,27 @@ def _fields(desk: Desk, key: str, old: Bed | None, typed: Mapping[str, str]) -> 
     fields["said"] = frozenset((*fields, *(guesses.BED_RIGHT if "right" in typed else ())))
     if "tap" in typed:
         fields["tap"] = _tap(desk.pages, typed["tap"])
+    if "key" in fields:
+        _check_key(desk, fields["key"], old)
     if old is None:
         fields = {"key": key.strip(), "name": key.strip(), **fields}
     name = fields.get("name", "")
-    others = [one for one in desk.pages.beds if old is None or one.uid != old.uid]
-    if key_of(name, [word for one in others for word in (one.key, one.name)]):
-        raise InputError("name", name, "a name that no other bed has")
+    for one in desk.pages.beds:
+        if (old is None or one.uid != old.uid) and key_of(name, (one.key, one.name)):
+            by_key = "" if key_of(name, (one.name,)) else f": {one.key} is the key of {one.name}"
+            raise InputError("name", name, f"a name that no other bed has{by_key}")
     return fields
+
+
+def _check_key(desk: Desk, key: str, old: Bed | None) -> None:
+    """Refuse another key for a bed that is not there yet, or a word by which another is known."""
+    if old is None:
+        raise InputError("new key", key, "left out: a new bed has the key that it is begun with")
+    if not key:
+        raise InputError("new key", key, "a short key for it: chapel")
+    others = [word for one in desk.pages.beds if one.uid != old.uid for word in (one.key, one.name)]
+    if key_of(key, others):
+        raise InputError("new key", key, "a key that no other bed has")
 
 
 def _tap(pages: Pages, word: str) -> str | None:
@@ -174,11 +189,11 @@ def _my_guesses(record: Bed) -> str:
 
 
 def _by_jars(pages: Pages, record: Bed) -> bool:
-    return measured_share(record, shares_caught(pages.entries)) is not None
+    return measured_share(record, shares_caught(with_past(pages).entries)) is not None
 
 
 def _has_jars(pages: Pages, record: Bed) -> bool:
-    return record.uid in shares_caught(pages.entries)
+    return record.uid in shares_caught(with_past(pages).entries)
 
 
 def _over_jars(pages: Pages, record: Bed) -> str:
@@ -186,7 +201,7 @@ def _over_jars(pages: Pages, record: Bed) -> str:
     if not _has_jars(pages, record):
         guess = f"{rain_share_of(record):.0%}, a guess from its place, {record.place}"
         return f"No jar has told yet: reckoned with {guess}."
-    jars = f"{shares_caught(pages.entries)[record.uid].fraction:.0%}"
+    jars = f"{shares_caught(with_past(pages).entries)[record.uid].fraction:.0%}"
     if record.rain_share is None:
         return f"Reckoned by the jars: {jars}."
     command = f"soakbook bed {saying.quoted(record.key)} --rain-share jars"
@@ -219,6 +234,9 @@ def _listed(pages: Pages, record: Bed) -> Report:
         "soil": soil_of(record),
         "place": record.place,
         "tap": record.tap,
+        "parted_from": _key_of(pages, record.parted_from),
+        "parted_on": record.parted_on and record.parted_on.isoformat(),
+        "rests_from": record.rests_from and record.rests_from.isoformat(),
         "plantings": [_planting(pages, one) for one in planted],
         "guesses": [
             {"planting": one.planting, "what": one.what, "value": one.value, "answer": one.answer}
@@ -227,11 +245,16 @@ def _listed(pages: Pages, record: Bed) -> Report:
     }
 
 
+def _key_of(pages: Pages, uid: str | None) -> str | None:
+    return next((one.key for one in pages.beds if one.uid == uid), None)
+
+
 def _planting(pages: Pages, one: Planting) -> Report:
     return {
         "planting": one.name,
         "kind": one.plant_class,
         "count": one.count,
         "living": standing(pages, one),
+        "elsewhere": elsewhere(pages, one),
         "planted_on": one.planted_on.isoformat(),
     }

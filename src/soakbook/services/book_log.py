@@ -22,6 +22,7 @@ from soakbook.services.history import History, history_of, same_name
 from soakbook.services.told import Report
 from soakbook.store.changes import Change, changes
 from soakbook.store.pages import read_pages
+from soakbook.store.refusals import readable
 from soakbook.store.texts import garden_zone
 
 LOG_SCHEMA = "soakbook.log/1"
@@ -106,9 +107,9 @@ def log_report(path: Path, wanted: Wanted, *, now: datetime) -> Report:
     InputError
         No such bed, or a day that cannot be read.
     BookError
-        The book cannot be opened.
+        The book cannot be opened, or a line of its log cannot be read.
     """
-    with reading(path) as book:
+    with reading(path) as book, readable(path):
         pages = read_pages(book)
         history, changed = history_of(book, pages), changes(book)
     zone = garden_zone(pages.garden)
@@ -118,14 +119,18 @@ def log_report(path: Path, wanted: Wanted, *, now: datetime) -> Report:
         None if text is None else parse_day(text, name, today)
         for name, text in (("since", wanted.since), ("until", wanted.until))
     )
-    found = [
-        one
-        for one in (*_entries(history, bed_uid, wanted), *_changes(pages, changed, bed_uid, today))
-        if (first or date.min) <= local_day(one.when, zone) <= (last or date.max)
-        and (wanted.by is None or any(same_name(name, wanted.by) for name in one.who))
-    ]
-    found.sort(key=lambda one: (moment_of(one.when, pages).astimezone(UTC), one.written_at))
-    shown = [one.line() for one in (found if first or last else found[-SCREENFUL:])]
+    with readable(path):
+        found = [
+            one
+            for one in (
+                *_entries(history, bed_uid, wanted),
+                *_changes(pages, changed, bed_uid, today),
+            )
+            if (first or date.min) <= local_day(one.when, zone) <= (last or date.max)
+            and (wanted.by is None or any(same_name(name, wanted.by) for name in one.who))
+        ]
+        found.sort(key=lambda one: (moment_of(one.when, pages).astimezone(UTC), one.written_at))
+        shown = [one.line() for one in (found if first or last else found[-SCREENFUL:])]
     report: Report = as_json(
         Log(LOG_SCHEMA, pages.garden.name, today, tuple(shown), len(found) - len(shown))
     )
@@ -153,7 +158,8 @@ def _entries(history: History, bed_uid: Uid | None, wanted: Wanted) -> Iterator[
         if bed_uid is not None and of_bed != bed_uid:
             continue
         line = partial(_of_entry, history, chain, habits, every=wanted.every)
-        yield _Found(what.happened_at, last.written_at, (last.by, last.corrected_by), line)
+        who = (what.by, last.by, last.corrected_by)  # taken back, it is still what they did
+        yield _Found(what.happened_at, last.written_at, who, line)
 
 
 def _of_entry(history: History, chain: Sequence[Kept], habits: Habits, *, every: bool) -> LogLine:

@@ -53,8 +53,9 @@ def catch_of(desk: Desk, reading: Rain, morning: date) -> Catch:
     first = step_day(reading.began_at, desk.zone)
     with_it = _taken_in(desk, desk.pages, first, morning)
     without = _taken_in(desk, desk.pages._replace(entries=cut), first, morning)
+    awake = {bed.uid for bed in desk.pages.beds if not bed.rests_on(morning)}
     return Catch(
-        {uid: mm - without.soil_mm[uid] for uid, mm in with_it.soil_mm.items()},
+        {uid: mm - without.soil_mm[uid] for uid, mm in with_it.soil_mm.items() if uid in awake},
         {uid: litres - without.ball_l[uid] for uid, litres in with_it.ball_l.items()},
     )
 

@@ -10,7 +10,7 @@ from soakbook.quantities.dates import WEEKDAYS
 from soakbook.services.field_words import PHRASES
 from soakbook.store.changes import Change
 
-UNSAID = ("uid", "bed_uid", "said", "replaces")
+UNSAID = ("uid", "bed_uid", "said", "replaces", "came_from", "parted_from")
 NOT_KNOWN = "none"
 
 
@@ -18,7 +18,7 @@ def change_words(change: Change, beds: Mapping[str, str], today: date) -> str:
     """`Bed Chapel Wall: from area 18 m² to area 22 m²`; `beds` are names by uid."""
     thing = _thing(change, beds)
     if change.before is None:
-        return f"{thing} {_SET_UP.get(change.what, 'set up')}"
+        return f"{thing} {_set_up(change, beds, today)}"
     parts = [
         _from_to(change.what, name, change.before.get(name), value, today)
         for name, value in change.after.items()
@@ -28,7 +28,20 @@ def change_words(change: Change, beds: Mapping[str, str], today: date) -> str:
     if change.what == "planting" and moved != change.before.get("bed_uid"):
         was = change.before.get("bed_uid", "")
         parts.append(f"from {beds.get(was, was)} to {beds.get(moved or '', moved)}")
-    return f"{thing}: {'; '.join(parts) if parts else 'what of it is no guess'}"
+    return f"{thing}: {'; '.join(parts) if parts else 'what was guessed stands'}"
+
+
+def _set_up(change: Change, beds: Mapping[str, str], today: date) -> str:
+    """How a thing came to be."""
+    after = change.after
+    if after.get("parted_from"):
+        return f"parted from {beds.get(after['parted_from'], after['parted_from'])}"
+    if after.get("parted_on"):
+        since = saying.date_of(date.fromisoformat(after["parted_on"]), today)
+        return f"in this bed from {since}, where they stood before"
+    if after.get("came_from"):
+        return "moved here from another bed"
+    return _SET_UP.get(change.what, "set up")
 
 
 def _thing(change: Change, beds: Mapping[str, str]) -> str:
@@ -36,7 +49,7 @@ def _thing(change: Change, beds: Mapping[str, str]) -> str:
     if change.what == "planting":
         bed = beds.get(after["bed_uid"], after["bed_uid"])
         count = int(after["count"])
-        return f"{bed}: {count:,} {saying.plural(after['name'], count)}"
+        return f"{bed}: {saying.plants_of(after['name'], count)}"
     named: Mapping[str, Callable[[], str]] = {
         "garden": lambda: f"Garden {after['name']}",
         "bed": lambda: f"Bed {after['name']}",

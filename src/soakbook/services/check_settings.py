@@ -35,25 +35,34 @@ def of_settings(looked: Looked) -> Iterator[Finding]:
 def of_replaced(looked: Looked) -> Iterator[Finding]:
     """Plantings that replace one another across beds, or in a circle that no ground can be found for."""
     by_uid = {one.uid: one for one in looked.pages.plantings}
-    for circle in rounds_in({one.uid: one.replaces for one in by_uid.values() if one.replaces}):
+    before = {
+        one.uid: one.replaces or (one.came_from if one.parted_on else None)
+        for one in by_uid.values()
+    }
+    for circle in rounds_in({uid: was for uid, was in before.items() if was}):
         names = ", ".join(plural(by_uid[uid].name) for uid in circle if uid in by_uid)
         bed = by_uid[circle[0]].bed_uid
         yield Finding(
             "replaced_in_a_circle",
             "wrong",
-            f"In {looked.bed_name(bed)} these are said to replace each other in a circle: {names}. "
+            f"In {looked.bed_name(bed)} these are said to stand in each other's place in a circle: {names}. "
             "The water of such a garden cannot be reckoned.",
             "Put back a copy from before.",
             looked.bed_key(bed),
         )
+    wholes = {bed.uid: bed.parted_from for bed in looked.pages.beds if bed.parted_from}
+    for circle in rounds_in(wholes):
+        names = ", ".join(looked.bed_name(uid) for uid in circle)
+        say = f"These beds are said to be parts of each other in a circle: {names}."
+        yield Finding("parted_in_a_circle", "wrong", say, "Put back a copy from before.")
     for one in by_uid.values():
-        before = by_uid.get(one.replaces or "")
-        if before is not None and before.bed_uid != one.bed_uid:
+        replaced = by_uid.get(one.replaces or "")
+        if replaced is not None and replaced.bed_uid != one.bed_uid:
             yield Finding(
                 "replaced_elsewhere",
                 "wrong",
                 f"The {plural(one.name)} of {looked.bed_name(one.bed_uid)} are said to stand where the "
-                f"{plural(before.name)} of {looked.bed_name(before.bed_uid)} stood: that is another bed.",
+                f"{plural(replaced.name)} of {looked.bed_name(replaced.bed_uid)} stood: that is another bed.",
                 "Enter the planting anew in the bed in which it stands.",
                 looked.bed_key(one.bed_uid),
                 one.planted_on,

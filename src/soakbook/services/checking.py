@@ -37,7 +37,8 @@ CHECK_SCHEMA = "soakbook.check/1"
 A_DAY = timedelta(days=1)
 OTHERS = stat.S_IRGRP | stat.S_IWGRP | stat.S_IROTH | stat.S_IWOTH
 LEAVES_NOTHING_TO_RECKON = {
-    "circle", "no_room", "out_of_bounds", "replaced_elsewhere", "replaced_in_a_circle",
+    "circle", "no_room", "out_of_bounds", "parted_in_a_circle", "replaced_elsewhere",
+    "replaced_in_a_circle",
 }  # fmt: skip
 """Findings of a book whose water no reckoning could make add up: it is first to be set right."""
 
@@ -133,7 +134,7 @@ def _of_pages(book: BookFile, now: datetime, ships: bool) -> tuple[list[Finding]
     ]
     replaced = list(of_replaced(looked))
     found += [*of_entries(looked), *of_settings(looked), *replaced]
-    if not any(one.kind == "replaced_in_a_circle" for one in replaced):
+    if not any(one.kind in ("replaced_in_a_circle", "parted_in_a_circle") for one in replaced):
         found += of_ground(looked)
     found += of_weather(looked, rain_said_twice(book))
     return found, pages

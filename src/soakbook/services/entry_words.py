@@ -21,16 +21,17 @@ from soakbook.garden.entries import (
     Wilt,
 )
 from soakbook.garden.pages import Pages
+from soakbook.garden.tables.causes import ELSEWHERE
 from soakbook.garden.tables.mulches import MULCHES
 from soakbook.quantities import saying
-from soakbook.quantities.dates import WEEKDAYS
+from soakbook.quantities.dates import WEEKDAYS, month_day
 from soakbook.store.texts import garden_zone
 
 SOAKS = {"soak": "", "rescue": " to rescue", "re_wet": " to re-wet", "water_in": " to water in"}
 
 
 def entry_words(entry: Kept, pages: Pages) -> str:
-    """`Chapel Wall, roses: soaked with 20 L (2cans)`."""
+    """`Chapel Wall, roses: soaked with 20 L by can`."""
     what = _WHAT[type(entry)](entry)
     place = place_of(entry, pages)
     return f"{place}: {what}" if place else what
@@ -75,7 +76,7 @@ def _soak(one: Soak) -> str:
 
 def _rain(one: Rain) -> str:
     kind = f", {one.kind}" if one.kind else ""
-    return f"{one.rain_mm:g} mm of rain{kind}, since {one.began_at:%d %B %H:%M}"
+    return f"{one.rain_mm:g} mm of rain{kind}, since {month_day(one.began_at)} {one.began_at:%H:%M}"
 
 
 def _feel(one: Feel) -> str:
@@ -84,7 +85,10 @@ def _feel(one: Feel) -> str:
 
 
 def _loss(one: Loss) -> str:
-    return f"{saying.counted(one.count, 'plant')} lost, {one.cause}"
+    plants = saying.counted(one.count, "plant")
+    if one.cause in ELSEWHERE:
+        return f"{plants}, {ELSEWHERE[one.cause]}"
+    return f"{plants} lost, {one.cause}"
 
 
 def _mulch(one: MulchLaid) -> str:

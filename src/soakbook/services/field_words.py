@@ -54,6 +54,12 @@ def _rain_share(part: float | None, _: date) -> str:
     return "share of the rain left to jam jars" if part is None else f"share of the rain {part:.0%}"
 
 
+def _rests(since: str | None, today: date) -> str:
+    if since is None:
+        return "not at rest"
+    return f"at rest from {saying.date_of(date.fromisoformat(since), today)}"
+
+
 def _slope(fraction: float) -> str:
     return f"slope 1 in {1 / fraction:.3g}" if fraction else "level"
 
@@ -86,6 +92,8 @@ _OF_A_BED: Mapping[str, Phrase] = {
     "tap": lambda key, _: f"tap {key}" if key else "no tap",
     "walk_m": _of("walk", lambda walk_m: f"walk {walk_m:.3g} m"),
     "keeper": lambda who, _: f"kept by {who}" if who else "kept by nobody",
+    "key": _of("key", lambda key: f"known as {key}"),
+    "rests_from": _rests,
 }
 _OF_A_PLANTING: Mapping[str, Phrase] = {
     "name": _of("name", lambda name: f"called {name}"),

@@ -4,10 +4,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple, TypeVar
 
 from soakbook.errors import InputError
-from soakbook.garden.entries import AnyEntry, Kept, Void
+from soakbook.garden.entries import AnyEntry, Kept, Loss, Void
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
-from soakbook.services.entry_words import at_a_time
+from soakbook.garden.tables.causes import ELSEWHERE
+from soakbook.services.entry_words import at_a_time, time_words
 from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_written
 
@@ -45,7 +46,7 @@ class History(NamedTuple):
         what = "taken back" if isinstance(last, Void) else "corrected"
         right = (
             f"{self.handles[last.uid]}: {self.handles[entry.uid]} was {what} by that on "
-            f"{last.written_at:%d %B %Y at %H:%M}"
+            f"{time_words(last.written_at, self.pages)}"
         )
         raise InputError("handle", word, right)
 
@@ -131,6 +132,22 @@ def history_of(book: BookFile, pages: Pages) -> History:
         {one.uid: one for one in written},
         {one.supersedes: one for one in written if one.supersedes is not None},
     )
+
+
+def check_not_moved(handle: str, entry: Kept) -> None:
+    """Refuse to touch an entry that came with a new planting: alone it would double the plants, or lose them.
+
+    Raises
+    ------
+    InputError
+        It is of plants that were moved, or parted with their bed.
+    """
+    if isinstance(entry, Loss) and entry.cause in ELSEWHERE:
+        right = (
+            f"an entry that can be changed by itself: this one says {ELSEWHERE[entry.cause]}, and a planting there "
+            "came with it; soakbook plant with --moved-from takes them back"
+        )
+        raise InputError("handle", handle, right)
 
 
 def author(entry: Kept) -> str | None:

@@ -6,6 +6,7 @@ from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
 from soakbook.quantities import saying
 from soakbook.quantities.saying import quoted
+from soakbook.reckoning.simulation.parting import with_past
 from soakbook.reckoning.simulation.plots import rain_share_of
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk
@@ -31,7 +32,7 @@ def jar_answer(before: Desk, after: Desk, bed: Bed, entry: Catch) -> Report:
         _share(before.pages, after.pages, bed) if tells(entry) else TOO_LITTLE,
         says(look, bed, then) if tells(entry) else "",
     )
-    showers = shares_caught(after.pages.entries).get(bed.uid)
+    showers = shares_caught(with_past(after.pages).entries).get(bed.uid)
     changed = {
         "entries": [entry.uid],
         "rain_share": [was, now],
@@ -68,7 +69,7 @@ def ruler_answer(before: Desk, after: Desk, bed: Bed, entry: Ruler) -> Report:
 def rain_share(pages: Pages, bed: Bed) -> float:
     """The share of the rain by which a bed is reckoned."""
     record = pages.bed_by_uid()[bed.uid]
-    caught = measured_share(record, shares_caught(pages.entries))
+    caught = measured_share(record, shares_caught(with_past(pages).entries))
     return caught.fraction if caught else rain_share_of(record)
 
 
@@ -80,10 +81,10 @@ def _before(desk: Desk, when: When) -> Outlook:
 
 
 def _share(before: Pages, after: Pages, bed: Bed) -> str:
-    caught = shares_caught(after.entries)[bed.uid]
+    caught = shares_caught(with_past(after).entries)[bed.uid]
     by = f"By {saying.counted(caught.showers, 'shower')}" if caught.showers > 1 else "So"
     was = before.bed_by_uid()[bed.uid]
-    earlier = measured_share(was, shares_caught(before.entries))
+    earlier = measured_share(was, shares_caught(with_past(before).entries))
     whence = (
         "by the showers before"
         if earlier

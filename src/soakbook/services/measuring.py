@@ -1,6 +1,6 @@
 """What is measured in a bed: a jam jar beside the gauge, a ruler in the mulch."""
 
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Unpack
 
@@ -20,6 +20,7 @@ from soakbook.services.feeling import minute_of
 from soakbook.services.mulch_words import lies_on
 from soakbook.services.pen import Pen, Written
 from soakbook.services.settings import put
+from soakbook.services.subjects import check_open
 from soakbook.services.told import Report
 
 MOST_OF_THE_GAUGE = 1.3
@@ -54,6 +55,7 @@ def jam_jar(
 
     with writing(Pen(path, **written)) as desk:
         place, when = desk.bed(bed), desk.when()
+        check_open(desk, place, local_day(when, desk.zone))
         jar_mm = parse_depth_mm(caught, "jam jar")
         gauge_mm = _read(desk, when) if gauge is None else gauge_said(gauge)
         check_jar(jar_mm, gauge_mm, caught)
@@ -88,6 +90,7 @@ def ruler(path: Path, bed: str, spots: str, **written: Unpack[Written]) -> Repor
 
     with writing(Pen(path, **written)) as desk:
         place, when = desk.bed(bed), desk.when()
+        check_open(desk, place, local_day(when, desk.zone))
         measured_cm, count = parse_spots_cm(spots)
         check("measured_cm", measured_cm, field="ruler", typed=spots)
         check_mulched(desk, place, local_day(when, desk.zone), spots)
@@ -128,12 +131,12 @@ def gauge_said(gauge: str) -> float:
 
 def _read(desk: Desk, when: When) -> float:
     """The gauge's last reading before a jar was read."""
-    moment = moment_of(when, desk.pages)
+    moment = moment_of(when, desk.pages).astimezone(UTC)
     for one in reversed(desk.pages.entries):
         read_at = one.happened_at
         if not isinstance(one, Rain) or not isinstance(read_at, datetime):
             continue
-        if timedelta(0) <= moment - read_at <= BESIDE and one.rain_mm > 0:
+        if timedelta(0) <= moment - read_at.astimezone(UTC) <= BESIDE and one.rain_mm > 0:
             return one.rain_mm
     right = (
         "what it caught while the jar stood there, as the book has no rain in it of the day before: "

@@ -5,6 +5,7 @@ from datetime import date
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed
 from soakbook.reckoning.simulation.mulching import Mulch, layings_by_bed, mulch_on
+from soakbook.reckoning.simulation.parting import with_past
 from soakbook.store.texts import garden_zone
 
 THIN_CM = 3.0
@@ -15,7 +16,8 @@ THIN = "Thin: it keeps back little, and weeds come through. 5 cm is usual."
 
 def lies_on(pages: Pages, bed: Bed, day: date) -> Mulch:
     """All the mulch that lies on a bed on a day."""
-    return mulch_on(day, layings_by_bed(pages.entries, garden_zone(pages.garden)).get(bed.uid, ()))
+    entries = with_past(pages).entries
+    return mulch_on(day, layings_by_bed(entries, garden_zone(pages.garden)).get(bed.uid, ()))
 
 
 def cm(depth_cm: float) -> str:

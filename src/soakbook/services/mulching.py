@@ -21,6 +21,7 @@ from soakbook.services.cautions import CAUTIONS, first_entry_of_year
 from soakbook.services.desk import Desk, writing
 from soakbook.services.mulch_words import THIN, THIN_CM, cm, does, lies_on
 from soakbook.services.pen import Pen, Written
+from soakbook.services.subjects import check_open
 from soakbook.services.told import Report, told
 from soakbook.store.texts import garden_zone
 
@@ -102,6 +103,7 @@ def _day(desk: Desk, on: str | None) -> date:
 
 def _laid(desk: Desk, bed: Bed, day: date, what: tuple[str, str, bool | None]) -> MulchLaid:
     kind, amount, wet = what
+    check_open(desk, bed, day)
     return admit(
         MulchLaid,
         **desk.fields(day),

@@ -47,8 +47,8 @@ def answer(
     mind: tuple[str, ...] = ()
     if changes is None:
         unsaid = "" if any(way in typed for way in ORIGINS) else UNSAID
-        today, room = _on_the_day(desk, bed, record), crowded(desk.pages, bed)
-        mind = tuple(filter(None, (unsaid, today, room, _caution(desk, record))))
+        today, room = on_the_day(desk, bed, record), crowded(desk.pages, bed)
+        mind = tuple(filter(None, (unsaid, today, room, caution_of(desk, record))))
         say = (
             f"{bed.name}: {what_of(record, desk.today)}. Reckoned as {PLANT_CLASSES[record.plant_class].name}.",
             unsaid,
@@ -57,7 +57,7 @@ def answer(
             today,
             _light(bed, record),
             room,
-            _caution(desk, record),
+            caution_of(desk, record),
         )
     else:
         light = _light(bed, record) if "ball_felt" in changes else ""
@@ -73,7 +73,7 @@ def what_of(record: Planting, today: date) -> str:
         "dug": f"dug, balls {100 * record.ball_diameter_m:.0f} cm across, {record.ball_volume_l:.0f} L",
         "bare": "bare root",
     }[record.origin]
-    so_many = f"{record.count:,} {saying.plural(record.name, record.count)}"
+    so_many = saying.plants_of(record.name, record.count)
     return f"{so_many}, {came}, planted {saying.date_of(record.planted_on, today)}"
 
 
@@ -88,7 +88,7 @@ def _my_guesses(record: Planting, found: tuple[guesses.Guess, ...]) -> str:
     return f"My guesses: {parts}.{water} To change one:\n  {own[0].answer}"
 
 
-def _on_the_day(desk: Desk, bed: Bed, record: Planting) -> str:
+def on_the_day(desk: Desk, bed: Bed, record: Planting) -> str:
     """What there is to do on the planting day."""
     if record.planted_on != desk.today:
         return ""
@@ -120,7 +120,8 @@ def _light(bed: Bed, record: Planting) -> str:
     return f"{LIGHT}\n  soakbook plant {what} --heft heavy"
 
 
-def _caution(desk: Desk, record: Planting) -> str:
+def caution_of(desk: Desk, record: Planting) -> str:
+    """What can hurt, where nothing of its origin was planted in its year before."""
     others = [one for one in desk.pages.plantings if one.uid != record.uid]
     return " ".join(cautions_of(others, [record]))
 

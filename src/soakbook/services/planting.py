@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from soakbook.errors import InputError
+from soakbook.garden import nearest
 from soakbook.garden.records import Bed, Origin, Planting
 from soakbook.garden.tables.canopies import Canopy
 from soakbook.garden.tables.kinds import classify, leaf_of
@@ -28,7 +29,7 @@ from soakbook.services.plant_words import (
 )
 from soakbook.services.room import check_room
 from soakbook.services.settings import put
-from soakbook.services.subjects import planting_of, standing
+from soakbook.services.subjects import check_open, parted_off, planting_of, standing
 from soakbook.services.told import Report
 
 READ_HERE = ("pot", "ball", "bare", "deep", "on", "plant_class", "bowl", "replaces", "right")
@@ -122,7 +123,7 @@ def _meant(desk: Desk, bed: Bed, said: Said) -> Planting | None:
 
 def one_of(name: str) -> str:
     """A name by which climbing roses and climbing rose are the same."""
-    return " ".join(word.removesuffix("s") for word in name.casefold().split())
+    return " ".join(word.removesuffix("s") for word in nearest.plain(name).split())
 
 
 def said_of(kind: str, count: str, typed: Mapping[str, str]) -> Said:
@@ -169,6 +170,7 @@ def new_fields(desk: Desk, bed: Bed, said: Said) -> Fields:
     }
     sure = PLANTING_RIGHT if "right" in said.typed else ()
     fields["said"] = frozenset((*own, *origin_fields(said.typed, context), *bowl, *sure))
+    check_open(desk, bed, fields["planted_on"], "on")
     _check_leaves(fields, None, said.typed)
     return fields | _replaced(desk, bed, said, fields["planted_on"])
 
@@ -275,13 +277,13 @@ def _replaced(desk: Desk, bed: Bed, said: Said, on: date) -> Fields:
     if word is None:
         return {}
     dead = planting_of(desk, bed, word)
-    lost = dead.count - standing(desk.pages, dead)
+    lost = dead.count - standing(desk.pages, dead) - parted_off(desk.pages, dead)
     stood_in = sum(one.count for one in desk.pages.plantings_of(bed) if one.replaces == dead.uid)
     if said.plants > lost - stood_in:
         right = f"at most {lost - stood_in}: so many of the {plural(dead.name)} are lost and not replaced"
         raise InputError("count", said.plants, right)
-    if on < dead.planted_on:
-        came = saying.date_of(dead.planted_on, desk.today)
+    if on < dead.here_from:
+        came = saying.date_of(dead.here_from, desk.today)
         right = f"not before {came}, when those came"
         raise InputError("on", said.typed.get("on", on.isoformat()), right)
     taken = [one.name for one in desk.pages.plantings_of(bed)]

@@ -4,8 +4,11 @@ from soakbook.services.beds import bed, beds
 from soakbook.services.lists.beds import bed_list
 from soakbook.services.lists.plantings import plant_list
 from soakbook.services.measuring import jam_jar, ruler
+from soakbook.services.moving import move
+from soakbook.services.parting import part
 from soakbook.services.people import person
 from soakbook.services.planting import plant
+from soakbook.services.resting import rest
 from soakbook.services.rules import rate, restriction
 from soakbook.services.taps import tap
 
@@ -14,10 +17,13 @@ __all__ = [
     "bed_list",
     "beds",
     "jam_jar",
+    "move",
+    "part",
     "person",
     "plant",
     "plant_list",
     "rate",
+    "rest",
     "restriction",
     "ruler",
     "tap",

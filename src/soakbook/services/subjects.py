@@ -1,6 +1,6 @@
 """What an entry is about: a bed or one planting of it, and what of it stood on the day."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -9,8 +9,9 @@ from soakbook.garden import nearest
 from soakbook.garden.entries import Loss, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
+from soakbook.garden.tables.causes import ELSEWHERE, PARTED
 from soakbook.quantities.dates import month_day
-from soakbook.quantities.saying import plural
+from soakbook.quantities.saying import date_of, plural, quoted
 from soakbook.reckoning.simulation.watering import living_count, local_day
 from soakbook.services.desk import Desk
 
@@ -66,13 +67,14 @@ def subject(desk: Desk, bed: Bed, word: str | None, when: When) -> Subject:
         No such planting; a day before the planting, or before all those of the bed.
     """
     day = local_day(when, desk.zone)
+    check_open(desk, bed, day)
     planted = desk.pages.plantings_of(bed)
     if word is not None:
         planted = (planting_of(desk, bed, word),)
-    if planted and day < min(one.planted_on for one in planted):
-        first = min(planted, key=lambda one: one.planted_on)
+    if planted and day < min(one.here_from for one in planted):
+        first = min(planted, key=lambda one: one.here_from)
         right = (
-            f"a day from {month_day(first.planted_on)} {first.planted_on.year}, when "
+            f"a day from {month_day(first.here_from)} {first.here_from.year}, when "
             f"the {plural(first.name)} came into {bed.name}"
         )
         raise InputError("at", desk.pen.at or day.isoformat(), right)
@@ -86,6 +88,29 @@ def living_of(
     losses = [one for one in desk.pages.entries if isinstance(one, Loss)]
     counts = ((one, living_count(one, losses, day, desk.zone)) for one in planted)
     return tuple((one, count) for one, count in counts if count > 0)
+
+
+def check_open(desk: Desk, bed: Bed, day: date, field: str = "at") -> None:
+    """Refuse what is said of a bed on a day when it rests, or was a part of another.
+
+    Raises
+    ------
+    InputError
+        It was; the field is what said the day.
+    """
+    if bed.rests_from is not None and bed.rests_on(day):
+        right = (
+            f"a bed that is not at rest: {bed.name} is since {date_of(bed.rests_from, desk.today)}; "
+            f"soakbook bed {quoted(bed.key)} --rest no ends it"
+        )
+        raise InputError("bed", bed.key, right)
+    if bed.parted_on is not None and day < bed.parted_on:
+        whole = desk.pages.bed_by_uid()[bed.parted_from or ""]
+        right = (
+            f"a day from {date_of(bed.parted_on, desk.today)}: before it {bed.name} was a part of {whole.name}, so "
+            "say it of that"
+        )
+        raise InputError(field, desk.pen.at or day.isoformat(), right)
 
 
 def planting_of(desk: Desk, bed: Bed, word: str) -> Planting:
@@ -103,6 +128,24 @@ def standing(pages: Pages, planting: Planting) -> int:
         if isinstance(one, Loss) and one.planting_uid == planting.uid
     )
     return planting.count - lost
+
+
+def parted_off(pages: Pages, planting: Planting) -> int:
+    """How many of a planting stand where they stood and belong to another bed: their ground is not free."""
+    return _lost_by(pages, planting, (PARTED,))
+
+
+def elsewhere(pages: Pages, planting: Planting) -> int:
+    """How many of a planting live in another bed."""
+    return _lost_by(pages, planting, ELSEWHERE)
+
+
+def _lost_by(pages: Pages, planting: Planting, causes: Collection[str]) -> int:
+    return sum(
+        one.count
+        for one in pages.entries
+        if isinstance(one, Loss) and one.planting_uid == planting.uid and one.cause in causes
+    )
 
 
 def of_bed(bed: Bed, planting: Planting | None) -> str:

@@ -6,8 +6,9 @@ from typing import Unpack
 
 from soakbook.errors import InputError
 from soakbook.garden.entries import Catch, Kept, Loss, Void
+from soakbook.quantities.saying import plural
 from soakbook.services.desk import Desk, writing
-from soakbook.services.history import LAST, History, history_of
+from soakbook.services.history import LAST, History, check_not_moved, history_of
 from soakbook.services.pen import Pen, Written
 from soakbook.services.subjects import standing
 from soakbook.services.told import Report
@@ -47,6 +48,8 @@ def undo(path: Path, handle: str = LAST, **written: Unpack[Written]) -> Report:
             named = history.named(handle)
             old = (named,)
             new = [_before(desk, history, named) if isinstance(named, Void) else _void(desk, named)]
+        for one in old:
+            check_not_moved(handle, one)
         _check_possible(desk, old, new)
         after = desk.enter(new)
         handles = history_of(desk.book, after.pages).handles
@@ -92,5 +95,5 @@ def _check_possible(desk: Desk, old: tuple[Kept, ...], new: list[Kept]) -> None:
             if isinstance(each, Loss) and each.planting_uid == one.planting_uid
         )
         if lost > stood:
-            right = f"at most {stood} {planting.name} lost: as many stand; correct the later losses first"
+            right = f"at most {stood} {plural(planting.name)} lost: as many stand; correct the later losses first"
             raise InputError("undo", str(lost), right)

@@ -118,20 +118,23 @@ def _kept_copy(path: Path, connection: sqlite3.Connection, version: int) -> Path
             f"free; there are {_mb(free_b)}. Nothing was changed"
         )
     try:
-        _copy(connection, target)
+        copied = _copy(connection, target)
     except BookError:
-        if target.exists():  # another program has brought it up meanwhile
+        if target.exists():  # another program makes or has made it
             return target
         raise
-    if migrations.version(connection) != version:
-        target.unlink()  # another program was quicker; it has kept a copy of its own
+    if copied != version:
+        # Another program was quicker. Asked is the copy, not the book: one of the old book may be what the other
+        # has found in the place of its own, and stays.
+        target.unlink()
     return target
 
 
-def _copy(connection: sqlite3.Connection, target: Path) -> None:
+def _copy(connection: sqlite3.Connection, target: Path) -> int:
     """The pages of one moment, whoever writes meanwhile; then laid close, in one file without a log.
 
-    VACUUM INTO would do both at once, but from a connection that may only read it fails on computed columns.
+    VACUUM INTO would do both at once, but from a connection that may only read it fails on computed columns. Returned
+    is the version of the copy.
     """
     with made_whole(target) as part, plain_errors(target):
         copy = sqlite3.connect(part, isolation_level=None)
@@ -139,6 +142,7 @@ def _copy(connection: sqlite3.Connection, target: Path) -> None:
             connection.backup(copy)
             copy.execute("PRAGMA journal_mode = DELETE")
             copy.execute("VACUUM")
+            return migrations.version(copy)
         finally:
             copy.close()
 

@@ -3,7 +3,7 @@
 import json
 import sqlite3
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Set
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -118,8 +118,9 @@ def known_forecasts(
         if lacking is not None:
             first, measured = lacking
             known = {day.day for day in whole.days}.union(measured)
-            if any(day not in known for day in _days(first, today - A_DAY)):
-                found += _issues_of(connection, (first, today - A_DAY), known, (latest, came))
+            unknown = [day for day in _days(first, today - A_DAY) if day not in known]
+            if unknown:
+                found += _issues_of(connection, unknown, (latest, came))
     return tuple(sorted(found, key=lambda one: one.issued_at, reverse=True))
 
 
@@ -205,25 +206,21 @@ def _issue(connection: sqlite3.Connection, until: str, came: str) -> int | None:
 
 
 def _issues_of(
-    connection: sqlite3.Connection,
-    span: tuple[date, date],
-    known: Set[date],
-    until: tuple[str, str],
+    connection: sqlite3.Connection, days: Sequence[date], until: tuple[str, str]
 ) -> Iterator[Forecast]:
-    """Of each day in a span that is not known the newest issue that tells of it, with such days alone."""
+    """Of each of some days the newest issue that tells of it, with such days alone."""
     found = connection.execute(
         "SELECT day, source, issued_at, said,"
         " max(issued_at || fetched_at || printf('%012d', arrival_id))"
         " FROM forecast_day JOIN weather_arrival ON weather_arrival.id = arrival_id"
-        " WHERE day BETWEEN ? AND ? AND issued_at <= ? AND fetched_at < ?"
+        " WHERE day IN (SELECT value FROM json_each(?)) AND issued_at <= ? AND fetched_at < ?"
         " AND json_extract(said, '$.from_hour') IS NULL"
         " GROUP BY day ORDER BY day",
-        (*(day.isoformat() for day in span), *until),
+        (json.dumps([day.isoformat() for day in days]), *until),
     )
     by_issue: defaultdict[tuple[str, str], list[ForecastDay]] = defaultdict(list)
     for day, source, issued, said, _ in found:
-        if date.fromisoformat(day) not in known:
-            by_issue[source, issued].append(_day(day, json.loads(said)))
+        by_issue[source, issued].append(_day(day, json.loads(said)))
     for (source, issued), told in by_issue.items():
         yield Forecast(source, datetime.fromisoformat(issued), tuple(told))
 

@@ -1,6 +1,7 @@
 """Making a file whole under another name, then giving it its own: nothing half written, nothing written over."""
 
 import os
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -10,12 +11,21 @@ from soakbook.errors import BookError
 BESIDE = ("-wal", "-shm", "-journal")
 """What SQLite lays beside a book, by the end of its name."""
 
+PART = "soakbook-part"
+"""The end of the name of a file that is being made; nobody else calls one so."""
+
+GIVEN_UP_S = 86_400.0
+"""So long nothing is made without a word to the disk: who began it was killed. [s]"""
+
+_LEFT = re.compile(rf"\.(?P<name>.+)\.[0-9a-f]{{8}}\.{PART}(?:{'|'.join(BESIDE)})?")
+
 
 @contextmanager
 def made_whole(path: Path) -> Iterator[Path]:
     """An empty file beside `path`, to be filled in the block, that bears its name when the block has ended well.
 
-    Only its owner may read it. A failure leaves nothing behind.
+    Only its owner may read it. A failure leaves nothing behind; what a program that was killed has left in the
+    folder, the next that makes something there removes.
 
     Raises
     ------
@@ -23,9 +33,10 @@ def made_whole(path: Path) -> Iterator[Path]:
         When there is something in its place already, or nothing can be written there.
     """
     with named(path):
-        part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
+        part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.{PART}")
         check_free(path)
         os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+    _clear_left(part)
     try:
         try:
             yield part
@@ -76,6 +87,22 @@ def _check_free(path: Path) -> None:
         # SQLite would take it for part of the new book.
         if beside.exists():
             raise BookError(f"{beside} is left from another book: move it away first")
+
+
+def _clear_left(part: Path) -> None:
+    """Remove what killed programs have left beside a file that was made just now.
+
+    Only what certainly nobody is at work on: a second name of something that has its own already, and what was last
+    written a day before `part`, both by the clock of the disk.
+    """
+    with suppress(OSError):
+        now_s = part.stat().st_mtime
+        for one in part.parent.iterdir():
+            if found := _LEFT.fullmatch(one.name):
+                with suppress(OSError):
+                    whole = one.with_name(found["name"])
+                    if now_s - one.stat().st_mtime > GIVEN_UP_S or one.samefile(whole):
+                        one.unlink()
 
 
 def _put_in_place(part: Path, path: Path) -> None:

@@ -57,8 +57,8 @@ def readable(path: Path) -> Iterator[None]:
 def sentence(path: Path, error: sqlite3.Error) -> str:
     """What an error of SQLite means for the book at a path, said after its name."""
     code = getattr(error, "sqlite_errorcode", None)
-    if code is None:
-        return f"cannot be used: {error}"
+    if code is None:  # of Python's own, which gives the text that is no text back
+        return damaged(path) if "decode to UTF-8" in str(error) else f"cannot be used: {error}"
     if code & _PRIMARY == sqlite3.SQLITE_CORRUPT:
         return damaged(path)
     return _SENTENCES.get(code & _PRIMARY, f"refuses this: {error}")

@@ -151,7 +151,7 @@ _absences = SubSheet("absence", "person_uid", Absence, "first, id", _span)
 
 SHEETS: Mapping[type[Setting], Sheet] = {
     Garden: Sheet("garden", special={"round_hour": time.fromisoformat}),
-    Bed: Sheet("bed", special={"said": _words}),
+    Bed: Sheet("bed", special={"said": _words, "parted_on": _day, "rests_from": _day}),
     Planting: Sheet(
         "planting",
         order="planted_on, id",
@@ -161,6 +161,7 @@ SHEETS: Mapping[type[Setting], Sheet] = {
             "leaf_fall_on": _day,
             "watered_in": bool,
             "said": _words,
+            "parted_on": _day,
         },
     ),
     Tap: Sheet("tap", lists={"flows": _flows}),

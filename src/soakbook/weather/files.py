@@ -39,7 +39,7 @@ from soakbook.weather.gaps import (
 from soakbook.weather.moments import has_hours
 from soakbook.weather.reference_et import DayInputs, ReferenceEt, Site, reference_et
 from soakbook.weather.sanity import check_days, instrument_findings
-from soakbook.weather.table import Table, read_table
+from soakbook.weather.table import Table, content_of, read_table
 
 LASTING = timedelta(days=14)
 """So many days at a file's end tell what is wrong still: ten are needed to know of a clock."""
@@ -104,7 +104,7 @@ def read_weather_file(
         Anything in the file that cannot be right.
     """
     name = name or path.name
-    table = read_table(_content(path), name, decimal_comma=bool(said.decimal_comma))
+    table = read_table(content_of(path), name, decimal_comma=bool(said.decimal_comma))
     return read_weather_table(table, name, site, fetched_at, said, gaps_allowed=gaps_allowed)
 
 
@@ -172,15 +172,6 @@ def _check_no_gaps(days: Days, columns: Mapping[str, Column], name: str) -> None
             "both temperatures of every day, or --gaps: up to three days running are then filled"
         )
         raise InputError(f"temperatures of {name}", f"without {spans(blank)}", right)
-
-
-def _content(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except OSError as fault:
-        raise InputError(
-            "file", str(path), f"a file that can be read ({fault.strerror})"
-        ) from fault
 
 
 def _read(table: Table, column_map: ColumnMap) -> ReadDays:

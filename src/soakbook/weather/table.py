@@ -2,8 +2,12 @@
 
 import csv
 from dataclasses import dataclass
+from pathlib import Path
 
 from soakbook.errors import InputError
+
+MOST_BYTES = 50_000_000
+"""Of one file; a year of minutes is half of that."""
 
 SEPARATORS = (",", ";", "\t")
 
@@ -22,6 +26,26 @@ class Table:
 
     headers: tuple[str, ...]
     rows: tuple[Row, ...]
+
+
+def content_of(path: Path) -> bytes:
+    """What stands in a file.
+
+    Raises
+    ------
+    InputError
+        It cannot be read, or is larger than a table of weather is.
+    """
+    try:
+        with path.open("rb") as file:
+            content = file.read(MOST_BYTES + 1)
+    except OSError as fault:
+        right = f"a file that can be read ({fault.strerror})"
+        raise InputError("file", str(path), right) from fault
+    if len(content) > MOST_BYTES:
+        right = f"at most {MOST_BYTES // 1_000_000} MB; cut it into several, by years"
+        raise InputError("file", str(path), right)
+    return content
 
 
 def read_table(content: bytes, name: str, *, decimal_comma: bool = False) -> Table:

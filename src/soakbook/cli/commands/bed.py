@@ -15,6 +15,10 @@ from soakbook.cli.told_page import say
 MEASURES = {"jam_jar", "gauge", "ruler"}
 """Options of a bed that are entries of a day."""
 
+PARTING = {"plants", "on"}
+PART_SAYS = {"part_of", "area", "name", *PARTING}
+"""Options of a bed that was a part of another."""
+
 BESIDE = {"key", "specimen", "by", "at", "book_path", "as_json"}
 """Words beside which the beds are only listed."""
 
@@ -37,10 +41,13 @@ def _schema(typed: dict[str, Any]) -> str:
         "soakbook bed warden --jar 6,3,1",
         "soakbook bed chapel --jam-jar 6mm --gauge 14mm",
         "soakbook bed chapel --ruler 4,5,3,5,4 --at yesterday",
+        'soakbook bed west --part-of warden --area 12m2 --plants "rose 6, hydrangea"',
+        "soakbook bed school --rest 1oct",
     ),
 )
 @click.argument("key", metavar="[KEY]", required=False, shell_complete=completing.beds)
 @click.option("--name", metavar="NAME", help='What it is called, if not by its key: "Chapel Wall".')
+@click.option("--new-key", metavar="KEY", help="Another short key for it; its past goes with it.")
 @click.option("--area", metavar="SIZE", help="18m2 or 200sqft.")
 @click.option("--soil", metavar="SOIL", help='"sandy loam", clay; unknown when nobody has felt it.')
 @click.option("--squeeze", metavar="FOUND", help='A wetted pinch: "falls apart", "short ribbon".')
@@ -72,6 +79,21 @@ def _schema(typed: dict[str, Any]) -> str:
 @click.option("--walk", metavar="WAY", help="From the tap to the bed: 30m.")
 @click.option("--right", flag_value="yes", help="What is guessed of its place is right.")
 @click.option("--keeper", metavar="WHO", help="Who looks after it.")
+@click.option(
+    "--part-of",
+    metavar="BED",
+    shell_complete=completing.beds,
+    help="A new bed that was a part of this one until now.",
+)
+@click.option(
+    "--plants",
+    metavar="NAMES",
+    help="What stands on that part, parted by commas, with how many where it is not all of them.",
+)
+@click.option("--on", metavar="DATE", help="The part's first day as a bed of its own; else today.")
+@click.option(
+    "--rest", metavar="DATE", help="Lay it to rest from that day on: today, 1oct; no ends its rest."
+)
 @list_options(again=False)
 @options.specimen
 @options.written(options.at, report=_schema)
@@ -102,6 +124,11 @@ def bed_command(key: str | None, specimen: bool, entered: Entered, **typed: Any)
     if MEASURES & said.keys():
         _measure(key, said, entered)
         return
+    if "part_of" in said or "rest" in said:
+        _part_or_rest(key, said, entered)
+        return
+    if PARTING & said.keys():
+        raise click.UsageError("--plants and --on go with --part-of")
     from soakbook.services.setup import bed
 
     answer = bed(entered.path, key, now=options.now(), by=entered.by, **said)
@@ -114,7 +141,7 @@ def _measure(key: str, said: dict[str, str], entered: Entered) -> None:
     from soakbook.services.setup import jam_jar, ruler
 
     names = [name for name in said if name != "gauge"]
-    if not names or (names == ["ruler"] and "gauge" in said):
+    if "gauge" in said and "jam_jar" not in said:
         raise click.UsageError("--gauge goes with what the jar caught: --jam-jar 6mm --gauge 14mm")
     if len(names) > 1:
         raise click.UsageError("a jam jar or a ruler is entered by itself, without other options")
@@ -123,6 +150,25 @@ def _measure(key: str, said: dict[str, str], entered: Entered) -> None:
         answer = jam_jar(entered.path, key, said["jam_jar"], gauge=said.get("gauge"), **written)
     else:
         answer = ruler(entered.path, key, said["ruler"], **written)
+    say(answer, as_json=entered.as_json)
+
+
+def _part_or_rest(key: str, said: dict[str, str], entered: Entered) -> None:
+    """Begin a bed that was a part of another, or lay one to rest."""
+    from soakbook.services.setup import part, rest
+
+    now = options.now()
+    if "rest" in said:
+        if len(said) > 1:
+            raise click.UsageError("--rest is said by itself, without other options")
+        answer = rest(entered.path, key, said["rest"], now=now, by=entered.by)
+    else:
+        if not said.keys() >= {"area", "plants"} or said.keys() - PART_SAYS:
+            raise click.UsageError(
+                "--part-of goes with --area and --plants, and with --name and --on; all else is as of the whole"
+            )
+        whole = said.pop("part_of")
+        answer = part(entered.path, whole, key, now=now, by=entered.by, **said)
     say(answer, as_json=entered.as_json)
 
 

@@ -18,6 +18,8 @@ from soakbook.services.cautions import CAUTIONS
 YES = "yes"
 WATERED = {None: None, "watered_in": YES, "not_watered_in": "no"}
 FELT = Word(FeltClass)
+MOVE_SAYS = {"ball", "deep", "bare", "on", "name"}
+"""Options of plants that were moved."""
 WORDS = ("BED", "KIND", "COUNT")
 
 
@@ -32,6 +34,7 @@ def _plant_schema(typed: dict[str, Any]) -> str:
         'soakbook plant chapel "climbing rose" 6 --pot 7.5l --on 20mar',
         'soakbook plant dole "shrub rose" 14 --ball 45cm --on 3apr',
         'soakbook plant ride "hornbeam whip" 120 --bare --on 22jan',
+        "soakbook plant dole clematis 2 --moved-from chapel --ball 30cm",
         "soakbook plant --from plan.csv --dry-run",
     ),
     caution=CAUTIONS["plant"],
@@ -69,6 +72,12 @@ def _plant_schema(typed: dict[str, Any]) -> str:
 @click.option("--bed-felt", metavar="CLASS", type=FELT, help="The bed, felt when planted.")
 @click.option("--right", flag_value=YES, help="What is guessed of ball and leaves is right.")
 @click.option("--replaces", metavar="P", help="The planting whose dead these stand in for.")
+@click.option(
+    "--moved-from",
+    metavar="BED",
+    shell_complete=completing.beds,
+    help="The bed from which they were dug up; KIND is their name there.",
+)
 @list_options(again=True)
 @options.written(report=_plant_schema)
 def plant_command(
@@ -100,8 +109,25 @@ def plant_command(
         raise click.UsageError(f"Missing argument {missing!r}: BED KIND COUNT, or --from FILE")
     watered = options.either(watered_in=watered_in, not_watered_in=not_watered_in)
     said = options.said({**typed, "watered_in": WATERED[watered]})
-    answer = plant(entered.path, bed, kind, count, now=options.now(), by=entered.by, **said)
+    if "moved_from" in said:
+        answer = _moved(entered, (bed, kind, count), said)
+    else:
+        answer = plant(entered.path, bed, kind, count, now=options.now(), by=entered.by, **said)
     say(answer, as_json=entered.as_json)
+
+
+def _moved(entered: Entered, words: tuple[str, str, str], said: dict[str, str]) -> dict[str, Any]:
+    """Enter plants that stood in another bed."""
+    from soakbook.services.setup import move
+
+    there, (to, kind, count) = said.pop("moved_from"), words
+    if said.keys() - MOVE_SAYS:
+        raise click.UsageError(
+            "--moved-from goes with --ball, --deep, --bare, --on and --name; all else is as it was"
+        )
+    return move(
+        entered.path, there, kind, to=to, count=count, now=options.now(), by=entered.by, **said
+    )
 
 
 @click.command(

@@ -18,6 +18,14 @@ CAUSES: dict[str, str] = {
     "unknown": "not known",
 }
 
+MOVED = "moved"
+PARTED = "parted"
+ELSEWHERE: dict[str, str] = {
+    MOVED: "dug up for another bed",
+    PARTED: "in another bed from this morning on, where they stood before",
+}
+"""Why plants are no longer counted in a bed though they live: no words for a loss that somebody enters."""
+
 _WORDS: dict[str, str] = {
     "drought": "dry|thirst|dried out",
     "dry ball": "ball",

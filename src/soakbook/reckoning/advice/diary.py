@@ -1,15 +1,21 @@
 """What was lately entered about one bed, and what a finger overrules."""
 
+from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import BedEntry, Feel, Left, Look, Loss, Soak, When, Wilt
 from soakbook.garden.pages import Pages
-from soakbook.garden.records import Bed, FeltClass, Planting
+from soakbook.garden.records import Bed, FeltClass, Planting, Uid
 from soakbook.reckoning.simulation.start import CLASS_MIDS
 from soakbook.reckoning.simulation.touches import moment_of, spoken_of
-from soakbook.reckoning.simulation.watering import living_count, local_day, soak_shares
+from soakbook.reckoning.simulation.watering import (
+    living_count,
+    local_day,
+    losses_by_bed,
+    soak_shares,
+)
 
 DRY_CLASSES: tuple[FeltClass, ...] = ("dust", "dry")
 WET_CLASSES: tuple[FeltClass, ...] = ("wet", "sour")
@@ -152,16 +158,27 @@ class Diary(NamedTuple):
 
 
 def diary_of(pages: Pages, bed: Bed, morning: date) -> Diary:
-    """The diary of one bed, of the day's own losses those that its pages know of."""
-    zone = ZoneInfo(pages.garden.timezone)
-    losses = tuple(one for one in pages.entries if isinstance(one, Loss))
-    mine = tuple(
-        one for one in pages.entries if isinstance(one, BedEntry) and one.bed_uid == bed.uid
-    )
-    living = tuple(
-        (one, count)
-        for one in pages.plantings_of(bed)
-        if one.planted_on <= morning
-        and (count := living_count(one, losses, morning + timedelta(days=1), zone)) > 0
-    )
-    return Diary(pages, bed, morning, mine, living)
+    """The diary of one bed, of the day's own losses those that its pages know of; of one at rest nothing lives."""
+    return diaries_of(pages, [bed], morning)[bed.uid]
+
+
+def diaries_of(pages: Pages, beds: Sequence[Bed], morning: date) -> dict[Uid, Diary]:
+    """The diaries of some beds by uid, the book gone through once."""
+    zone, tomorrow = ZoneInfo(pages.garden.timezone), morning + timedelta(days=1)
+    losses = losses_by_bed(pages)
+    told: dict[Uid, list[BedEntry]] = {bed.uid: [] for bed in beds}
+    for one in pages.entries:
+        if isinstance(one, BedEntry) and one.bed_uid in told:
+            told[one.bed_uid].append(one)
+    found = {}
+    for bed in beds:
+        lost = losses.get(bed.uid, ())
+        living = tuple(
+            (one, count)
+            for one in pages.plantings_of(bed)
+            if one.here_from <= morning
+            and not bed.rests_on(morning)
+            and (count := living_count(one, lost, tomorrow, zone)) > 0
+        )
+        found[bed.uid] = Diary(pages, bed, morning, tuple(told[bed.uid]), living)
+    return found

@@ -48,7 +48,7 @@ def of_weather(season: Season) -> list[Finding]:
     late = [
         one
         for one, start in zip(season.plantings, season.starts, strict=True)
-        if start > one.planted_on and season.morning - start < LATE_START_SAID_FOR
+        if start > one.here_from and season.morning - start < LATE_START_SAID_FOR
     ]
     seen = any(day.day == skies.first for day in season.pages.weather)
     first = "the first weather" if seen else "the first day that was forecast"

@@ -4,11 +4,9 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-import numpy as np
-
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.garden.tables.places import PLACES
-from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diary_of
+from soakbook.reckoning.advice.diary import DRY_CLASSES, Diary, diaries_of
 from soakbook.reckoning.advice.dose import Need
 from soakbook.reckoning.advice.due import PATIENCE, RISK, Prospect, prospects
 from soakbook.reckoning.advice.needs import needs
@@ -95,7 +93,7 @@ def judge(dawn: Dawn, days: int = HORIZON_DAYS, earlier: Sequence[Dawn] = ()) ->
     morning = standing(dawn)
     ahead = evenings(dawn, (visits[-1] - dawn.day).days)
     outlook = prospects(ahead, visits, dawn.day, PATIENCE[season.pages.garden.readiness])
-    diaries = {bed.uid: diary_of(season.pages, bed, dawn.day) for bed in season.beds}
+    diaries = diaries_of(season.pages, season.beds, dawn.day)
     supplies = {bed.uid: supply_of(season.pages, bed, dawn.day) for bed in season.beds}
     stood = read_off(dawn, morning)
     promise = promised(dawn, visits[0])
@@ -132,10 +130,10 @@ class Moved(NamedTuple):
 
 def moved_yesterday(judgement: Judgement, row: int) -> Moved | None:
     """What moved for one plant of a planting yesterday; None when it was not there yet."""
-    flows = judgement.dawn.flows
-    if flows is None or row >= np.shape(flows.asked_l)[0]:
+    flows, there = judgement.dawn.flows, judgement.dawn.row_before(row)
+    if there is None:
         return None
-    return Moved(*(plain(getattr(flows, name), row) for name in Moved._fields))
+    return Moved(*(plain(getattr(flows, name), there) for name in Moved._fields))
 
 
 def _judged(

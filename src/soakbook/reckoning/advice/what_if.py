@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from soakbook.garden.entries import Soak
 from soakbook.garden.pages import Pages
 from soakbook.reckoning.advice.calling import BedCall, bed_calls
-from soakbook.reckoning.advice.diary import diary_of
+from soakbook.reckoning.advice.diary import diaries_of
 from soakbook.reckoning.advice.judging import Judgement, judge
 from soakbook.reckoning.advice.visits import hours_on, people_on
 from soakbook.reckoning.advice.walk import fitted, walk
@@ -89,8 +89,9 @@ def yesterday_of(dawn_before: Dawn, pages: Pages, earlier: Sequence[Dawn]) -> Ye
 
 def silent_beds(yesterday: Yesterday, pages: Pages) -> tuple[BedCall, ...]:
     """Yesterday's calls of beds of which nothing was heard since, `pages` being what this morning knows."""
-    day = yesterday.judgement.dawn.day
-    return tuple(call for call in walk(yesterday.calls) if not _heard_of(pages, call, day))
+    day, walked = yesterday.judgement.dawn.day, walk(yesterday.calls)
+    diaries = diaries_of(pages, [call.bed for call in walked], day + timedelta(days=1))
+    return tuple(call for call in walked if not diaries[call.bed.uid].heard_of_since(day))
 
 
 def if_done(dawn_before: Dawn, calls: Iterable[BedCall]) -> Judgement:
@@ -111,7 +112,3 @@ def _as_if(dawn: Dawn, pages: Pages, morning: date) -> Dawn:
     """The dawn of a season with other soaks: each feel still squares up the dawn it did."""
     season = season_at(dawn.season, pages, morning, dawn.season.touches, dawn.day)
     return dawn._replace(season=season)
-
-
-def _heard_of(pages: Pages, call: BedCall, yesterday: date) -> bool:
-    return diary_of(pages, call.bed, yesterday + timedelta(days=1)).heard_of_since(yesterday)

@@ -83,6 +83,10 @@ def why_of(morning: Morning, bed_key: str) -> Why:
 def _why_not(morning: Morning, bed_key: str) -> str:
     """Why there is nothing to set out of a bed: no living plant, or what the round says of its weather."""
     bed = next((one for one in morning.pages.beds if one.key == bed_key), None)
+    if bed is not None and bed.rests_from is not None and bed.rests_on(morning.day):
+        return f"{bed.name}: at rest since {date_of(bed.rests_from, morning.day)}"
+    if bed is not None and bed.parted_on is not None and morning.day < bed.parted_on:
+        return f"{bed.name}: a part of another bed until {date_of(bed.parted_on, morning.day)}"
     if bed is None or not standing_in(morning.pages, bed, morning.day):
         name = bed.name if bed else bed_key
         return f"{name}: no living plants stand there on {date_of(morning.day, morning.day)}"
@@ -116,7 +120,7 @@ def _ball(morning: Morning, judgement: Judgement, row: int) -> BallSums:
     moved, received = moved_yesterday(judgement, row), standing.received
     return BallSums(
         holds_at_most_l=capacity,
-        yesterday_l=plain(_yesterday(morning.before, judgement, row).ball_store_l, row),
+        yesterday_l=_yesterday_l(morning.before, judgement, row, _ball_l),
         given_l=(moved.ball_from_soak_l if moved else 0.0) + plain(received.ball_from_soak_l, row),
         rain_l=(moved.ball_from_rain_l if moved else 0.0) + plain(received.ball_from_rain_l, row),
         gone_l=moved.ball_drunk_l if moved else 0.0,
@@ -136,7 +140,7 @@ def _bed(morning: Morning, judgement: Judgement, row: int) -> BedSums:
     if moved:
         gone += moved.transpired_l + moved.soil_evaporated_l - moved.ball_drunk_l + moved.drained_l
         gone += max(moved.exchange_to_ball_l, 0.0)
-    yesterday = _soil_l(_yesterday(morning.before, judgement, row), row)
+    yesterday = _yesterday_l(morning.before, judgement, row, _soil_l)
     now = _soil_l(standing.stores, row)
     felt = _felt_l(judgement, row, _soil_l)
     reach = plain(standing.roots.reach_capacity_l, row)
@@ -169,11 +173,14 @@ def _felt_l(judgement: Judgement, row: int, held: Callable[[Stores, int], float]
     return 0.0 if dawn.unfelt is None else held(dawn.stores, row) - held(dawn.unfelt.stores, row)
 
 
-def _yesterday(before: Dawn | None, judgement: Judgement, row: int) -> Stores:
-    """Yesterday's dawn; for a planting that starts today, this one's as nobody has felt it yet."""
-    if before is not None and row < before.size:
-        return before.stores
-    return (judgement.dawn.unfelt or judgement.dawn).stores
+def _yesterday_l(
+    before: Dawn | None, judgement: Judgement, row: int, held: Callable[[Stores, int], float]
+) -> float:
+    """At yesterday's dawn; of a planting that starts today, at this one as nobody has felt it yet."""
+    there = judgement.dawn.row_before(row)
+    if before is not None and there is not None:
+        return held(before.stores, there)
+    return held((judgement.dawn.unfelt or judgement.dawn).stores, row)
 
 
 def _dose(judgement: Judgement, call: BedCall, one: Dosed) -> DoseSums:

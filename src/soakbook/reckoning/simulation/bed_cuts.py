@@ -1,12 +1,12 @@
 """What of one bed's plantings no feel changes, worked out once for all feels of a season."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
 
-from soakbook.garden.jars import Share, measured_share
-from soakbook.garden.records import Bed, Uid
+from soakbook.garden.jars import Share
+from soakbook.garden.records import Bed
 from soakbook.reckoning.physics.settling import Fixed
 from soakbook.reckoning.simulation.beliefs import OF_BED, OF_PLANTING, Plain, bounds, plain_rows
 from soakbook.reckoning.simulation.draws import LOG_SD, Floats
@@ -28,11 +28,11 @@ class BedCut(NamedTuple):
 
 
 def bed_cut_of(
-    bed: Bed, numbers: Sequence[int], plain: Plain, fixed: Fixed, caught: Mapping[Uid, Share]
+    bed: Bed, numbers: Sequence[int], plain: Plain, fixed: Fixed, share: Share | None
 ) -> BedCut:
-    """The cut of the plantings `numbers` of a bed out of a garden's; `caught` is what jars told, by bed uid."""
+    """The cut of the plantings `numbers` of a bed out of a garden's; `share` is what jars told of its rain."""
     rows = rows_at(numbers)
     plains = plain_rows(plain, rows)
-    times = times_the_doubt(bed, measured_share(bed, caught))
+    times = times_the_doubt(bed, share)
     sds = np.array([LOG_SD[name] * times.get(name, 1.0) for name in OF_BED + OF_PLANTING])
     return BedCut(tuple(numbers), rows, plains, taken(fixed, rows), *bounds(plains), sds)

@@ -4,13 +4,13 @@ Canopies grow and plants die; a cell does neither. A replacement takes over the 
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
 from soakbook.errors import InputError
 from soakbook.garden.pages import Pages
-from soakbook.garden.records import Planting, Uid
+from soakbook.garden.records import Bed, Planting, Uid
 
 LEAST_CELL_IN_BALLS = 1.25
 ROUNDING = 1e-9
@@ -25,12 +25,15 @@ def cells_m2(pages: Pages) -> tuple[Mapping[Uid, float], Mapping[Uid, float]]:
     Entered spacing, else twice the full canopy. Where what is planted on a day asks for more ground than its bed has
     left, its cells are scaled down alike; a cell once taken stays as it is. common practice, no source.
     """
-    left = {bed.uid: bed.area_m2 for bed in pages.beds}
+    left = _with_parts_m2(pages.beds)
     cells: dict[Uid, float] = {}
     crowded: dict[Uid, float] = {}
-    fresh = [one for one in pages.plantings if one.replaces is None]
-    together = sorted(fresh, key=_bed_and_day)
-    for (bed_uid, _), group in groupby(together, key=_bed_and_day):
+    partings = sorted((bed for bed in pages.beds if bed.parted_on), key=_parted_on, reverse=True)
+    fresh = [one for one in pages.plantings if one.replaces is None and one.parted_on is None]
+    together = sorted(fresh, key=_day_and_bed)
+    for (day, bed_uid), group in groupby(together, key=_day_and_bed):
+        while partings and _parted_on(partings[-1]) <= day:
+            _part(pages, partings.pop(), cells, left)
         planted = list(group)
         wished = {one.uid: one.cell_m2 or 2 * one.canopy_full_m2 for one in planted}
         total = sum(one.count * wished[one.uid] for one in planted)
@@ -42,13 +45,37 @@ def cells_m2(pages: Pages) -> tuple[Mapping[Uid, float], Mapping[Uid, float]]:
             cells[one.uid] = factor * wished[one.uid]
             left[bed_uid] -= one.count * cells[one.uid]
     for planting in pages.plantings:
-        if planting.replaces is not None:
+        if planting.uid not in cells:
             cells[planting.uid] = cells[first_in_cell(pages, planting).uid]
     return cells, crowded
 
 
-def _bed_and_day(planting: Planting) -> tuple[Uid, date]:
-    return planting.bed_uid, planting.planted_on
+def _with_parts_m2(beds: Sequence[Bed]) -> dict[Uid, float]:
+    """The ground of each bed before anything was parted from it, by uid."""
+    found = {bed.uid: bed.area_m2 for bed in beds}
+    for part in sorted((bed for bed in beds if bed.parted_on), key=_parted_on, reverse=True):
+        if part.parted_from in found:
+            found[part.parted_from] += found[part.uid]
+    return found
+
+
+def _part(pages: Pages, bed: Bed, cells: Mapping[Uid, float], left: dict[Uid, float]) -> None:
+    """What a bed has left to plant once a part of it is a bed of its own, and what that has."""
+    whole = bed.parted_from or ""
+    left[whole] -= left[bed.uid]
+    for one in pages.plantings_of(bed):
+        if one.parted_on is not None:
+            taken_m2 = one.count * cells.get(first_in_cell(pages, one).uid, 0.0)
+            left[bed.uid] -= taken_m2
+            left[whole] += taken_m2
+
+
+def _parted_on(bed: Bed) -> date:
+    return bed.parted_on or date.min
+
+
+def _day_and_bed(planting: Planting) -> tuple[date, Uid]:
+    return planting.planted_on, planting.bed_uid
 
 
 def first_in_cell(pages: Pages, planting: Planting) -> Planting:
@@ -60,14 +87,13 @@ def first_in_cell(pages: Pages, planting: Planting) -> Planting:
         Plantings are said to replace each other in a circle, so that none was the first.
     """
     by_uid = {one.uid: one for one in pages.plantings}
-    first, seen = planting, {planting.uid}
-    while first.replaces is not None:
-        first = by_uid[first.replaces]
-        if first.uid in seen:
-            right = "one that does not stand in its own place again: see soakbook book check"
-            raise InputError("what it replaces", planting.name, right)
-        seen.add(first.uid)
-    return first
+    first = planting
+    for _ in by_uid:
+        if first.replaces is None and first.parted_on is None:
+            return first
+        first = by_uid[first.replaces or first.came_from or ""]
+    right = "one that does not stand in its own place again: see soakbook book check"
+    raise InputError("what it stands in the place of", planting.name, right)
 
 
 def least_cell_m2(ball_diameter_m: float) -> float:
@@ -76,9 +102,9 @@ def least_cell_m2(ball_diameter_m: float) -> float:
 
 
 def start_day(planting: Planting, first_weather: date) -> date | None:
-    """The first day reckoned: planting, or the first weather; None when that is more than 14 days late."""
+    """The first day reckoned: the first in its bed, or the first weather; None when that is over 14 days late."""
     if first_weather <= planting.planted_on:
-        return planting.planted_on
+        return planting.here_from
     if first_weather - planting.planted_on > timedelta(days=LONGEST_WAIT_FOR_WEATHER_DAYS):
         return None
-    return first_weather
+    return max(first_weather, planting.here_from)

@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from functools import cache
 from hashlib import blake2b
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -142,7 +143,13 @@ class _OfRain(dict[int, Floats]):
         return drawn
 
 
-def daily_errors(begins: Mapping[str, date], first: date, days: int, members: int) -> DailyErrors:
+def daily_errors(
+    begins: Mapping[str, date],
+    first: date,
+    days: int,
+    members: int,
+    drawn_as: Mapping[str, str] = MappingProxyType({}),
+) -> DailyErrors:
     """The errors of some beds' weather from `first` on.
 
     Parameters
@@ -153,6 +160,8 @@ def daily_errors(begins: Mapping[str, date], first: date, days: int, members: in
         First day returned.
     days, members : int
         How many of each.
+    drawn_as : mapping of str to str, optional
+        Beds that have the numbers of another, uid -> that one's uid.
 
     Returns
     -------
@@ -164,7 +173,7 @@ def daily_errors(begins: Mapping[str, date], first: date, days: int, members: in
     rain whose length nobody said 4 exp(N(0, 0.75)). A day's draws are for ET0, rain and hours, in this order. The
     error of ET0 is begun anew each 1 January, so that it does not hang on what stands in the bed, or since when.
     """
-    seeds, normals = [seed_of(uid) for uid in begins], DailyNormals()
+    seeds, normals = [seed_of(drawn_as.get(uid, uid)) for uid in begins], DailyNormals()
     since = list(begins.values())
     run_up = (first - date(first.year, 1, 1)).days
     calendar = [date.fromordinal(first.toordinal() + n) for n in range(-run_up, days)]

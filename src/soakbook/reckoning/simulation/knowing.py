@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import AnyEntry, Soak, When
 from soakbook.garden.pages import Pages
+from soakbook.reckoning.simulation.parting import with_past
 from soakbook.reckoning.simulation.watering import local_day
 
 
@@ -46,9 +47,11 @@ def by_round_hour(happened_at: When, pages: Pages, zone: ZoneInfo) -> bool:
 
 def cut(pages: Pages, morning: date, entries: tuple[AnyEntry, ...], at: datetime) -> Pages:
     """The pages with these entries, what is planted by the morning, its weather and the forecasts issued by `at`."""
-    plantings = tuple(one for one in pages.plantings if one.planted_on <= morning)
+    plantings = tuple(one for one in pages.plantings if one.here_from <= morning)
     weather = tuple(day for day in pages.weather if day.day < morning)
     forecasts = tuple(one for one in pages.forecasts if one.issued_at <= at)
-    return pages._replace(
-        plantings=plantings, entries=entries, weather=weather, forecasts=forecasts, known_at=at
+    return with_past(
+        pages._replace(
+            plantings=plantings, entries=entries, weather=weather, forecasts=forecasts, known_at=at
+        )
     )

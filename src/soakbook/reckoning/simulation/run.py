@@ -8,13 +8,16 @@ from typing import Any, NamedTuple, TypeVar
 import numpy as np
 
 from soakbook.errors import LedgerError
+from soakbook.garden.records import Uid
 from soakbook.reckoning.physics.ledger import held_l, imbalance_mm
 from soakbook.reckoning.physics.records import Flows, Stores
 from soakbook.reckoning.physics.roots import geometry
 from soakbook.reckoning.physics.step import next_day
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.fingers import felt_at
-from soakbook.reckoning.simulation.lanes import full, grid, rows_of
+from soakbook.reckoning.simulation.gone import leaving, without
+from soakbook.reckoning.simulation.lanes import full, grid, rows_of, taken
+from soakbook.reckoning.simulation.parting import come_from, taken_over
 from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.start import replacing_stores, starting_stores
 from soakbook.reckoning.simulation.touches import Squared
@@ -47,6 +50,11 @@ class Dawn(NamedTuple):
         """How many plantings take part."""
         return int(np.shape(self.stores.ball_store_l)[0])
 
+    def row_before(self, row: int) -> int | None:
+        """Where the plants of a row stood on the dawn before: a parted bed's in another row; None: not there yet."""
+        there = 0 if self.flows is None else int(np.shape(self.flows.asked_l)[0])
+        return row if row < there else come_from(self.season.plantings, row, there)
+
     @property
     def corrected_l(self) -> Floats:
         """Litres a plant that this dawn's feels moved into (above 0) or out of its stores, (planting, member)."""
@@ -69,7 +77,8 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
     last : int
         How many dawns are returned [>= 1]; fewer when the season is younger.
     watch : callable, optional
-        Told every dawn, for those who keep a season's course.
+        Told every dawn, for those who keep a season's course; then the dead stay in it, else they are
+        left out once nothing asks after them.
 
     Raises
     ------
@@ -77,7 +86,9 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
         When a day's water does not add up to 1e-9 mm.
     """
     kept: deque[Dawn] = deque(maxlen=last)
-    dawn = felt(Dawn(season.first, season, _joined(season, None, season.first), None))
+    gone = {} if watch else leaving(season, last)
+    season, stores = _joined(season, None, season.first)
+    dawn = felt(Dawn(season.first, season, stores, None))
     while True:
         kept.append(dawn)
         if watch:
@@ -85,6 +96,8 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
         if dawn.day >= season.morning:
             return tuple(kept)
         dawn = felt(next_dawn(dawn))
+        if dawn.day in gone:
+            dawn = _left_by(dawn, gone[dawn.day])
 
 
 def felt(dawn: Dawn) -> Dawn:
@@ -104,7 +117,8 @@ def next_dawn(dawn: Dawn) -> Dawn:
     stores = _stack([after for after, _ in parts])
     flows = _stack([moved for _, moved in parts])
     tomorrow = dawn.day + timedelta(days=1)
-    return Dawn(tomorrow, season, _joined(season, stores, tomorrow), flows, squared=dawn.squared)
+    season, stores = _joined(season, stores, tomorrow)
+    return Dawn(tomorrow, season, stores, flows, squared=dawn.squared)
 
 
 def blocks_of(count: int, members: int) -> Iterator[slice]:
@@ -112,6 +126,16 @@ def blocks_of(count: int, members: int) -> Iterator[slice]:
     size = max(1, BLOCK_LANES // members)
     for first in range(0, count, size):
         yield slice(first, min(first + size, count))
+
+
+def _left_by(dawn: Dawn, gone: frozenset[Uid]) -> Dawn:
+    """The dawn without some plantings that are over; how it came about is not kept."""
+    season, rows = without(dawn.season, gone)
+    standing = np.array([row for row in rows if row < dawn.size], np.intp)
+    if not standing.size:
+        return dawn  # a garden of the dead alone: without rows there is no step
+    stores = taken(dawn.stores, standing)
+    return Dawn(dawn.day, season, stores, None, squared=dawn.squared)
 
 
 def _step(season: Season, dawn: Dawn, rows: slice) -> tuple[Stores, Flows]:
@@ -139,18 +163,32 @@ def _ledger_error(
     return LedgerError(planting.name, int(member), dawn.day.isoformat(), terms)
 
 
-def _joined(season: Season, stores: Stores | None, day: date) -> Stores:
-    """Stores with those of the plantings that start on `day` beneath."""
+def _joined(season: Season, stores: Stores | None, day: date) -> tuple[Season, Stores]:
+    """Stores with those of the plantings that start on `day` beneath, and what is believed of those."""
     running = [] if stores is None else [stores]
     had = 0 if stores is None else np.shape(stores.ball_store_l)[0]
-    new = [_first_stores(season, row, stores) for row in range(had, season.active(day))]
-    return _stack([*running, *new])
+    new = range(had, season.active(day))
+    from_row = {row: come_from(season.plantings, row, had) for row in new}
+    taken = {row: old for row, old in from_row.items() if old is not None}
+    if taken:
+        season = season.parted(taken)
+    first = [_first_stores(season, row, stores, taken.get(row)) for row in new]
+    return season, _stack([*running, *first])
 
 
-def _first_stores(season: Season, row: int, running: Stores | None) -> Stores:
+def _first_stores(
+    season: Season, row: int, running: Stores | None, came_from: int | None
+) -> Stores:
     one = slice(row, row + 1)
     planting = season.plantings[row]
     plot, fixed = season.parameters(one)
+    if came_from is not None and running is not None:
+        old = slice(came_from, came_from + 1)
+        held = rows_of(running, old)
+        there = geometry(*season.parameters(old), held.warm_days)
+        return full(
+            taken_over(held, there, geometry(plot, fixed, held.warm_days)), (1, season.members)
+        )
     roots = geometry(plot, fixed, 0.0)
     own = starting_stores(planting, roots)
     dead = next(

@@ -9,17 +9,13 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.jars import measured_share, shares_caught
+from soakbook.garden.jars import Share, measured_shares
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.reckoning.physics.records import Ground, Hand, Plot, Sky
 from soakbook.reckoning.physics.settling import Fixed
 from soakbook.reckoning.simulation.bed_cuts import BedCut, bed_cut_of
-from soakbook.reckoning.simulation.beliefs import (
-    Beliefs,
-    Plain,
-    side_by_side,
-)
+from soakbook.reckoning.simulation.beliefs import Beliefs, Plain, side_by_side
 from soakbook.reckoning.simulation.cells import cells_m2, start_day
 from soakbook.reckoning.simulation.drawing import drawn_beliefs, laid_out
 from soakbook.reckoning.simulation.draws import (
@@ -33,9 +29,8 @@ from soakbook.reckoning.simulation.futures import picked
 from soakbook.reckoning.simulation.lanes import Rows, plain, rows_of
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days, leaf_fraction
 from soakbook.reckoning.simulation.mulching import Laying, Mulch, layings_by_bed, mulch_on
-from soakbook.reckoning.simulation.plots import (
-    plain_of,
-)
+from soakbook.reckoning.simulation.parting import believed_on, drawn_as
+from soakbook.reckoning.simulation.plots import plain_of
 from soakbook.reckoning.simulation.skies import Skies, Step, skies_of
 from soakbook.reckoning.simulation.touches import Touch, touches_by_dawn
 from soakbook.reckoning.simulation.watering import Given, given_by_step, hand_of
@@ -59,6 +54,8 @@ class Season(NamedTuple):
     first: date
     plantings: tuple[Planting, ...]
     beds: tuple[Bed, ...]
+    shares: tuple[Share | None, ...]
+    """Of the rain, by bed, where jars have told it."""
     bed_index: NDArray[np.intp]
     starts: tuple[date, ...]
     plain: Plain
@@ -95,6 +92,12 @@ class Season(NamedTuple):
         """How many plantings, from the first row on, take part in the step of a day."""
         return bisect_right(self.starts, day)
 
+    def parted(self, taken: Mapping[int, int]) -> "Season":
+        """The season once rows have taken over from others: new row -> the row that it comes from."""
+        beliefs = believed_on(self.beliefs, self.beds, self.bed_index, taken)
+        plot, fixed = laid_out(self.plain, beliefs, self.bed_index)
+        return self._replace(beliefs=beliefs, plot=plot, fixed=fixed, cuts={})
+
     def parameters(self, rows: slice) -> tuple[Plot, Fixed]:
         """Plot and what follows from it over some rows."""
         which = (rows.start, rows.stop)
@@ -107,9 +110,8 @@ class Season(NamedTuple):
         numbers = np.flatnonzero(self.bed_index[:count] == bed).tolist()
         which = bed, len(numbers)
         if which not in self.bed_cuts:
-            caught = shares_caught(self.pages.entries)
             self.bed_cuts[which] = bed_cut_of(
-                self.beds[bed], numbers, self.plain, self.fixed, caught
+                self.beds[bed], numbers, self.plain, self.fixed, self.shares[bed]
             )
         return self.bed_cuts[which]
 
@@ -178,13 +180,13 @@ class Season(NamedTuple):
             for uid in {one.bed_uid for one in plantings}
         }
         laid: list[Mulch] = [mulches[one.bed_uid] for one in plantings]
-        leaf = [leaf_fraction(one, day, self.leaf_days) for one in plantings]
-        return Ground(
-            mulch_capacity_mm=_column([mulch.capacity_mm for mulch in laid]),
-            mulch_cover_fraction=_column([mulch.cover_fraction for mulch in laid]),
-            mulch_factor=_column([mulch.evaporation_factor for mulch in laid]),
-            leaf_fraction=_column(leaf),
+        columns = (
+            [mulch.capacity_mm for mulch in laid],
+            [mulch.cover_fraction for mulch in laid],
+            [mulch.evaporation_factor for mulch in laid],
+            [leaf_fraction(one, day, self.leaf_days) for one in plantings],
         )
+        return Ground(*np.array(columns, np.float64)[:, :, np.newaxis])
 
 
 def season_of(
@@ -207,18 +209,17 @@ def season_of(
     if skies is None:
         return None
     due = [
-        (start_day(one, skies.first), one) for one in pages.plantings if one.planted_on <= morning
+        (start_day(one, skies.first), one) for one in pages.plantings if one.here_from <= morning
     ]
-    placed = sorted(((start, one) for start, one in due if start is not None), key=_start_and_uid)
+    begun = [(start, one) for start, one in due if start is not None]
+    placed = sorted(begun, key=lambda both: (both[0], both[1].uid))
     if not placed:
         return None
-    plantings = tuple(one for _, one in placed)
-    starts = tuple(start for start, _ in placed)
+    plantings, starts = tuple(one for _, one in placed), tuple(start for start, _ in placed)
     beds = tuple(bed for bed in pages.beds if any(one.bed_uid == bed.uid for one in plantings))
     by_uid = {bed.uid: index for index, bed in enumerate(beds)}
     cells, crowded = cells_m2(pages)
-    caught = shares_caught(pages.entries)
-    shares = [measured_share(bed, caught) for bed in beds]
+    shares = measured_shares(beds, pages.entries)
     bed_index = np.array([by_uid[one.bed_uid] for one in plantings])
     plains = side_by_side(
         [
@@ -232,6 +233,7 @@ def season_of(
     begins = {
         bed.uid: min(start for start, one in placed if one.bed_uid == bed.uid) for bed in beds
     }
+    days = (morning - first).days + ahead_days
     bowls = {one.uid: plain(fixed.bowl_m2, row) for row, one in enumerate(plantings)}
     return Season(
         pages=pages,
@@ -241,6 +243,7 @@ def season_of(
         first=first,
         plantings=plantings,
         beds=beds,
+        shares=shares,
         bed_index=bed_index,
         starts=starts,
         plain=plains,
@@ -251,7 +254,7 @@ def season_of(
         bed_cuts={},
         grounds={},
         numbers=future_numbers(skies.issue, members),
-        errors=daily_errors(begins, first, (morning - first).days + ahead_days, members),
+        errors=daily_errors(begins, first, days, members, drawn_as(pages.beds)),
         given=given_by_step(pages, plantings, bowls, morning),
         layings=layings_by_bed(pages.entries, ZoneInfo(pages.garden.timezone)),
         leaf_days=leaf_days(skies, pages.garden.latitude_deg < 0),
@@ -284,13 +287,10 @@ def season_at(
     if skies.issue != season.skies.issue:
         numbers = future_numbers(skies.issue, season.members)
     return season._replace(
-        pages=pages, morning=morning, skies=skies, numbers=numbers, given=given, touches=touches
+        pages=pages,
+        morning=morning,
+        skies=skies,
+        numbers=numbers,
+        given=given,
+        touches=touches,
     )
-
-
-def _start_and_uid(placed: tuple[date, Planting]) -> tuple[date, str]:
-    return placed[0], placed[1].uid
-
-
-def _column(values: Sequence[float]) -> Floats:
-    return np.array(values, np.float64)[:, np.newaxis]

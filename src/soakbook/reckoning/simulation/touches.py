@@ -14,7 +14,12 @@ from soakbook.garden.entries import BedEntry, Feel, Look, Loss, Rain, Soak, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import STEP_ENDS_AT, RainPiece, fallen_before, step_day
 from soakbook.garden.records import FeltClass, Planting, Uid
-from soakbook.reckoning.simulation.watering import living_count, local_day, soak_step
+from soakbook.reckoning.simulation.watering import (
+    living_count,
+    local_day,
+    losses_by_bed,
+    soak_step,
+)
 
 A_DAY = timedelta(days=1)
 
@@ -32,6 +37,8 @@ class Touch(NamedTuple):
     """Between 17:00 and the feel."""
     soaks: tuple[Soak, ...]
     """Given to the bed between 17:00 and the feel."""
+    losses: Sequence[Loss]
+    """Those of the bed: they tell who shared the soaks."""
 
 
 class Change(NamedTuple):
@@ -73,9 +80,11 @@ class _Told(NamedTuple):
 
     pages: Pages
     zone: ZoneInfo
-    given: Mapping[Uid, Sequence[_Given]]
-    """By bed."""
-    losses: tuple[Loss, ...]
+    given: Mapping[tuple[Uid, date], Sequence[_Given]]
+    """By bed and day."""
+    plantings: Mapping[Uid, Sequence[Planting]]
+    losses: Mapping[Uid, Sequence[Loss]]
+    """Both by bed."""
 
 
 def touches_by_dawn(
@@ -126,7 +135,8 @@ def touches_by_dawn(
         in_step = step_day(moment, told.zone) == dawn
         soaks = tuple(one.soak for one in earlier if one.step == dawn)
         number = sum(one.row == row for one in found[dawn])
-        found[dawn].append(Touch(feel, row, number, rain if in_step else (), soaks))
+        fallen_since, losses = rain if in_step else (), told.losses.get(feel.bed_uid, ())
+        found[dawn].append(Touch(feel, row, number, fallen_since, soaks, losses))
     return {dawn: tuple(touches) for dawn, touches in found.items()}
 
 
@@ -138,7 +148,11 @@ def squared_dawn(feel: Feel | Look, pages: Pages) -> date:
 
 def spoken_of(entry: BedEntry, pages: Pages) -> Uid | None:
     """The planting a feel or a wilt speaks of: the named one, else the one with most plants that day."""
-    return entry.planting_uid or _most_plants(entry, pages, _losses(pages))
+    if entry.planting_uid:
+        return entry.planting_uid
+    planted = [one for one in pages.plantings if one.bed_uid == entry.bed_uid]
+    lost = [one for one in pages.entries if isinstance(one, Loss)]
+    return _most_plants(entry, planted, lost, ZoneInfo(pages.garden.timezone))
 
 
 def moment_of(happened_at: When, pages: Pages) -> datetime:
@@ -151,15 +165,18 @@ def moment_of(happened_at: When, pages: Pages) -> datetime:
 
 def _told(pages: Pages) -> _Told:
     zone = ZoneInfo(pages.garden.timezone)
-    given: dict[Uid, list[_Given]] = defaultdict(list)
+    given: dict[tuple[Uid, date], list[_Given]] = defaultdict(list)
     for one in pages.entries:
         if isinstance(one, Soak):
-            when = one.happened_at
+            when, day = one.happened_at, local_day(one.happened_at, zone)
             undated = not isinstance(when, datetime)
-            given[one.bed_uid].append(
-                _Given(one, _utc(one, pages), undated, local_day(when, zone), soak_step(when, zone))
+            given[one.bed_uid, day].append(
+                _Given(one, _utc(one, pages), undated, day, soak_step(when, zone))
             )
-    return _Told(pages, zone, given, _losses(pages))
+    plantings: dict[Uid, list[Planting]] = defaultdict(list)
+    for planting in pages.plantings:
+        plantings[planting.bed_uid].append(planting)
+    return _Told(pages, zone, given, plantings, losses_by_bed(pages))
 
 
 def _squared_dawn(moment: datetime, earlier: Iterable[_Given], zone: ZoneInfo) -> date:
@@ -169,34 +186,33 @@ def _squared_dawn(moment: datetime, earlier: Iterable[_Given], zone: ZoneInfo) -
 
 
 def _given_before(feel: Feel | Look, told: _Told) -> list[_Given]:
-    """Soaks of what was felt that came before the finger."""
+    """Soaks of what was felt that came before the finger, on its day or the one before: no other counts with it."""
     moment, felt = _utc(feel, told.pages), (None, _spoken_of(feel, told))
+    day = moment.astimezone(told.zone).date()
     return [
         one
-        for one in told.given.get(feel.bed_uid, ())
+        for when in (day - A_DAY, day)
+        for one in told.given.get((feel.bed_uid, when), ())
         if one.soak.planting_uid in felt
         and (one.at < moment or (one.at == moment and not one.undated))
     ]
 
 
 def _spoken_of(entry: BedEntry, told: _Told) -> Uid | None:
-    return entry.planting_uid or _most_plants(entry, told.pages, told.losses)
+    if entry.planting_uid:
+        return entry.planting_uid
+    bed = entry.bed_uid
+    return _most_plants(entry, told.plantings.get(bed, ()), told.losses.get(bed, ()), told.zone)
 
 
-def _most_plants(entry: BedEntry, pages: Pages, losses: Sequence[Loss]) -> Uid | None:
-    zone = ZoneInfo(pages.garden.timezone)
+def _most_plants(
+    entry: BedEntry, planted: Iterable[Planting], losses: Sequence[Loss], zone: ZoneInfo
+) -> Uid | None:
+    """Which of a bed's plantings had most plants on the day of an entry."""
     day = local_day(entry.happened_at, zone)
-    counts = [
-        (living_count(one, losses, day, zone), one.uid)
-        for one in pages.plantings
-        if one.bed_uid == entry.bed_uid
-    ]
+    counts = [(living_count(one, losses, day, zone), one.uid) for one in planted]
     most, uid = max(counts, key=lambda pair: pair[0], default=(0, None))
     return uid if most > 0 else None
-
-
-def _losses(pages: Pages) -> tuple[Loss, ...]:
-    return tuple(one for one in pages.entries if isinstance(one, Loss))
 
 
 def _utc(entry: BedEntry, pages: Pages) -> datetime:

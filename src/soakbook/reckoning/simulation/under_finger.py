@@ -9,7 +9,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from soakbook.garden.entries import Loss
 from soakbook.garden.records import Uid
 from soakbook.reckoning.physics.intake import moisten
 from soakbook.reckoning.physics.records import Ground, Hand, Number, Plot, Sky, Stores
@@ -75,6 +74,5 @@ def under_hand(plot: Plot, roots: Geometry, reach: Number, beyond: Number) -> Fl
 def _given(season: Season, cut: BedCut, day: date, touch: Touch) -> Mapping[Uid, Given]:
     plantings = [season.plantings[number] for number in cut.numbers]
     bowls = {season.plantings[n].uid: plain(season.fixed.bowl_m2, n) for n in cut.numbers}
-    losses = (one for one in season.pages.entries if isinstance(one, Loss))
-    pages = season.pages._replace(entries=(*losses, *touch.soaks))
+    pages = season.pages._replace(entries=(*touch.losses, *touch.soaks))
     return given_by_step(pages, plantings, bowls, day).get(day, {})

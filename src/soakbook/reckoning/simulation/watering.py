@@ -13,6 +13,7 @@ from soakbook.garden.entries import Loss, Soak, When
 from soakbook.garden.pages import Pages
 from soakbook.garden.rainfall import step_day
 from soakbook.garden.records import HandMethod, Planting, Uid
+from soakbook.garden.tables.causes import PARTED
 from soakbook.garden.tables.methods import METHODS
 from soakbook.reckoning.physics.records import Hand
 from soakbook.reckoning.simulation.draws import given_factors
@@ -59,15 +60,25 @@ def local_day(happened_at: When, zone: ZoneInfo) -> date:
 
 
 def living_count(planting: Planting, losses: Iterable[Loss], day: date, zone: ZoneInfo) -> int:
-    """Plants of a planting that stand on the morning of a day; before it is planted, none."""
+    """Plants of a planting that stand on the morning of a day, in whatever bed; before it is planted, none."""
     if day < planting.planted_on:
         return 0
     lost = sum(
         loss.count
         for loss in losses
-        if loss.planting_uid == planting.uid and local_day(loss.happened_at, zone) < day
+        if loss.planting_uid == planting.uid and _gone_by(loss, day, zone)
     )
     return max(0, planting.count - lost)
+
+
+def losses_by_bed(pages: Pages) -> Mapping[Uid, Sequence[Loss]]:
+    """All losses by the bed of what was lost: a book of years has too many to go through for every soak."""
+    bed_of = {planting.uid: planting.bed_uid for planting in pages.plantings}
+    found: dict[Uid, list[Loss]] = defaultdict(list)
+    for entry in pages.entries:
+        if isinstance(entry, Loss) and entry.planting_uid in bed_of:
+            found[bed_of[entry.planting_uid]].append(entry)
+    return found
 
 
 def share_weight_l(planting: Planting) -> float:
@@ -96,7 +107,11 @@ def given_by_step(
     On the morning asked for, what was given after 17:00 too.
     """
     zone = ZoneInfo(pages.garden.timezone)
-    losses = [entry for entry in pages.entries if isinstance(entry, Loss)]
+    losses = losses_by_bed(pages)
+    planted: dict[Uid, tuple[Planting, ...]] = defaultdict(tuple)
+    for planting in pages.plantings:
+        planted[planting.bed_uid] += (planting,)
+    of_bed = {uid: pages._replace(plantings=mine) for uid, mine in planted.items()}
     reckoned = {planting.uid for planting in plantings}
     given: dict[date, dict[Uid, Given]] = defaultdict(lambda: defaultdict(Given))
     for soak in pages.entries:
@@ -104,7 +119,10 @@ def given_by_step(
             day = min(soak_step(soak.happened_at, zone), morning)
             if since is not None and day < since:
                 continue
-            for planting, litres in soak_shares(soak, pages, losses, zone):
+            uid = soak.bed_uid
+            if uid not in of_bed:
+                continue
+            for planting, litres in soak_shares(soak, of_bed[uid], losses.get(uid, ()), zone):
                 if planting.uid in reckoned:
                     aim = aim_fraction(planting, soak.method, bowls_m2[planting.uid])
                     of_day = given[day]
@@ -137,6 +155,12 @@ def soak_shares(
         for planting, count in standing
         if count > 0
     ]
+
+
+def _gone_by(loss: Loss, day: date, zone: ZoneInfo) -> bool:
+    """Whether lost plants are no longer there on a morning: what died that day stood in it still."""
+    lost_on = local_day(loss.happened_at, zone)
+    return lost_on < day or (lost_on == day and loss.cause == PARTED)
 
 
 def hand_of(

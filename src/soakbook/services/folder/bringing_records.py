@@ -44,7 +44,7 @@ def bring_garden(book: BookFile, tables: Mapping[str, Sequence[Placed]], brought
             key = (name, placed.what.uid)
             later = last_there.get(key, "") > last_here.get(key, "")
             _bring_record(book, placed, here.get(placed.what.uid), brought, later=later)
-    _check_circles(book, tables["planting"])
+    _check_circles(book, tables)
     _bring_files(book, tables["weather_file"], brought, (last_here, last_there))
     written = set(map(keyless.change, known))
     for change in changes:
@@ -87,10 +87,13 @@ def _check_references(book: BookFile, kind: type[Setting], tables: Sequence[Plac
     if kind is Bed:
         taps = {tap.key for tap in read_records(book, Tap)}
         _check_there(tables, "tap", taps, "the key of a tap in the file or the book")
+        beds = {*bringing.uids_of(book, Bed), *(one.what.uid for one in tables)}
+        _check_there(tables, "parted_from", beds, "the uid of a bed")
     elif kind is Planting:
         _check_there(tables, "bed_uid", set(bringing.uids_of(book, Bed)), "the uid of a bed")
         plantings = {*bringing.uids_of(book, Planting), *(one.what.uid for one in tables)}
-        _check_there(tables, "replaces", plantings, "the uid of a planting")
+        for field in ("replaces", "came_from"):
+            _check_there(tables, field, plantings, "the uid of a planting")
 
 
 def _check_there(tables: Sequence[Placed], field: str, known: set[str], right: str) -> None:
@@ -100,15 +103,28 @@ def _check_there(tables: Sequence[Placed], field: str, known: set[str], right: s
             raise InputError(f"{where}, {field}", shortened(value), right)
 
 
-def _check_circles(book: BookFile, tables: Sequence[Placed]) -> None:
-    """Refuse plantings that replace each other in a circle: no ground could be found for them."""
-    plantings = read_records(book, Planting)
-    leads_to = {one.uid: one.replaces for one in plantings if one.replaces is not None}
-    ringed = {uid for circle in rounds_in(leads_to) for uid in circle}
-    for where, record in tables:
+def _check_circles(book: BookFile, tables: Mapping[str, Sequence[Placed]]) -> None:
+    """Refuse plantings that stand in each other's place in a circle, and beds parted so: no ground could be found."""
+    stood = {
+        one.uid: one.replaces or (one.came_from if one.parted_on else None)
+        for one in read_records(book, Planting)
+    }
+    wholes = {bed.uid: bed.parted_from for bed in read_records(book, Bed)}
+    ringed = {
+        uid
+        for leads_to in (stood, wholes)
+        for circle in rounds_in({one: to for one, to in leads_to.items() if to is not None})
+        for uid in circle
+    }
+    for where, record in (*tables["planting"], *tables["bed"]):
         if record.uid in ringed:
-            right = "the uid of a planting that does not in its turn stand in this one's place"
-            raise InputError(f"{where}, replaces", shortened(record.replaces), right)
+            field, before = (
+                ("parted_from", record.parted_from)
+                if isinstance(record, Bed)
+                else ("replaces", record.replaces or record.came_from)
+            )
+            right = "the uid of one that does not in its turn come from this one"
+            raise InputError(f"{where}, {field}", shortened(before), right)
 
 
 def _check_twice(tables: Sequence[Placed], field: str, values: Iterable[str]) -> None:
@@ -196,7 +212,7 @@ def _logged(where: str, said: Mapping[str, str], text: str) -> str:
     except (LookupError, TypeError, ValueError, AttributeError, RecursionError):
         sound = False
     if not sound:
-        right = f"the {said['what']} of that uid, as the book wrote it"
+        right = f"all fields of a {said['what']} as the book wrote them, of that uid"
         raise InputError(where, shortened(text), right)
     return plain_text(plain)
 

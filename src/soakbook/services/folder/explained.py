@@ -31,6 +31,8 @@ SAYS = {
     "said": "fields that somebody has said, which are no guesses",
     "bed_uid": "uid of its bed",
     "replaces": "uid of the planting whose place it took",
+    "parted_from": "uid of the bed of which it was a part",
+    "came_from": "uid of the planting from which these plants were taken",
     "tap": "key of the tap it is watered from",
     "keeper": "who looks after it",
 }
@@ -55,11 +57,11 @@ written; a name may stand in them."""
 PROGRAMMER = """\
 Text is UTF-8 without a byte-order mark. CSV files are as RFC 4180 has them, with one line of names. A cell left
 empty says nothing. Text that begins with = + - @ (in full width, too), a tab, an end of line or an apostrophe has an
-apostrophe put before it, so that no spreadsheet takes it for a sum, and text without letters is an apostrophe
-alone: to read a column of text, take one apostrophe away from the front. Numbers stand as they are, with a point. Rows stand in the
-order in which they were written in the book, which counts: a correction stands below what it corrects, and of two
-values from one source the lower one is the newer. Moments carry their offset from UTC. A file too long for many
-programs goes on in a second one, such as weather-2.csv."""
+apostrophe put before it, so that no spreadsheet takes it for a sum, and text without letters is an apostrophe alone:
+to read a column of text, take one apostrophe away from the front. Numbers stand as they are, with a point. Rows
+stand in the order in which they were written in the book, which counts: a correction stands below what it corrects,
+and of two values from one source the lower one is the newer. Moments carry their offset from UTC. A file too long
+for many programs goes on in a second one, such as weather-2.csv."""
 
 
 def readme_text(*, unnamed: bool) -> str:

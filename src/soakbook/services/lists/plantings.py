@@ -146,7 +146,7 @@ class _Reader:
         if there is None:
             return
         since = saying.date_of(there.planted_on, self.desk.today)
-        what = f"{there.count:,} {saying.plural(there.name, there.count)}, planted {since},"
+        what = f"{saying.plants_of(there.name, there.count)}, planted {since},"
         if (there.count, there.planted_on) == (fields["count"], on):
             right = (
                 f"the {what} stand in {bed.name} already: leave the line out, or --again plants them once "
