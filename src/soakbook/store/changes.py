@@ -87,7 +87,10 @@ def _plain(what: str, text: str) -> Plain:
     plain: dict[str, Any] = json.loads(text)
     kind: Any = _KIND_OF.get(what)
     if kind is not None:
-        record_of(kind, plain)
+        try:
+            record_of(kind, plain)
+        except TypeError as error:  # Python's words for a field that lacks
+            raise ValueError(f"the log of changes, of a {what}") from error
     return plain
 
 
