@@ -193,12 +193,6 @@ def _rain(pages: Pages) -> Rain:
     )  # fmt: skip
 
 
-def _log_of_nothing(book: BookFile, pages: Pages) -> None:
-    uid = uid_of(pages, "climbing rose")
-    change = ("2031-05-14T07:00:00+00:00", "planting", uid, "{}")
-    book.connection.execute("INSERT INTO change (at, what, uid, after) VALUES (?, ?, ?, ?)", change)
-
-
 LATER = datetime(2031, 5, 20, 7, tzinfo=NOW.tzinfo)
 
 CASES = {
@@ -391,9 +385,6 @@ CASES = {
         "damaged",
         "rows of bed name a tap that is not there",
         reckoned=False,
-    ),
-    "a log that is none": Wrong(
-        _log_of_nothing, "unreadable", "damaged", "something in it cannot be read", reckoned=False
     ),
     "a time that is none": Wrong(
         _time_of_no_day, "unreadable", "damaged", "a left with the time '2459000.5'", reckoned=False

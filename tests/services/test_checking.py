@@ -157,3 +157,17 @@ def test_the_last_day_that_there_is_ends_no_check(garden: Path) -> None:
         end = datetime(9999, 12, 31, 12, tzinfo=UTC)
         add_entries(book, [soak(read_pages(book), "end", happened_at=date.max, written_at=end)])
     assert _found(garden)["sound"]
+
+
+def test_a_log_of_changes_that_is_none_is_found(garden: Path) -> None:
+    with open_book(garden) as book:
+        book.connection.execute(
+            "INSERT INTO change (at, what, uid, after)"
+            " VALUES ('2031-05-14T07:00:00+00:00', 'planting', 'roses', '{}')"
+        )
+    report = _found(garden)
+    assert [one["kind"] for one in report["findings"] if one["weight"] == "damaged"] == [
+        "unreadable"
+    ]
+    assert "the log of changes, of a planting" in report["findings"][0]["say"]
+    assert not report["sound"]
