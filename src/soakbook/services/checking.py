@@ -20,6 +20,7 @@ from soakbook.services.check_weather import of_weather
 from soakbook.services.told import Report
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
+from soakbook.store.changes import changes
 from soakbook.store.contents import contents
 from soakbook.store.pages import read_pages
 from soakbook.store.refusals import damaged
@@ -115,6 +116,7 @@ def _of_pages(book: BookFile, now: datetime, ships: bool) -> tuple[list[Finding]
         return found, None
     try:
         pages = read_pages(book)
+        changes(book)
     except BookError as error:
         return [Finding("unreadable", "damaged", f"{error}.")], None
     zone = garden_zone(pages.garden)
@@ -159,7 +161,8 @@ def _of_water(pages: Pages, now: datetime, ships: bool) -> tuple[Report | None, 
 
 def _last_day(pages: Pages) -> date:
     """The morning after the last day that has any weather."""
-    return max((day.day for day in pages.weather), default=date.min) + A_DAY
+    last = max((day.day for day in pages.weather), default=date.min)
+    return min(last, date.max - A_DAY) + A_DAY
 
 
 def _of_modes(path: Path) -> list[Finding]:
