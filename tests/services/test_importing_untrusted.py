@@ -10,6 +10,8 @@ from soakbook.errors import InputError
 from soakbook.services.exporting import export
 from soakbook.services.folder import bringing_weather
 from soakbook.services.importing import bring_back
+from soakbook.store.book import open_book
+from soakbook.store.garden_rows import keep_location
 
 LOGGED_AREA = r"\"area_m2\": 18.0"
 """Of a bed in the log, as TOML writes the JSON of the book."""
@@ -126,3 +128,17 @@ def test_a_folder_that_cannot_be_listed_is_refused(
     monkeypatch.setattr(Path, "iterdir", refused)
     with pytest.raises(InputError, match=r"folder: .*Permission denied"):
         bring_back(tmp_path / "again.book", folder, new=True)
+
+
+def test_from_where_weather_is_read_again_is_said(garden: Path, tmp_path: Path) -> None:
+    with open_book(garden) as book:
+        keep_location(book, "the shed", "http://gate.example/shed.csv")
+    export(garden, tmp_path / "folder")
+    answer = bring_back(tmp_path / "other.book", tmp_path / "folder", new=True)
+    said = "\n".join(answer["say"])
+    assert (
+        "soakbook weather reads again from now on: the shed, from http://gate.example/shed.csv"
+        in said
+    )
+    again = bring_back(tmp_path / "other.book", tmp_path / "folder")
+    assert "reads again" not in "\n".join(again["say"])

@@ -161,6 +161,8 @@ def _bring_files(
             continue
         else:
             brought.added["weather_files"] += 1
+        if location is not None:
+            brought.read_again[name] = location
         bringing.put_mapping(book, name, mapping, location)
 
 
