@@ -41,6 +41,14 @@ class Touch(NamedTuple):
     """Those of the bed: they tell who shared the soaks."""
 
 
+def stores_of(feel: Feel | Look) -> tuple[Store, ...]:
+    """The stores that a feel or a look tells of, in the order in which they are squared up."""
+    if isinstance(feel, Look):
+        return ("bed",)
+    said: dict[Store, FeltClass | None] = {"ball": feel.ball, "bed": feel.bed}
+    return tuple(store for store, found in said.items() if found is not None)
+
+
 class Change(NamedTuple):
     """What a feel of one store changed, by the middle member."""
 
