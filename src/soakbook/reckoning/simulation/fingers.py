@@ -45,7 +45,7 @@ from soakbook.reckoning.simulation.squaring import (
     reading_of_look,
     squared_up,
 )
-from soakbook.reckoning.simulation.touches import Change, Squared, Store, Touch, stores_of
+from soakbook.reckoning.simulation.touches import Change, Squared, Store, Touch, classes_of
 from soakbook.reckoning.simulation.under_finger import under_hand
 
 FELT = ("ball_store_l", "reach_store_l", "beyond_store_l")
@@ -101,16 +101,14 @@ def _stores_felt(season: Season, soil: FeltSoil, day: date, touch: Touch) -> Ite
     feel = touch.feel
     uid = season.plantings[touch.row].uid
     of_ball, of_bed = felt_normals(uid, day, touch.number, season.members)
-    for store in stores_of(feel):
-        if isinstance(feel, Look):
-            depth_m = float(np.asarray(soil.roots.reach_depth_m)[soil.felt, 0])
-            reading = reading_of_look(feel.wet_to_cm, 100 * depth_m)
-            found = class_of(float(reading.wetness))
-        else:
-            found = feel.ball if store == "ball" else feel.bed
-            assert found is not None
-            reading = reading_of(found, feel.unsure)
-        yield _Felt(touch, store, found, reading, of_ball if store == "ball" else of_bed, limit)
+    if isinstance(feel, Look):
+        depth_m = float(np.asarray(soil.roots.reach_depth_m)[soil.felt, 0])
+        reading = reading_of_look(feel.wet_to_cm, 100 * depth_m)
+        yield _Felt(touch, "bed", class_of(float(reading.wetness)), reading, of_bed, limit)
+        return
+    for store, found in classes_of(feel).items():
+        normals = of_ball if store == "ball" else of_bed
+        yield _Felt(touch, store, found, reading_of(found, feel.unsure), normals, limit)
 
 
 def _squared(season: Season, soil: FeltSoil, day: date, felt: _Felt) -> tuple[FeltSoil, Squared]:

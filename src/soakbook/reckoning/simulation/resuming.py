@@ -16,17 +16,15 @@ from soakbook.reckoning.simulation.marks import mark_of
 from soakbook.reckoning.simulation.run import Dawn, run
 from soakbook.reckoning.simulation.season import Season
 
-KEPT_AFTER_DAYS = 365
-"""Nothing is kept of a season that is younger: it is run in less time than all that would take."""
-
 HALF_YEARS = 2
 
 
 class Shelf(Protocol):
     """Where kept dawns lie, one for a day."""
 
-    code: str
-    """What tells the program's own code from another."""
+    @property
+    def code(self) -> str:
+        """What tells the program's own code from another."""
 
     def days(self) -> tuple[date, ...]:
         """Of which days there are any, the newest first."""
@@ -85,12 +83,10 @@ def days_to_keep(first: date, ends: date) -> Iterator[date]:
     The first of the last month, from which a morning has 31 to 61 days to run; and for an entry that comes late, or a
     successor of who died long ago, the two half-years' beginnings before it.
     """
-    if (ends - first).days < KEPT_AFTER_DAYS:
-        return
     newest = ends.replace(day=1)
-    yield newest
     halves = [date(newest.year - back, month, 1) for back in range(3) for month in (7, 1)]
-    yield from [one for one in halves if first < one < newest][:HALF_YEARS]
+    earlier = [one for one in halves if one < newest][:HALF_YEARS]
+    yield from (one for one in (newest, *earlier) if one > first)
 
 
 def _holding(

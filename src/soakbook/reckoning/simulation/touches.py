@@ -43,10 +43,13 @@ class Touch(NamedTuple):
 
 def stores_of(feel: Feel | Look) -> tuple[Store, ...]:
     """The stores that a feel or a look tells of, in the order in which they are squared up."""
-    if isinstance(feel, Look):
-        return ("bed",)
+    return ("bed",) if isinstance(feel, Look) else tuple(classes_of(feel))
+
+
+def classes_of(feel: Feel) -> dict[Store, FeltClass]:
+    """What a finger found, the ball before the bed."""
     said: dict[Store, FeltClass | None] = {"ball": feel.ball, "bed": feel.bed}
-    return tuple(store for store, found in said.items() if found is not None)
+    return {store: found for store, found in said.items() if found is not None}
 
 
 class Change(NamedTuple):
