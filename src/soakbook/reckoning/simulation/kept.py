@@ -79,7 +79,11 @@ def dawn_of(kept: Kept, season: Season, gone: frozenset[Uid]) -> Dawn | None:
     gone : frozenset of Uid
         Who has left before that day.
     """
-    squared = tuple(_squared(season, kept))
+    felt = tuple(_felt_before(season, kept.day))
+    if len(felt) != len(kept.squared):
+        return None
+    numbers = zip(felt, kept.squared.tolist(), strict=True)
+    squared = tuple(_squared(season, *one, told) for one, told in numbers)
     season, _ = without(season, gone)
     count = season.active(kept.day)
     beds = {bed.uid: number for number, bed in enumerate(season.beds)}
@@ -87,7 +91,6 @@ def dawn_of(kept: Kept, season: Season, gone: frozenset[Uid]) -> Dawn | None:
         kept.members != season.members
         or kept.plantings != tuple(one.uid for one in season.plantings[:count])
         or not set(kept.beds) <= set(beds)
-        or len(squared) != len(kept.squared)
     ):
         return None
     beliefs = _beliefs(kept, season, [beds[uid] for uid in kept.beds])
@@ -121,19 +124,18 @@ def _numbers(one: Squared) -> list[float]:
     return [*said, change.expected, change.now, *learned]
 
 
-def _squared(season: Season, kept: Kept) -> Iterator[Squared]:
-    """What the feels before that dawn have changed: who felt what stands in the season, the numbers were kept."""
-    felt = (
-        (dawn, touch, store)
-        for dawn in sorted(one for one in season.touches if one < kept.day)
-        for touch in season.touches[dawn]
-        for store in stores_of(touch.feel)
-    )
-    for (dawn, touch, store), numbers in zip(felt, kept.squared.tolist(), strict=False):
-        yield _told(season, dawn, touch, store, numbers)
+def _felt_before(season: Season, day: date) -> Iterator[tuple[date, Touch, Store]]:
+    """Every store that was felt before a dawn, in the order in which they were squared up."""
+    for dawn in sorted(one for one in season.touches if one < day):
+        for touch in season.touches[dawn]:
+            for store in stores_of(touch.feel):
+                yield dawn, touch, store
 
 
-def _told(season: Season, dawn: date, touch: Touch, store: Store, numbers: list[float]) -> Squared:
+def _squared(
+    season: Season, dawn: date, touch: Touch, store: Store, numbers: list[float]
+) -> Squared:
+    """What a feel has changed: who felt what stands in the season, the numbers were kept."""
     number, limit, before, since, innovation, expected, now, *learned = numbers
     planting = season.plantings[touch.row]
     by_name = dict(zip((*OF_BED, *OF_PLANTING), learned, strict=True))
