@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from datetime import date, timedelta
 from functools import cache
+from typing import Any
 
 import pytest
 
@@ -63,7 +64,7 @@ def book() -> Pages:
         roses(name="second", count=4, replaces="bed/first", planted_on=date(2031, 3, 1)),
     ]
     weeks = range(1, 76)
-    entries = [
+    entries: list[Any] = [
         *(soak(at(FIRST + timedelta(weeks=n), 8), 40.0) for n in weeks),
         *(feel(at(FIRST + timedelta(weeks=5 * n), 7), ball="dry", bed="moist") for n in weeks[:14]),
         loss(at(date(2030, 12, 3), 9), 4, planting_uid="bed/first"),
