@@ -67,12 +67,14 @@ def undone(draw: st.DrawFn) -> Change:
 @st.composite
 def moved(draw: st.DrawFn) -> Change:
     """An entry of another bed."""
-    of_beds = [n for n, one in enumerate(garden().entries) if isinstance(one, BedEntry)]
-    number, bed = draw(st.sampled_from(of_beds)), draw(which)
+    of_beds = [one.uid for one in garden().entries if isinstance(one, BedEntry)]
+    uid, bed = draw(st.sampled_from(of_beds)), draw(which)
 
     def changed(book: Pages) -> Pages:
-        entries: list[Any] = list(book.entries)
-        entries[number] = replace(entries[number], bed_uid=bed)
+        entries = (
+            replace(one, bed_uid=bed) if isinstance(one, BedEntry) and one.uid == uid else one
+            for one in book.entries
+        )
         return book._replace(entries=tuple(entries))
 
     return changed

@@ -172,9 +172,9 @@ def test_another_numpy_has_another(monkeypatch: pytest.MonkeyPatch) -> None:
     assert mark(season(garden()), DAY) != before
 
 
-def supposed(of: Season, day: date) -> Season:
+def supposed(of: Season, day: date, et0_mm: float = 3.0) -> Season:
     """The season where nobody measured a day."""
-    future = as_fallen(like_days(weather(days=20), [day], 3.0)[day])
+    future = as_fallen(like_days(weather(days=20), [day], et0_mm)[day])
     steps = tuple(one._replace(future=future) if one.day == day else one for one in of.skies.steps)
     return of._replace(skies=of.skies._replace(steps=steps))
 
@@ -185,5 +185,6 @@ def test_who_goes_with_which_future_counts_where_a_day_before_was_supposed() -> 
     assert mark(dealt, DAY) == mark(of, DAY)
     before, since = DAY - timedelta(days=3), DAY + timedelta(days=3)
     assert mark(supposed(of, before), DAY) != mark(of, DAY)
+    assert mark(supposed(of, before), DAY) != mark(supposed(of, before, 3.5), DAY)
     assert mark(supposed(dealt, before), DAY) != mark(supposed(of, before), DAY)
     assert mark(supposed(dealt, since), DAY) == mark(of, DAY)
