@@ -6,7 +6,7 @@ day added never changes another's numbers. Member 0 is the plain run: every mult
 
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date, timedelta
-from functools import cache
+from functools import cache, lru_cache
 from hashlib import blake2b
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -216,7 +216,7 @@ def daily_errors(
         factor[:, :, 0] = 1.0
         return factor
 
-    @cache
+    @lru_cache(maxsize=2)  # a day's two factors are asked for one after the other, then never again
     def of_rain(row: int) -> Floats:
         drawn, day = np.zeros((len(seeds), 3, members)), first + timedelta(days=row)
         for bed, seed in enumerate(seeds):
