@@ -95,8 +95,19 @@ def test_broken_off_what_was_answered_is_entered(
 ) -> None:
     asked_on.answers["feel"] = told("bed")
     sit(monkeypatch, "dry", click.Abort())
-    assert run("wilt", "dole").status == BROKEN_OFF
+    ran = run("wilt", "dole")
+    assert ran.status == BROKEN_OFF
+    assert ran.out.endswith("\nWhat was answered is in the book.\n")
     assert called(asked_on) == ["wilt", "feel"]
+
+
+def test_broken_off_at_what_contradicts_itself_nothing_is_entered(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sit(monkeypatch, click.Abort())
+    ran = run("feel", "dole", "--ball", "sour", "--bed", "dust")
+    assert (ran.status, ran.out) == (BROKEN_OFF, "\nNothing is entered.\n")
+    assert called(asked_on) == []
 
 
 def test_a_word_that_is_no_class_is_asked_again(
@@ -129,6 +140,18 @@ def test_what_a_tug_tells_is_why_the_bed_is_left(
     assert called(asked_on) == (["wilt", "left"] if entered else ["wilt"])
     if entered:
         assert asked_on.last().words[1:] == (["dole"], reason)
+
+
+def test_a_reason_that_cannot_be_right_is_asked_again(
+    run: Run, asked_on: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The wilt is in the book: what is said of the root afterwards does not make the command fail."""
+    asked_on.answers["wilt"] = told("tug")
+    asked_on.answers["left"] = InputError("reason", "rot...", "at most 200 letters, not 201")
+    gardener = sit(monkeypatch, "rot" * 67, "")
+    ran = run("wilt", "dole")
+    assert (ran.status, len(gardener.asked)) == (0, 2)
+    assert ran.err == "soakbook: reason: 'rot...' cannot be right; at most 200 letters, not 201\n"
 
 
 def test_beds_are_asked_after_one_by_one(

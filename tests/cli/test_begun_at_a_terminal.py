@@ -105,7 +105,7 @@ def test_whoever_breaks_off_is_told_how_to_go_on(key: str, tmp_path: Path) -> No
     path = tmp_path / "own.book"
     shown = at_a_terminal(path, [*GARDEN, key])
     assert shown.status == BROKEN_OFF, shown.screen
-    assert "What you answered is in the book." in shown.screen
+    assert "What was read back is in the book." in shown.screen
     assert "Traceback" not in shown.screen
     assert [one.key for one in pages_of(path).beds] == ["chapel"]
     early = at_a_terminal(tmp_path / "none.book", [*GARDEN[:3], key])

@@ -73,9 +73,12 @@ def test_what_is_not_meant_is_not_asked_about_further(
 def test_broken_off_nothing_is_entered(
     run: Run, doubting: Services, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    sit(monkeypatch, click.Abort())
-    assert run("soak", "warden", "2000l").status == BROKEN_OFF
-    assert called(doubting) == ["doubts"]
+    doubting.answers["far_more_amended"] = SLIP
+    sit(monkeypatch, click.Abort(), click.Abort())
+    soaked, amended = run("soak", "warden", "2000l"), run("book", "amend", "3fa2", "2000l")
+    assert (soaked.status, soaked.out) == (BROKEN_OFF, "\nNothing is entered.\n")
+    assert (amended.status, amended.out) == (BROKEN_OFF, "\nNothing is changed.\n")
+    assert called(doubting) == ["doubts", "far_more_amended"]
 
 
 @pytest.mark.parametrize(("answer", "entered"), [("y", True), ("", False)])

@@ -94,6 +94,18 @@ def test_a_pasted_list_comes_on_standard_input(
     assert services.last().words[1] == ("what was pasted", PLAN.encode(), (), True, False)
 
 
+def test_at_a_terminal_it_is_said_how_a_pasted_list_ends(
+    run: Run, services: Services, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    services.answers["plant_list"] = REPORT
+    terminal = io.TextIOWrapper(io.BytesIO(PLAN.encode()))
+    monkeypatch.setattr(terminal, "isatty", lambda: True)
+    monkeypatch.setattr(sys, "stdin", terminal)
+    ran = run("plant", "--from", "-")
+    assert "Ctrl-D end it" in ran.err
+    assert services.last().words[1][1] == PLAN.encode()
+
+
 def test_standard_input_may_be_closed(
     run: Run, services: Services, monkeypatch: pytest.MonkeyPatch
 ) -> None:

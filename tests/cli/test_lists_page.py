@@ -88,13 +88,14 @@ def test_a_book_without_beds_says_how_to_add_one() -> None:
     assert str(page).endswith("No beds yet: `soakbook bed -h` says how.")
 
 
-def test_one_bed_is_found_by_its_key() -> None:
-    assert [bed["name"] for bed in only_bed(BEDS, "ride")["beds"]] == ["ride"]
+@pytest.mark.parametrize("word", ["chapel", "Chapel Wall", "wall"])
+def test_one_bed_is_found_by_its_key_or_its_name(word: str) -> None:
+    assert [bed["bed"] for bed in only_bed(BEDS, word)["beds"]] == ["chapel"]
     assert len(BEDS["beds"]) == 2
 
 
 def test_an_unknown_bed_is_refused_with_those_there_are() -> None:
-    with pytest.raises(InputError, match="'chappel' cannot be right; known: chapel, ride"):
+    with pytest.raises(InputError, match=r"did you mean chapel.* known: chapel, ride; a new bed"):
         only_bed(BEDS, "chappel")
     with pytest.raises(InputError, match="known: none yet; a new bed needs --area"):
         only_bed({**BEDS, "beds": []}, "chapel")

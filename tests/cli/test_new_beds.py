@@ -97,7 +97,7 @@ def test_whoever_breaks_off_has_lost_nothing(
 ) -> None:
     talked = set_up(talk, path, *answers)
     assert talked.status == BROKEN_OFF
-    assert "What you answered is in the book." in talked.screen
+    assert "What was read back is in the book." in talked.screen
     assert "soakbook plant --from plan.csv" in talked.screen
     found = pages_of(path)
     assert (len(found.taps), len(found.beds)) == (2, beds)
@@ -125,7 +125,7 @@ def test_what_cannot_be_right_is_said_and_asked_again(talk: Talk, path: Path) ->
         "soakbook: tap is missing: which one, as the fifth: A, B or none",
         "soakbook: place: 'moon'",
         "soakbook: answer: 'maybe'",
-        "soakbook: share: 'lots'",
+        "soakbook: rain share: 'lots'",
         "soakbook: planting: 'chapel, rose'",
         "soakbook: bed: 'nowhere'",
         "soakbook: size: '45 cm'",
@@ -133,6 +133,24 @@ def test_what_cannot_be_right_is_said_and_asked_again(talk: Talk, path: Path) ->
     ]
     (one,) = pages_of(path).beds
     assert (one.rain_share, one.exposure_factor, one.place) == (0.5, 1.2, "south wall foot")
+
+
+def test_an_answer_out_of_bounds_is_asked_again_though_its_line_is_in_the_book(
+    talk: Talk, path: Path
+) -> None:
+    answers = ["A 43", "5000", "25", "", CHAPEL[0], "no", "5000", "40%", "90", "1.1", "", ""]
+    talked = talk.talk(["book", "new", "--book", str(path)], [*GARDEN, *answers], NOW)
+    assert (talked.status, talked.unasked) == (0, ())
+    pages = pages_of(path)
+    assert [one.reach_m for one in pages.taps] == [25]
+    assert [(one.rain_share, one.exposure_factor) for one in pages.beds] == [(0.4, 1.1)]
+
+
+def test_a_tap_tested_once_more_is_still_the_only_one(talk: Talk, path: Path) -> None:
+    answers = ["A 43", "", "a 45", "", "", "Dole Bed, 22 m2, loam, open", "", ""]
+    talked = talk.talk(["book", "new", "--book", str(path)], [*GARDEN, *answers], NOW)
+    assert (talked.status, talked.unasked) == (0, ())
+    assert [one.tap for one in pages_of(path).beds] == ["A"]
 
 
 def test_lines_pasted_at_once_are_a_line_each(talk: Talk, path: Path) -> None:

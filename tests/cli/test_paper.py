@@ -79,6 +79,21 @@ def test_what_a_printer_cannot_show_becomes_a_blank() -> None:
     assert str(page) == "a [2Jb c"
 
 
+def test_nor_is_it_shown_in_a_fault_or_a_question(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("yes\nrose\n"))
+    paper.put_error("list: 2 faults:\n  line 2: \x1b]0;mine\x07Plants")
+    assert paper.confirmed("\x9b2JEnter both?")
+    assert paper.ask("What is \x1b[2Jelder like?") == "rose"
+    shown = capsys.readouterr()
+    assert shown.err.startswith(
+        "soakbook: list: 2 faults:\n  line 2:  ]0;mine Plants\n 2JEnter both?"
+    )
+    assert "What is  [2Jelder like?" in shown.err + shown.out
+    assert not {"\x1b", "\x07", "\x9b"} & set(shown.err + shown.out)
+
+
 def test_two_texts_share_a_line_or_stand_below_each_other() -> None:
     page = Page(20)
     page.pair("left", "right")

@@ -24,6 +24,11 @@ def test_an_exact_name_wins_over_a_longer_one() -> None:
     assert find("bed", ("bed of roses", "bed", "rose bed"), "bed") == "bed"
 
 
+def test_of_two_that_differ_in_a_hyphen_the_one_typed_to_the_letter_is_meant() -> None:
+    both = ("east-bed", "east bed")
+    assert [find(word, both, "bed") for word in both] == list(both)
+
+
 def test_words_for_a_key_lead_to_the_key() -> None:
     assert find("South-Wall", WALLS, "place", WORDS) == "south"
     assert find("south", WALLS, "place", WORDS) == "south"

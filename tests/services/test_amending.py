@@ -101,6 +101,8 @@ def test_a_soak_moves_to_another_bed_and_its_minutes_are_of_the_tap_there(garden
     assert (entry.planting_uid, entry.litres) == (None, approx(2 * 10 / 43 * 60))
     with Refused(garden, "method", "can", "minutes are of a hose"):
         amend(garden, "last", {"amount": "3min", "method": "can"}, now=LATER)
+    amend(garden, "last", {"method": "Spray"}, now=at(5, 15, 9, 30))
+    assert entries_of(garden, Soak)[0].method == "spray"
     amend(garden, "last", {"amount": "3cans"}, now=at(5, 15, 10))
     (entry,) = entries_of(garden, Soak)
     assert (entry.litres, entry.method) == (30, "can")
@@ -124,7 +126,7 @@ def test_a_feel(garden: Path) -> None:
 
 def test_a_gauge_reading(garden: Path) -> None:
     rain(garden, "15.6mm", from_="14may 18:00", to="06:00", now=NOW)
-    amend(garden, "last", {"amount": "1.56mm", "kind": "gentle"}, at="06:15", now=LATER)
+    amend(garden, "last", {"amount": "1.56mm", "kind": "Gentle"}, at="06:15", now=LATER)
     (entry,) = entries_of(garden, Rain)
     assert (entry.rain_mm, entry.kind, entry.happened_at) == (1.56, "gentle", at(5, 15, 6, 15))
     assert entry.began_at == at(5, 14, 18)
@@ -216,13 +218,39 @@ def test_nothing_said_and_the_same_said_are_refused(garden: Path) -> None:
         amend(garden, "last", {"amount": "20l"}, now=LATER)
 
 
+def test_an_hour_alone_is_of_the_day_on_which_it_was(garden: Path) -> None:
+    """Put right on Thursday evening: it was on Tuesday, and stays there."""
+    soak(garden, ["chapel"], "20l", at="tue", now=NOW)
+    rain(garden, "4mm", from_="13may 06:00", to="13may 09:00", now=NOW)
+    amend(garden, handle(garden, Soak), {}, at="18:00", now=at(5, 15, 20))
+    amend(garden, handle(garden, Rain), {"from": "07:00"}, at="10:00", now=at(5, 15, 20))
+    (soaked,), (rained,) = entries_of(garden, Soak), entries_of(garden, Rain)
+    assert soaked.happened_at == at(5, 13, 18)
+    assert (rained.began_at, rained.happened_at) == (at(5, 13, 7), at(5, 13, 10))
+    amend(garden, soaked.uid, {}, at="today 18:00", now=at(5, 15, 20))
+    assert entries_of(garden, Soak)[0].happened_at == at(5, 15, 18)
+
+
+def test_of_an_hour_that_comes_twice_the_other_is_another(garden: Path) -> None:
+    """On 26 October 2031 the clocks go back from 02:00 to 01:00: 01:30 is first summer time, then Greenwich's."""
+    monday = at(10, 27, 9)
+    soak(garden, ["chapel"], "20l", at="26oct 01:30", now=monday)
+    twice = "2031-10-26 01:30+00:00"
+    answer = amend(garden, "last", {}, at=twice, now=monday)
+    assert answer["changed"]["fields"]["happened_at"] == [
+        "2031-10-26T01:30:00+01:00", "2031-10-26T01:30:00+00:00",
+    ]  # fmt: skip
+    with Refused(garden, "correction", "last", "says already"):
+        amend(garden, "last", {}, at=twice, now=monday)
+
+
 def test_an_entry_that_is_out_of_force_names_what_stands(garden: Path) -> None:
     soak(garden, ["chapel"], "20l", now=NOW)
     old = handle(garden, Soak)
     amend(garden, old, {"amount": "30l"}, now=LATER)
     new = handle(garden, Soak)[:4]
     with Refused(
-        garden, "handle", old, f"{new}: {old[:4]} was corrected by that on 15 May 2031 at 09:00"
+        garden, "handle", old, f"{new}: {old[:4]} was corrected by that on Thu 15 May 2031 09:00"
     ):
         amend(garden, old, {"amount": "40l"}, now=at(5, 15, 10))
     taking_back = undo(garden, new, now=at(5, 15, 10))["changed"]["handles"][0]

@@ -168,6 +168,16 @@ def test_what_cannot_be_a_bed_is_refused(garden: Path) -> None:
         bed(garden, "yard", now=NOW, colour="red")
 
 
+def test_a_name_is_another_only_by_its_letters(garden: Path) -> None:
+    """Chapel-Wall would be found wherever Chapel Wall is typed."""
+    with Refused(garden, "name", "Chapel-Wall", "no other bed has"):
+        bed(garden, "new", now=NOW, area="3m2", name="Chapel-Wall")
+    with Refused(garden, "name", "Chapel", "no other bed has: chapel is the key of Chapel Wall"):
+        bed(garden, "new", now=NOW, area="3m2", name="Chapel")
+    told = bed(garden, "chapel_wall", now=NOW, area="19m2")
+    assert told["bed"] == "chapel"
+
+
 def test_a_bed_too_small_for_its_balls_is_refused(garden: Path) -> None:
     """14 balls 45 cm across, 0.159 m2 each and a quarter more, need 2.8 m2."""
     with Refused(garden, "area", "2m2", "shrub rose", "45 cm across"):

@@ -82,9 +82,15 @@ def test_what_was_corrected_or_taken_back_stands_under_it_with_all(garden: Path)
     assert [one.litres for one in entries_of(garden, Soak)] == [20, 30]
 
 
+def test_a_day_of_one_figure_has_no_nought_before_it(garden: Path) -> None:
+    rain(garden, "3mm", from_="5may 07:00", to="5may 19:00", now=NOW)
+    assert said(log(garden, since="5may", until="5may")) == ["3 mm of rain, since 5 May 07:00"]
+
+
 def test_lasting_things_say_from_what_to_what_and_by_whom(garden: Path) -> None:
     bed(garden, "chapel", now=NOW, area="22m2", by="Ann")
     bed(garden, "chapel", now=NOW, keeper="Tom")
+    bed(garden, "dole", now=NOW, right="yes")
     tap(garden, "C", now=NOW, flow="12l/min")
     person(garden, "Joe", now=NOW, days="mon-fri")
     person(garden, "Joe", now=at(5, 15, 7), days="sat", away="9jul-17jul")
@@ -93,6 +99,7 @@ def test_lasting_things_say_from_what_to_what_and_by_whom(garden: Path) -> None:
     told = said(found)
     assert "Bed Chapel Wall: from area 18 m² to area 22 m²" in told
     assert "Bed Chapel Wall: from kept by nobody to kept by Tom" in told
+    assert "Bed Dole Bed: what was guessed stands" in told
     assert "Tap C: flow from none to 12 L/min" in told
     assert "Joe joined" in told
     (joe,) = (one for one in told if one.startswith("Joe: "))
@@ -112,6 +119,10 @@ def test_a_bed_a_person_and_days_choose(garden: Path) -> None:
     assert "Dole Bed: 14 shrub roses planted" in said(log(garden, bed="dole"))
     assert said(log(garden, by="ann")) == ["Chapel Wall: soaked with 11 L by lance"]
     assert len(log(garden, by="Tom")["lines"]) == 2
+    undo(garden, log(garden, bed="dole")["lines"][-1]["handle"], by="Ann", now=at(5, 15, 9))
+    assert len(log(garden, by="Tom")["lines"]) == 1
+    assert said(log(garden, by="tom", every=True))[-1].startswith("taken back: Dole Bed")
+    assert said(log(garden, by="ann", every=True))[-1].startswith("taken back: Dole Bed")
     assert log(garden, until="1jan2031")["lines"] == []
     assert "Nothing." in page(log(garden, until="1jan2031"))
 
@@ -122,7 +133,7 @@ def test_a_screenful_says_how_more_is_seen(garden: Path) -> None:
         soak(garden, ["school"], "20l", now=at(5, 15, 7, minute))
     found = log(garden)
     assert (len(found["lines"]), found["left_out"]) == (SCREENFUL, before + 10 - SCREENFUL)
-    assert f"{before + 10 - SCREENFUL} older lines by --since DATE" in page(found)
+    assert f"{before + 10 - SCREENFUL} older lines left out: --since DATE shows them" in page(found)
     assert len(log(garden, since="1jan2031")["lines"]) == before + 10
 
 
@@ -140,5 +151,7 @@ def test_a_line_of_the_log_that_cannot_be_read_is_damage(garden: Path) -> None:
             "INSERT INTO change (at, what, uid, after) VALUES (?, 'bed', 'b', ?)",
             ("2031-05-14T08:00:00+00:00", '{"nbme": "Dole Bed"}'),
         )
-    with pytest.raises(BookError, match=r"is damaged: .*cannot be read: 'name'"):
+    with pytest.raises(
+        BookError, match=r"is damaged: .*cannot be read: the log of changes, of a bed"
+    ):
         log(garden)

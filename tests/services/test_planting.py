@@ -180,6 +180,11 @@ def test_one_rose_and_more_roses_are_the_same_name(garden: Path) -> None:
     assert len(pages_of(garden).plantings) == 5
 
 
+def test_a_hyphen_makes_no_other_planting(garden: Path) -> None:
+    with Refused(garden, "count", 7, "with --name for others of the kind"):
+        plant(garden, "chapel", "climbing-rose", "7", now=NOW, pot="4l")
+
+
 def test_how_it_came_is_asked_when_it_was_not_said(garden: Path) -> None:
     assert "How it came was not said" in said(plant(garden, "yard", "rose", "2", now=NOW))
     told = plant(garden, "yard", "aster", "2", now=NOW, pot="1l")

@@ -65,6 +65,14 @@ def test_what_may_be_the_same(garden: Path, amount: str, more: dict[str, Any], s
     assert maybe(garden, amount, **more) is same
 
 
+@pytest.mark.parametrize(("hour", "same"), [("02:30", True), ("02:31", False)])
+def test_hours_apart_are_of_time_and_not_of_the_wall(garden: Path, hour: str, same: bool) -> None:
+    """Three hours after half past midnight it is half past two: at 02:00 the clocks went back to 01:00."""
+    monday = at(10, 27, 9)
+    soak(garden, ["chapel"], "17l", by="Tom", at="26oct 00:30", now=monday)
+    assert maybe(garden, at=f"26oct {hour}", now=monday) is same
+
+
 def test_of_one_planting_it_is_that_planting(garden: Path) -> None:
     soak(garden, ["chapel"], "17l", planting="rose", by="Tom", at="07:40", now=LATER)
     assert not maybe(garden)

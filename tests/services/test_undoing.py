@@ -110,7 +110,7 @@ def test_losses_are_not_brought_back_beyond_what_stands(garden: Path) -> None:
     loss(garden, "chapel", "rose", "2", "drowned", now=NOW)
     taken = undo(garden, now=at(5, 15, 7))
     loss(garden, "chapel", "rose", "6", "drowned", now=at(5, 15, 8))
-    with Refused(garden, "undo", "2", "at most 0 climbing rose lost"):
+    with Refused(garden, "undo", "2", "at most 0 climbing roses lost"):
         undo(garden, taken["changed"]["handles"][0], now=LATER)
     assert [one.count for one in entries_of(garden, Loss)] == [6]
 

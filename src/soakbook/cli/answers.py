@@ -42,7 +42,7 @@ def yes(question: str, default: str) -> bool:
 
 @contextmanager
 def broken_off(how_to_go_on: Callable[[], str]) -> Iterator[None]:
-    """Say how to go on, where somebody breaks off."""
+    """Say how things stand, or how to go on, where somebody breaks off."""
     try:
         yield
     except (click.Abort, KeyboardInterrupt):

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, cast
 
 from soakbook.cli import options, paper
+from soakbook.cli.answers import broken_off
 from soakbook.cli.options import FELT, Entered
 from soakbook.cli.paper import Report
 from soakbook.cli.told_page import say
@@ -17,6 +18,7 @@ from soakbook.garden.records import FeltClass, HandMethod
 
 if TYPE_CHECKING:
     from soakbook.services.far_more import FarMore
+    from soakbook.services.same_soak import Twin
 
 ASKABLE = ("ball", "bed", "tug")
 """Steps that somebody standing there can answer; dusk and dawn have to come first."""
@@ -24,6 +26,9 @@ OF_HOW_MUCH = ("amount", "kind", "in_bed", "planting")
 """What of a correction can make a watering far more than usual there."""
 
 YES, NO = ("y", "yes"), ("n", "no", "both", "no, both")
+NOTHING_ENTERED, NOTHING_CHANGED = "Nothing is entered.", "Nothing is changed."
+ENTERED_SO_FAR = "What was answered is in the book."
+"""Said where somebody breaks off instead of answering."""
 LEAVES_OFF = "Enter leaves a question off; what is answered is in the book."
 
 
@@ -40,7 +45,11 @@ def make_sure(entered: Entered, ball: FeltClass | None, bed: FeltClass | None) -
     from soakbook.services.feeling import contradiction
 
     odd = contradiction(ball, bed)
-    if odd and not paper.confirmed(f"{odd} Enter both?"):
+    if not odd:
+        return
+    with broken_off(lambda: NOTHING_ENTERED):
+        is_meant = paper.confirmed(f"{odd} Enter both?")
+    if not is_meant:
         raise InputError("feel", f"ball {ball}, bed {bed}", "felt again, in another of them")
 
 
@@ -77,13 +86,16 @@ def as_meant(
         now=options.now(),
     )
     left = list(beds)
-    for word, (twin, far) in found.items():
-        if far and not _so_much(far):
-            left.remove(word)
-            paper.put_text(f"{far.place}: nothing entered.")
-        elif twin and _the_same(f"{twin.bed.name}: {twin.say} The same one? (yes; or no, both)"):
-            left.remove(word)
-            paper.put_text(f"{twin.bed.name}: nothing entered; what was entered already stands.")
+    with broken_off(lambda: NOTHING_ENTERED):
+        for word, (twin, far) in found.items():
+            if far and not _so_much(far):
+                left.remove(word)
+                paper.put_text(f"{far.place}: nothing entered.")
+            elif twin and _the_same(twin):
+                left.remove(word)
+                paper.put_text(
+                    f"{twin.bed.name}: nothing entered; what was entered already stands."
+                )
     return left, bool(found)
 
 
@@ -102,10 +114,13 @@ def amended_as_meant(entered: Entered, handle: str, said: Mapping[str, Any]) -> 
     far = far_more_amended(
         entered.path, handle, dict(said), at=entered.at, by=entered.by, now=options.now()
     )
-    if far and not _so_much(far):
+    if far is None:
+        return True, False
+    with broken_off(lambda: NOTHING_CHANGED):
+        is_meant = _so_much(far)
+    if not is_meant:
         paper.put_text(f"{far.place}: nothing changed.")
-        return False, True
-    return True, far is not None
+    return is_meant, True
 
 
 def ask_on(entered: Entered, answers: Sequence[Report]) -> None:
@@ -116,19 +131,21 @@ def ask_on(entered: Entered, answers: Sequence[Report]) -> None:
     if not open_ones:
         return
     paper.put_text(LEAVES_OFF)
-    for first in open_ones:
-        answer: Report | None = first
-        while answer is not None and _step(answer) in ASKABLE:
-            about = f"{answer['bed']}: " if len(answers) > 1 else ""
-            answer = _next(entered, answer, about + answer["changed"]["triage"]["ask"])
+    with broken_off(lambda: ENTERED_SO_FAR):
+        for first in open_ones:
+            answer: Report | None = first
+            while answer is not None and _step(answer) in ASKABLE:
+                about = f"{answer['bed']}: " if len(answers) > 1 else ""
+                answer = _next(entered, answer, about + answer["changed"]["triage"]["ask"])
 
 
 def _so_much(far: "FarMore") -> bool:
     return paper.confirmed(f"{far.place}: {far.say}. Enter it?")
 
 
-def _the_same(question: str) -> bool:
-    """Whether it is; asked again until it is yes or no."""
+def _the_same(twin: "Twin") -> bool:
+    """Whether it is the same soak; asked again until it is yes or no."""
+    question = f"{twin.bed.name}: {twin.say} The same one? (yes; or no, both)"
     while True:
         word = paper.ask(question, "yes").strip().casefold()
         if word in YES or word in NO:
@@ -190,19 +207,22 @@ def _felt(question: str, field: str) -> FeltClass | None:
 
 
 def _left(entered: Entered, bed: str, question: str) -> None:
-    """What was seen at the root or in the wind, entered as the reason why a bed is left."""
-    reason = paper.ask(f"{question} (in a few words)", "")
-    if not reason.strip():
-        return
+    """What was seen at the root or in the wind, entered as why a bed is left; asked again until it can be right."""
     from soakbook.services.entries import left
 
-    told = left(
-        entered.path,
-        [bed],
-        reason,
-        planting=entered.planting,
-        at=entered.at,
-        by=entered.by,
-        now=options.now(),
-    )
-    say(told, as_json=False)
+    while (reason := paper.ask(f"{question} (in a few words)", "")).strip():
+        try:
+            told = left(
+                entered.path,
+                [bed],
+                reason,
+                planting=entered.planting,
+                at=entered.at,
+                by=entered.by,
+                now=options.now(),
+            )
+        except InputError as error:
+            paper.put_error(str(error))
+        else:
+            say(told, as_json=False)
+            return

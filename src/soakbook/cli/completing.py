@@ -3,6 +3,9 @@
 A shell that asks gets no error, and where there is no book to read nothing at all.
 """
 
+import os
+import re
+import shlex
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
@@ -49,7 +52,22 @@ def _fitting(found: Iterable[tuple[str, str]], typed: str) -> "list[CompletionIt
 
     start = typed.casefold()
     return [
-        CompletionItem(word, help=about)
+        CompletionItem(_for_shell(word), help=about)
         for word, about in dict(found).items()
         if word.casefold().startswith(start)
     ]
+
+
+def _for_shell(word: str) -> str:
+    """A word as its shell takes it for one.
+
+    bash alone puts it in as it stands, so what bash would part or read is escaped; twice, because click's
+    script for bash reads every word once by itself.
+    """
+    if not os.environ.get("_SOAKBOOK_COMPLETE", "").startswith("bash"):
+        return word
+    try:
+        shlex.split(os.environ.get("COMP_WORDS", ""))
+    except ValueError:  # within quotes that are still open nothing is escaped
+        return word
+    return re.sub(r"[^\w@%+=:,./-]", r"\\\\\g<0>", word)

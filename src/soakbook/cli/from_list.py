@@ -15,6 +15,7 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 
 PASTED = "-"
 NAME_OF_PASTED = "what was pasted"
+HOW_TO_END = "paste the list, its column names first; then Enter and Ctrl-D end it (Windows: Enter, Ctrl-Z, Enter)"
 
 
 class FromList(NamedTuple):
@@ -112,6 +113,8 @@ def _content(file: str) -> bytes:
     if file != PASTED:
         return content_of(Path(file))
     try:
+        if sys.stdin.isatty():
+            paper.put_error(HOW_TO_END)
         return sys.stdin.buffer.read(MOST_BYTES + 1)
     except (AttributeError, OSError) as error:  # closed, or nowhere to read from
         right = "a list on standard input, which is closed; or name its file"

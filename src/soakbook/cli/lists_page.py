@@ -5,6 +5,7 @@ from datetime import date
 
 from soakbook.cli.paper import Page, Report
 from soakbook.errors import InputError
+from soakbook.garden import nearest
 from soakbook.quantities.saying import area, counted, plural
 
 INDENT = 2
@@ -14,12 +15,13 @@ MOST_PROMISES = 12
 """The rest is in `--json`."""
 
 
-def only_bed(report: Report, key: str) -> Report:
-    """The report of beds, cut down to one."""
-    keys = [bed["bed"] for bed in report["beds"]]
-    if key not in keys:
-        known = ", ".join(keys) or "none yet"
-        raise InputError("bed", key, f"known: {known}; a new bed needs --area")
+def only_bed(report: Report, word: str) -> Report:
+    """The report of beds, cut down to the one that a word means, its key or its name."""
+    names = {bed["name"]: bed["bed"] for bed in report["beds"]}
+    try:
+        key = nearest.find(word, names.values(), "bed", names)
+    except InputError as error:
+        raise InputError("bed", word, f"{error.right}; a new bed needs --area") from error
     return {**report, "beds": [bed for bed in report["beds"] if bed["bed"] == key]}
 
 

@@ -15,7 +15,7 @@ def write_log(page: Page, report: Report) -> None:
     today = date.fromisoformat(report["today"])
     page.text(f"{report['garden']}: what was written, newest last", bold=True)
     if report["left_out"]:
-        page.text(f"{counted(report['left_out'], 'older line')} by --since DATE.")
+        page.text(f"{counted(report['left_out'], 'older line')} left out: --since DATE shows them.")
     if not report["lines"]:
         page.text("Nothing.")
     width = max((len(one["handle"] or "") for one in report["lines"]), default=0)
@@ -27,11 +27,13 @@ def write_log(page: Page, report: Report) -> None:
 
 
 def _line(page: Page, line: Report, width: int, today: date) -> None:
-    handle = (line["handle"] or "").ljust(width)
+    indent = width + HANG
     by = f", {line['by']}" if line["by"] and line["holds"] else ""
     said = f"{_when(line['happened_at'], today)}  {line['say']}{_typed(line)}{by}"
-    page.text(f"{handle}  {said}", hang=width + HANG)
-    indent = width + HANG
+    if line["handle"]:
+        page.text(f"{line['handle'].ljust(width)}  {said}", hang=indent)
+    else:
+        page.text(said, indent=indent)
     note = _written(line, today)
     if note:
         page.text(note, indent=indent, hang=HANG)

@@ -76,10 +76,18 @@ class Beginning(NamedTuple):
 class Asked:
     """The questions of a garden, and what of it is answered so far."""
 
-    def __init__(self, answers: Answers, habits: Mapping[str, Any], offline: bool) -> None:
+    def __init__(
+        self,
+        answers: Answers,
+        habits: Mapping[str, Any],
+        offline: bool,
+        also: Mapping[str, str | None] | None = None,
+    ) -> None:
+        """`also` are options that were typed beside them, such as --book; None where one has no value."""
         self.answers = answers
         self.habits = dict(habits)
         self.offline = offline
+        self.also = dict(also or {})
         self.so_far = {name: text for name, text in answers._asdict().items() if text is not None}
 
     def how_to_go_on(self) -> str:
@@ -88,9 +96,11 @@ class Asked:
             return "Nothing is lost: soakbook book new begins again."
         name = self.so_far.get("name")
         words = ["soakbook book new", *([shlex.quote(name)] if name else [])]
-        given = {**self.so_far, **_options_of(self.habits)}
+        given = {**self.so_far, **_options_of(self.habits), **self.also}
         words += [
-            f"--{option}={shlex.quote(text)}" for option, text in given.items() if option != "name"
+            f"--{option}" if text is None else f"--{option}={shlex.quote(text)}"
+            for option, text in given.items()
+            if option != "name"
         ]
         lines = ["There is no book yet. This goes on from here:", f"  {' '.join(words)}"]
         if "weekdays" in self.habits:

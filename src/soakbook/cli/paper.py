@@ -50,8 +50,7 @@ class Page:
 
     def line(self, text: str = "", *, bold: bool = False) -> None:
         """Add a line as it stands; what a printer cannot show becomes a blank."""
-        shown = "".join(mark if mark.isprintable() else " " for mark in text)
-        self.lines.append(Line(shown.rstrip(), bold))
+        self.lines.append(Line(_shown(text).rstrip(), bold))
 
     def text(self, text: str, *, indent: int = 0, hang: int = 0, bold: bool = False) -> None:
         """Add a paragraph, wrapped; lines after the first stand `hang` further in.
@@ -139,7 +138,7 @@ def put_text(text: str) -> None:
 
 def put_error(sentence: str) -> None:
     """Say on standard error why nothing was done; what a terminal would obey or hide becomes a blank."""
-    shown = "".join(mark if mark.isprintable() or mark == "\n" else " " for mark in sentence)
+    shown = "\n".join(map(_shown, sentence.split("\n")))
     with contextlib.suppress(OSError):
         click.echo(f"soakbook: {shown}", err=True)
 
@@ -151,7 +150,9 @@ def somebody_there() -> bool:
 
 def ask(question: str, default: str | None = None) -> str:
     """What somebody answers."""
-    answer: str = click.prompt(question, default=default, show_default=bool(default), err=True)
+    answer: str = click.prompt(
+        _shown(question), default=default, show_default=bool(default), err=True
+    )
     return answer
 
 
@@ -166,7 +167,12 @@ def ask_lines(question: str) -> list[str]:
 
 def confirmed(question: str) -> bool:
     """Whether somebody says yes."""
-    return click.confirm(question, default=False, err=True)
+    return click.confirm(_shown(question), default=False, err=True)
+
+
+def _shown(text: str) -> str:
+    """A text without what could move a cursor or set a title: names and headers come from other programs, too."""
+    return "".join(mark if mark.isprintable() else " " for mark in text)
 
 
 def _next_line() -> str:

@@ -19,7 +19,7 @@ def find(
     Parameters
     ----------
     word : str
-        As typed; capitals, spaces, hyphens and underlines make no difference.
+        As typed; where it is none to the letter, all are compared as `plain` has them.
     choices : iterable
         The keys.
     what : str
@@ -39,24 +39,27 @@ def find(
     """
     known = list(choices)
     named = {**(aliases or {}), **{key: key for key in known}}
-    plain = {_plain(name): key for name, key in named.items()}
-    wanted = _plain(word)
-    if wanted in plain:
-        return plain[wanted]
+    if word in named:
+        return named[word]
+    by_name = {plain(name): key for name, key in named.items()}
+    wanted = plain(word)
+    if wanted in by_name:
+        return by_name[wanted]
     for matches in (str.startswith, str.__contains__):
-        found = list(dict.fromkeys(key for name, key in plain.items() if matches(name, wanted)))
+        found = list(dict.fromkeys(key for name, key in by_name.items() if matches(name, wanted)))
         if len(wanted) >= LEAST_LETTERS and len(found) == 1:
             return found[0]
         if len(wanted) >= LEAST_LETTERS and found:
             raise InputError(what, word, f"it could be {_listed(found, ' or ')}")
     from difflib import get_close_matches  # only a slip needs it, no morning does
 
-    close = get_close_matches(wanted, plain, n=1)
-    guess = f"did you mean {plain[close[0]]}? " if close else ""
+    close = get_close_matches(wanted, by_name, n=1)
+    guess = f"did you mean {by_name[close[0]]}? " if close else ""
     raise InputError(what, word, f"{guess}known: {_listed(known, ', ')}")
 
 
-def _plain(word: str) -> str:
+def plain(word: str) -> str:
+    """A name as it is compared: capitals, spaces, hyphens and underlines make no difference."""
     return " ".join(word.casefold().replace("-", " ").replace("_", " ").split())
 
 

@@ -91,13 +91,15 @@ def parse_day(
     return calendar_day(written, year, field, text)
 
 
-def parse_moment(text: str, field: str, now: datetime, *, future: bool = False) -> datetime | date:
+def parse_moment(
+    text: str, field: str, now: datetime, *, future: bool = False, day: date | None = None
+) -> datetime | date:
     """The moment a gardener typed, in the zone of `now`; the bare day where no hour was said.
 
     Parameters
     ----------
     text : str
-        `now`, `15:00` (today), a day of `parse_day` with or without an hour, ISO with or without
+        `now`, `15:00`, a day of `parse_day` with or without an hour, ISO with or without
         a zone.
     field : str
         What the gardener calls it.
@@ -105,6 +107,8 @@ def parse_moment(text: str, field: str, now: datetime, *, future: bool = False) 
         Zone-aware, in the garden's zone.
     future : bool
         Whether a moment after `now`, or a day after today, may be meant.
+    day : date, optional
+        The day that an hour alone is of; else today.
 
     Returns
     -------
@@ -123,12 +127,13 @@ def parse_moment(text: str, field: str, now: datetime, *, future: bool = False) 
     if found is None:
         if ":" in plain:
             raise InputError(field, text, f"write {MOMENT_EXAMPLES}")
-        day = parse_day(text, field, now.date(), examples=MOMENT_EXAMPLES)
-        if day > now.date() and not future:
+        bare = parse_day(text, field, now.date(), examples=MOMENT_EXAMPLES)
+        if bare > now.date() and not future:
             raise InputError(field, text, "that day has not come yet")
-        return day
-    day = now.date() if found["day"] is None else parse_day(found["day"], field, now.date())
-    wall = datetime.combine(day, _clock(found, field, text))
+        return bare
+    if found["day"] is not None:
+        day = parse_day(found["day"], field, now.date())
+    wall = datetime.combine(day or now.date(), _clock(found, field, text))
     moment = _in_zone(wall, found["zone"], now.tzinfo, field, text)
     # in UTC: of two moments in one zone only the clock faces are compared
     if moment.astimezone(UTC) > now.astimezone(UTC) and not future:

@@ -1,6 +1,7 @@
 """An entry corrected: another that supersedes it is written, and what that changes is said back."""
 
 from dataclasses import fields
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Unpack, cast
 
@@ -50,10 +51,11 @@ def amend(path: Path, handle: str, said: dict[str, Any], **written: Unpack[Writt
         old, new, far = _made(desk, handle, said)
         if far and pen.sure:
             new, far = as_meant(cast("Soak", new), far), None
+        both = {one.name: (getattr(old, one.name), getattr(new, one.name)) for one in fields(new)}
         changed = {
-            one.name: (getattr(old, one.name), getattr(new, one.name))
-            for one in fields(new)
-            if one.name not in OF_THE_WRITING and getattr(old, one.name) != getattr(new, one.name)
+            name: pair
+            for name, pair in both.items()
+            if name not in OF_THE_WRITING and _told_apart(pair[0]) != _told_apart(pair[1])
         }
         if not changed:
             raise InputError("correction", handle, "something else than the entry says already")
@@ -101,6 +103,11 @@ def _made(
     if "note" not in said:
         new = unmeant(new)
     return old, new, Habits(rest.pages).far_more(new)
+
+
+def _told_apart(value: Any) -> Any:
+    """A value that is equal to the same alone: of an hour that comes twice, by Greenwich and not by the wall."""
+    return value.astimezone(UTC) if isinstance(value, datetime) else value
 
 
 def _of_how_much(soak: Soak) -> tuple[object, ...]:

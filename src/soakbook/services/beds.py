@@ -133,9 +133,10 @@ def _fields(desk: Desk, key: str, old: Bed | None, typed: Mapping[str, str]) -> 
     if old is None:
         fields = {"key": key.strip(), "name": key.strip(), **fields}
     name = fields.get("name", "")
-    others = [one for one in desk.pages.beds if old is None or one.uid != old.uid]
-    if key_of(name, [word for one in others for word in (one.key, one.name)]):
-        raise InputError("name", name, "a name that no other bed has")
+    for one in desk.pages.beds:
+        if (old is None or one.uid != old.uid) and key_of(name, (one.key, one.name)):
+            by_key = "" if key_of(name, (one.name,)) else f": {one.key} is the key of {one.name}"
+            raise InputError("name", name, f"a name that no other bed has{by_key}")
     return fields
 
 

@@ -158,7 +158,8 @@ def _entries(history: History, bed_uid: Uid | None, wanted: Wanted) -> Iterator[
         if bed_uid is not None and of_bed != bed_uid:
             continue
         line = partial(_of_entry, history, chain, habits, every=wanted.every)
-        yield _Found(what.happened_at, last.written_at, (last.by, last.corrected_by), line)
+        who = (what.by, last.by, last.corrected_by)  # taken back, it is still what they did
+        yield _Found(what.happened_at, last.written_at, who, line)
 
 
 def _of_entry(history: History, chain: Sequence[Kept], habits: Habits, *, every: bool) -> LogLine:

@@ -28,7 +28,7 @@ def change_words(change: Change, beds: Mapping[str, str], today: date) -> str:
     if change.what == "planting" and moved != change.before.get("bed_uid"):
         was = change.before.get("bed_uid", "")
         parts.append(f"from {beds.get(was, was)} to {beds.get(moved or '', moved)}")
-    return f"{thing}: {'; '.join(parts) if parts else 'what of it is no guess'}"
+    return f"{thing}: {'; '.join(parts) if parts else 'what was guessed stands'}"
 
 
 def _set_up(change: Change, beds: Mapping[str, str], today: date) -> str:

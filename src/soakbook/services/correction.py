@@ -1,10 +1,12 @@
 """A correction as it lies on the desk: the entry that is corrected, and what is said of it now."""
 
 from collections.abc import Mapping
+from datetime import date
 from typing import Any, NamedTuple
 
 from soakbook.garden.entries import When
 from soakbook.garden.records import Bed
+from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.desk import Desk
 from soakbook.services.subjects import Subject, subject
 
@@ -25,8 +27,13 @@ class Case(NamedTuple):
     @property
     def when(self) -> When:
         """When it happened, by what is said now."""
-        when: When = self.desk.when() if self.desk.pen.at else self.old.happened_at
+        when: When = self.desk.when(self.day) if self.desk.pen.at else self.old.happened_at
         return when
+
+    @property
+    def day(self) -> date:
+        """The day on which it happened, as it was written: where only an hour is said now, it stays."""
+        return local_day(self.old.happened_at, self.desk.zone)
 
     @property
     def bed(self) -> Bed:

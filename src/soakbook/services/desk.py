@@ -51,9 +51,11 @@ class Desk:
         """The garden's day."""
         return self.now.date()
 
-    def when(self) -> When:
-        """When it happened: as the pen says, else now."""
-        return self.now if self.pen.at is None else parse_moment(self.pen.at, "at", self.now)
+    def when(self, day: date | None = None) -> When:
+        """When it happened: as the pen says, an hour alone of that day, else of today; now where it says nothing."""
+        if self.pen.at is None:
+            return self.now
+        return parse_moment(self.pen.at, "at", self.now, day=day)
 
     def fields(self, when: When) -> dict[str, object]:
         """What every entry begins with."""
@@ -121,5 +123,7 @@ def bed_of(pages: Pages, word: str) -> Bed:
 
 
 def key_of(word: str, keys: Sequence[str]) -> str | None:
-    """The key that a word is, capitals apart; None where it is none."""
-    return next((key for key in keys if key.casefold() == word.strip().casefold()), None)
+    """The key that a word is, as names are compared; None where it is none."""
+    wanted = nearest.plain(word)
+    same = [key for key in keys if nearest.plain(key) == wanted]
+    return word if word in same else next(iter(same), None)

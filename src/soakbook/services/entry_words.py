@@ -24,14 +24,14 @@ from soakbook.garden.pages import Pages
 from soakbook.garden.tables.causes import ELSEWHERE
 from soakbook.garden.tables.mulches import MULCHES
 from soakbook.quantities import saying
-from soakbook.quantities.dates import WEEKDAYS
+from soakbook.quantities.dates import WEEKDAYS, month_day
 from soakbook.store.texts import garden_zone
 
 SOAKS = {"soak": "", "rescue": " to rescue", "re_wet": " to re-wet", "water_in": " to water in"}
 
 
 def entry_words(entry: Kept, pages: Pages) -> str:
-    """`Chapel Wall, roses: soaked with 20 L (2cans)`."""
+    """`Chapel Wall, roses: soaked with 20 L by can`."""
     what = _WHAT[type(entry)](entry)
     place = place_of(entry, pages)
     return f"{place}: {what}" if place else what
@@ -76,7 +76,7 @@ def _soak(one: Soak) -> str:
 
 def _rain(one: Rain) -> str:
     kind = f", {one.kind}" if one.kind else ""
-    return f"{one.rain_mm:g} mm of rain{kind}, since {one.began_at:%d %B %H:%M}"
+    return f"{one.rain_mm:g} mm of rain{kind}, since {month_day(one.began_at)} {one.began_at:%H:%M}"
 
 
 def _feel(one: Feel) -> str:

@@ -10,7 +10,7 @@ from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import NamedTuple
 
 from soakbook.garden.entries import ADVISED, Loss, Soak
@@ -119,7 +119,7 @@ class Habits:
         return self._shares[soak.uid]
 
     def _moment(self, soak: Soak) -> datetime:
-        return moment_of(soak.happened_at, self._pages)
+        return moment_of(soak.happened_at, self._pages).astimezone(UTC)  # as soaks are in order
 
 
 def as_meant(soak: Soak, far: FarMore) -> Soak:

@@ -8,7 +8,7 @@ from soakbook.garden.entries import AnyEntry, Kept, Loss, Void
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
 from soakbook.garden.tables.causes import ELSEWHERE
-from soakbook.services.entry_words import at_a_time
+from soakbook.services.entry_words import at_a_time, time_words
 from soakbook.store.book_file import BookFile
 from soakbook.store.entry_rows import entries_written
 
@@ -46,7 +46,7 @@ class History(NamedTuple):
         what = "taken back" if isinstance(last, Void) else "corrected"
         right = (
             f"{self.handles[last.uid]}: {self.handles[entry.uid]} was {what} by that on "
-            f"{last.written_at:%d %B %Y at %H:%M}"
+            f"{time_words(last.written_at, self.pages)}"
         )
         raise InputError("handle", word, right)
 

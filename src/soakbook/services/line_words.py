@@ -9,6 +9,7 @@ from itertools import chain, count
 from typing import NamedTuple
 
 from soakbook.errors import InputError
+from soakbook.garden.nearest import plain
 from soakbook.garden.tables.soils import soil_key, squeezed_soil
 from soakbook.services.origin_words import is_origin, origin_said
 
@@ -42,7 +43,7 @@ class PlantLine(NamedTuple):
 def key_for(name: str, taken: Collection[str], names: Collection[str] = ()) -> str:
     """A short key out of a bed's name, `chapel` of Chapel Wall.
 
-    It is none of those taken, and no other bed's name, all of them in small letters.
+    It is none of those taken, and no other bed's name, all of them as `nearest.plain` has them.
 
     Raises
     ------
@@ -57,8 +58,13 @@ def key_for(name: str, taken: Collection[str], names: Collection[str] = ()) -> s
         raise InputError("bed", name, "a name with a letter in it: Chapel Wall")
     numbered = (f"{words[0][: LONGEST_KEY - 6]}-{number}" for number in count(2))
     choices = chain((words[0][:LONGEST_KEY], "-".join(words)[:LONGEST_KEY]), numbered)
-    own = " ".join(name.casefold().split())
-    return next(key for key in choices if key not in taken and (key == own or key not in names))
+    own = plain(name)
+
+    def is_free(key: str) -> bool:
+        word = plain(key)
+        return word not in taken and (word == own or word not in names)
+
+    return next(filter(is_free, choices))
 
 
 def bed_line(text: str, keys: Collection[str], taps: Sequence[str]) -> BedLine:
@@ -90,7 +96,7 @@ def bed_line(text: str, keys: Collection[str], taps: Sequence[str]) -> BedLine:
     typed = {option: said for option, said in options.items() if said}
     if soil and soil != HELP:
         typed |= soil_said(soil)
-    return BedLine(key_for(name, {key.casefold() for key in keys}), typed, soil == HELP)
+    return BedLine(key_for(name, {plain(key) for key in keys}), typed, soil == HELP)
 
 
 def soil_said(text: str) -> dict[str, str]:

@@ -1,6 +1,6 @@
 """What is measured in a bed: a jam jar beside the gauge, a ruler in the mulch."""
 
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Unpack
 
@@ -131,12 +131,12 @@ def gauge_said(gauge: str) -> float:
 
 def _read(desk: Desk, when: When) -> float:
     """The gauge's last reading before a jar was read."""
-    moment = moment_of(when, desk.pages)
+    moment = moment_of(when, desk.pages).astimezone(UTC)
     for one in reversed(desk.pages.entries):
         read_at = one.happened_at
         if not isinstance(one, Rain) or not isinstance(read_at, datetime):
             continue
-        if timedelta(0) <= moment - read_at <= BESIDE and one.rain_mm > 0:
+        if timedelta(0) <= moment - read_at.astimezone(UTC) <= BESIDE and one.rain_mm > 0:
             return one.rain_mm
     right = (
         "what it caught while the jar stood there, as the book has no rain in it of the day before: "

@@ -10,13 +10,18 @@ from soakbook.errors import InputError
 RIGHT = "how they came: 7.5 L pot, 9 cm pot, dug ball 45 cm, or bare root"
 
 _BARE = re.compile(r"(?:bare|br|bare[- ]?root(?:ed|s)?)", re.IGNORECASE)
-_CODE = re.compile(r"(?P<which>[cp])\s*(?P<size>[0-9]+(?:\.[0-9]+)?)\s*(?:l|cm)?", re.IGNORECASE)
+_NUMBER = r"[0-9]+(?:\.[0-9]+)?"
+_CODE = re.compile(
+    rf"c\s*(?P<litres>{_NUMBER})\s*l?|p\s*(?P<wide_cm>{_NUMBER})\s*(?:cm)?", re.IGNORECASE
+)
 _POT = re.compile(r"\b(?:pots?|potted|containers?)\b", re.IGNORECASE)
 _BALL = re.compile(r"\b(?:(?:dug|root)?[- ]?balls?|rootball(?:ed)?|balled|dug|rb)\b", re.IGNORECASE)
 _DEEP = re.compile(r"\bdeep\b", re.IGNORECASE)
 _VOLUME = re.compile(r"[0-9.½¼¾\s]+(?:l|lit(?:re|er)s?|ltr|gal(?:lon)?s?)", re.IGNORECASE)
 _WIDTH = re.compile(r"[0-9.½¼¾\s]+(?:cm|mm|in|inch(?:es)?)", re.IGNORECASE)
-_FILLING = re.compile(r"\b(?:of|in|with|a|an|wide|across|out|from)\b", re.IGNORECASE)
+_FILLING = re.compile(
+    r"\b(?:of|in|with|a|an|wide|across|out|from)\b|[,;](?![0-9])", re.IGNORECASE
+)  # a comma before a figure may be a decimal one, and is left to be refused
 
 
 def is_origin(text: str) -> bool:
@@ -48,7 +53,7 @@ def origin_said(text: str, field: str = "size") -> dict[str, str]:
     if _BARE.fullmatch(plain):
         return {"bare": "yes"}
     if code is not None:
-        return {"pot": f"{code['size']}{'l' if code['which'].casefold() == 'c' else 'cm'}"}
+        return {"pot": f"{code['litres']}l" if code["litres"] else f"{code['wide_cm']}cm"}
     pot, ball = _POT.search(plain), _BALL.search(plain)
     if pot and not ball:
         return {"pot": _size(_POT, plain, text, field)}

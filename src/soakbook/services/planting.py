@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from soakbook.errors import InputError
+from soakbook.garden import nearest
 from soakbook.garden.records import Bed, Origin, Planting
 from soakbook.garden.tables.canopies import Canopy
 from soakbook.garden.tables.kinds import classify, leaf_of
@@ -122,7 +123,7 @@ def _meant(desk: Desk, bed: Bed, said: Said) -> Planting | None:
 
 def one_of(name: str) -> str:
     """A name by which climbing roses and climbing rose are the same."""
-    return " ".join(word.removesuffix("s") for word in name.casefold().split())
+    return " ".join(word.removesuffix("s") for word in nearest.plain(name).split())
 
 
 def said_of(kind: str, count: str, typed: Mapping[str, str]) -> Said:

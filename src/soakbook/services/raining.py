@@ -1,6 +1,6 @@
 """A gauge reading entered: an amount for a window of time."""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Unpack
 
@@ -135,15 +135,15 @@ def check_apart(desk: Desk, read_at: datetime, to: str | None = None) -> None:
         raise InputError(field if typed else "time of reading", typed or f"{read_at:%H:%M}", right)
 
 
-def moment_said(desk: Desk, typed: str, field: str) -> datetime:
-    """A moment as typed; a day without its hour counts at the round hour.
+def moment_said(desk: Desk, typed: str, field: str, day: date | None = None) -> datetime:
+    """A moment as typed; an hour alone is of `day`, else of today, a day alone counts at the round hour.
 
     Raises
     ------
     InputError
         It cannot be read, or has not come yet.
     """
-    when = parse_moment(typed, field, desk.now)
+    when = parse_moment(typed, field, desk.now, day=day)
     if isinstance(when, datetime):
         return when
     moment = datetime.combine(when, desk.garden.round_hour, desk.zone)

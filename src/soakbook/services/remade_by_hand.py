@@ -37,7 +37,9 @@ def soak_again(case: Case) -> Soak:
     typed = said.get("amount", old.typed)
     anew = "amount" in said or (case.moved and old.typed != ADVISED)
     kind = cast("SoakKind", said.get("kind", old.kind).strip().casefold().replace("-", "_"))
-    method = cast("HandMethod | None", said.get("method"))
+    method = cast(
+        "HandMethod | None", said["method"].strip().casefold() if "method" in said else None
+    )
     if anew:
         if typed.strip().casefold() == ADVISED:
             right = "litres, cans or minutes: what the round advised is entered by soakbook soak"

@@ -36,10 +36,10 @@ def rain_again(case: Case) -> Rain:
     old, said, desk = cast("Rain", case.old), case.said, case.desk
     read_at, begin = old.happened_at, old.began_at
     if desk.pen.at:
-        read_at = moment_said(desk, desk.pen.at, "at")
+        read_at = moment_said(desk, desk.pen.at, "at", case.day)
         check_apart(desk, read_at)
     if "from" in said:
-        begin = moment_said(desk, said["from"], "from")
+        begin = moment_said(desk, said["from"], "from", case.day)
     if isinstance(read_at, datetime) and ("from" in said or desk.pen.at):
         typed = ("from", said["from"]) if "from" in said else ("at", desk.pen.at or "")
         check_window(begin, read_at, typed)
@@ -50,7 +50,7 @@ def rain_again(case: Case) -> Rain:
         rain_mm=old.rain_mm if amount is None else parse_depth_mm(amount),
         typed=old.typed if amount is None else amount,
         began_at=begin,
-        kind=said.get("kind", old.kind),
+        kind=said["kind"].strip().casefold() if "kind" in said else old.kind,
         began_assumed=old.began_assumed and "from" not in said,
     )
 

@@ -6,6 +6,7 @@ from typing import Unpack
 
 from soakbook.errors import InputError
 from soakbook.garden.entries import Catch, Kept, Loss, Void
+from soakbook.quantities.saying import plural
 from soakbook.services.desk import Desk, writing
 from soakbook.services.history import LAST, History, check_not_moved, history_of
 from soakbook.services.pen import Pen, Written
@@ -94,5 +95,5 @@ def _check_possible(desk: Desk, old: tuple[Kept, ...], new: list[Kept]) -> None:
             if isinstance(each, Loss) and each.planting_uid == one.planting_uid
         )
         if lost > stood:
-            right = f"at most {stood} {planting.name} lost: as many stand; correct the later losses first"
+            right = f"at most {stood} {plural(planting.name)} lost: as many stand; correct the later losses first"
             raise InputError("undo", str(lost), right)

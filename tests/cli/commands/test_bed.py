@@ -50,6 +50,8 @@ def test_a_measurement_is_an_entry(
     [
         ["--gauge", "14mm"],
         ["--ruler", "4,5,3", "--gauge", "14mm"],
+        ["--gauge", "14mm", "--area", "18m2"],
+        ["--gauge", "14mm", "--on", "6may"],
         ["--ruler", "4,5,3", "--jam-jar", "6mm"],
         ["--jam-jar", "6mm", "--soil", "loam"],
         ["--soil", "loam", "--at", "yesterday"],

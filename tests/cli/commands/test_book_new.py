@@ -220,6 +220,14 @@ def test_broken_off_before_there_is_a_book_the_line_that_goes_on_is_printed(
     assert [one.service for one in services.asked if one.service == "new"] == []
 
 
+def test_the_line_that_goes_on_is_about_the_same_book(run: Run, gardener: Gardener) -> None:
+    gardener.answers = deque(["Ann's Garden", click.Abort()])
+    ran = run("book", "new", "--book", "our garden.book", "--offline")
+    assert shlex.split(ran.out.splitlines()[2])[3:] == [
+        "Ann's Garden", "--book=our garden.book", "--offline",
+    ]  # fmt: skip
+
+
 def test_the_line_that_goes_on_is_one_that_works(
     run: Run, services: Services, gardener: Gardener
 ) -> None:

@@ -21,3 +21,10 @@ def test_where_a_book_that_is_there_lies_and_why(
     assert run("book", "where").out.endswith("names another. It is there.\n")
     monkeypatch.setenv("SOAKBOOK_BOOK", "other.book")
     assert run("book", "where").out.endswith("\nAs SOAKBOOK_BOOK says. It is there.\n")
+
+
+def test_where_nobody_can_look(run: Run, services: Services) -> None:
+    services.answers["where"] = Path("a" * 5000)
+    ran = run("book", "where")
+    assert ran.status == 0
+    assert "Nobody can look there: " in ran.out.splitlines()[1]

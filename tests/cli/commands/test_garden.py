@@ -145,7 +145,7 @@ def test_a_bed_that_is_not_there_is_refused(run: Run) -> None:
     ran = run("bed", "rode")
     assert (ran.status, ran.out) == (2, "")
     assert ran.err == (
-        "soakbook: bed: 'rode' cannot be right; known: chapel, ride; a new bed needs --area\n"
+        "soakbook: bed: 'rode' cannot be right; did you mean ride? known: chapel, ride; a new bed needs --area\n"
     )
 
 

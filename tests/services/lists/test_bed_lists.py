@@ -56,6 +56,12 @@ def test_keys_are_made_of_names(new_book: Path) -> None:
     assert [one["name"] for one in report["beds"]] == names
 
 
+def test_one_guess_is_one(new_book: Path) -> None:
+    text = "name,area,soil,place,walk,depth\nPatch,18m2,loam,open,20m,35cm\n"
+    report = setup.bed_list(new_book, Pasted("beds.csv", text.encode()), now=NOW)
+    assert report["say"][-1] == "1 thing in them is my guess; soakbook bed lists them."
+
+
 def test_faults_are_said_at_once_and_nothing_is_written(new_book: Path) -> None:
     setup.bed(new_book, "dole", now=NOW, area="22m2")
     before = pages(new_book)

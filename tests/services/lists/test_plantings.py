@@ -213,6 +213,16 @@ def test_a_bed_is_one_bed(two_beds: Path) -> None:
     assert "line 4: area: '8m2' cannot be right" in why
 
 
+def test_a_bed_spelled_in_two_ways_is_one_bed(two_beds: Path) -> None:
+    listed(
+        two_beds,
+        "bed,kind,count,pot,area,soil\nLong Border,rose,3,4l,20m2,loam\nlong-border,clematis,2,3l,20m2,loam\n"
+        "LONG_BORDER,tea rose,1,4l,20m2,loam\n",
+    )
+    (new,) = pages(two_beds).beds[2:]
+    assert (new.name, new.key, len(pages(two_beds).plantings_of(new))) == ("Long Border", "long", 3)
+
+
 def test_too_many_for_a_bed_is_said_once(two_beds: Path) -> None:
     text = "bed,plant,count,size\n" + "".join(f"dole,rose {n},900,C10\n" for n in range(9))
     why = refused(two_beds, text)

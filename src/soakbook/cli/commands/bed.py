@@ -141,7 +141,7 @@ def _measure(key: str, said: dict[str, str], entered: Entered) -> None:
     from soakbook.services.setup import jam_jar, ruler
 
     names = [name for name in said if name != "gauge"]
-    if not names or (names == ["ruler"] and "gauge" in said):
+    if "gauge" in said and "jam_jar" not in said:
         raise click.UsageError("--gauge goes with what the jar caught: --jam-jar 6mm --gauge 14mm")
     if len(names) > 1:
         raise click.UsageError("a jam jar or a ruler is entered by itself, without other options")

@@ -41,8 +41,9 @@ def amend_command(handle: str, from_: str | None, entered: Entered, **typed: Any
     """Correct an entry. What is not named stays as it was.
 
     HANDLE is the name of the entry in soakbook book log; or last, for the entry that was written
-    last of those that stand, with --by by that person: what was taken back is passed over. The old
-    entry stays in the book, superseded, and soakbook book log --all shows it.
+    last of those that stand, with --by by that person: what was taken back is passed over. An hour
+    alone, --at 19:30, is of the day on which it was. The old entry stays in the book, superseded, and
+    soakbook book log --all shows it.
     """
     from soakbook.services.amending import amend
 

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import click
+from click.core import ParameterSource
 
 from soakbook.cli import options, paper
 from soakbook.cli.answers import broken_off
@@ -95,7 +96,7 @@ def new_command(book_path: str | None, offline: bool, as_json: bool, **typed: st
     path = where(book_path, specimen=False)
     check_free(path)
     if asks:
-        _converse(path, Asked(answers, habits, offline))
+        _converse(path, Asked(answers, habits, offline, _also(book_path)))
         return
     looked_up = {LOOKED_UP[name] for name in answers.lacking()}
     begin = read_whole(_looked_up(answers, offline, as_json))
@@ -120,6 +121,18 @@ def _converse(path: Path, asked: Asked) -> None:
         new.ask_beds()
         new.ask_plantings()
         put_first_round(path, asked.offline, new.with_balls)
+
+
+def _also(book_path: str | None) -> dict[str, str | None]:
+    """Which book, and that nobody is to be asked outside, where that stood on the line and not in the environment."""
+    source = click.get_current_context().get_parameter_source
+    options_of = {"book": book_path, "offline": None}
+    typed = {"book": source("book_path"), "offline": source("offline")}
+    return {
+        name: text
+        for name, text in options_of.items()
+        if typed[name] is ParameterSource.COMMANDLINE
+    }
 
 
 def _begun(

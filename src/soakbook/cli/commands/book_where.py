@@ -1,5 +1,7 @@
 """`book where`: where the book lies, and why there."""
 
+from pathlib import Path
+
 import click
 from click.core import ParameterSource
 
@@ -25,5 +27,14 @@ def where_command(context: click.Context, book_path: str | None) -> None:
 
     path = where(book_path, specimen=False)
     source = context.get_parameter_source("book_path")
-    there = "It is there." if path.exists() else "Not begun yet: soakbook book new begins it."
-    paper.put_text(f"{path}\n{WHY_THERE.get(source, WHY_THERE[None])} {there}")
+    paper.put_text(f"{path}\n{WHY_THERE.get(source, WHY_THERE[None])} {_there(path)}")
+
+
+def _there(path: Path) -> str:
+    try:
+        path.stat()
+    except (FileNotFoundError, NotADirectoryError):
+        return "Not begun yet: soakbook book new begins it."
+    except OSError as error:  # a folder that is closed, a name too long
+        return f"Nobody can look there: {error.strerror or error}."
+    return "It is there."

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple, TextIO
 from soakbook.errors import BookError, InputError
 from soakbook.services.folder.bounds import FIELD_LETTERS, PART_BYTES, PART_ROWS
 from soakbook.services.folder.columns import Sheet
+from soakbook.store.placing import named
 
 
 class Written(NamedTuple):
@@ -31,12 +32,13 @@ def new_folder(target: Path) -> Iterator[Path]:
     InputError
         Something is in the way, or there is no folder to put it in.
     BookError
-        It cannot be written.
+        It cannot be written, or no folder can be called so.
     """
     target = target.absolute()
     try:
-        _check_free(target)
-        part = Path(mkdtemp(prefix=f".{target.name[:80]}.", suffix=".part", dir=target.parent))
+        with named(target):
+            _check_free(target)
+            part = Path(mkdtemp(prefix=f".{target.name[:80]}.", suffix=".part", dir=target.parent))
         try:
             yield part
             _keep(part, target)

@@ -5,6 +5,7 @@ from datetime import datetime
 from pathlib import Path
 
 from soakbook.errors import InputError
+from soakbook.garden.nearest import plain
 from soakbook.garden.records import Bed
 from soakbook.quantities import saying
 from soakbook.services.beds import new_bed
@@ -26,17 +27,17 @@ class NewBeds:
         self.desk = desk
         self.made: list[tuple[int, Bed]] = []
         self._words: dict[str, Bed] = {}
-        self._known = {_plain(word) for one in desk.pages.beds for word in (one.key, one.name)}
-        self._of_list = {_plain(word) for word in words}
-        self._keys = {one.key.casefold() for one in desk.pages.beds}
+        self._known = {plain(word) for one in desk.pages.beds for word in (one.key, one.name)}
+        self._of_list = {plain(word) for word in words}
+        self._keys = {plain(one.key) for one in desk.pages.beds}
 
     def in_book(self, word: str) -> bool:
         """Whether a bed of the book has just this key or name."""
-        return _plain(word) in self._known
+        return plain(word) in self._known
 
     def find(self, word: str) -> Bed | None:
         """The bed of the list that goes by a word."""
-        return self._words.get(_plain(word))
+        return self._words.get(plain(word))
 
     def make(self, line: int, word: str, typed: dict[str, str]) -> Bed:
         """A new bed of that key or name.
@@ -54,8 +55,8 @@ class NewBeds:
         key = word if is_key else key_for(word, self._keys, self._of_list)
         bed = new_bed(self.desk, key, {"name": word, **typed})
         self.made.append((line, bed))
-        self._keys.add(bed.key.casefold())
-        self._words |= {_plain(one): bed for one in (bed.key, bed.name)}
+        self._keys.add(plain(bed.key))
+        self._words |= {plain(one): bed for one in (bed.key, bed.name)}
         return bed
 
 
@@ -111,7 +112,3 @@ class _Reader:
     def entered(self) -> Entered:
         """The new beds."""
         return Entered(tuple(self.new.made), ())
-
-
-def _plain(word: str) -> str:
-    return " ".join(word.casefold().split())

@@ -127,12 +127,13 @@ class Listing:
         cautions : sequence of str, optional
         """
         guessed = guesses_in(entered, beds or {})
+        are = "is my guess" if guessed == 1 else "are my guesses"
         written = not self.pasted.dry_run
         say = (
             f"{first}, from {self.pasted.name}.",
             "" if written else DRY_RUN,
             *cautions,
-            f"{saying.counted(guessed, 'thing')} in them are my guesses; soakbook bed lists them."
+            f"{saying.counted(guessed, 'thing')} in them {are}; soakbook bed lists them."
             if guessed and written
             else "",
         )
