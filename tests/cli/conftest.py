@@ -30,6 +30,7 @@ class Services:
             "ask": SimpleNamespace(say=[], nothing_came=False),
             "beds": {"beds": []},
             "looked_up": None,
+            "hindrance": None,
         }
         self.asked: list[Asked] = []
 
@@ -62,7 +63,7 @@ class Services:
 MODULES = {
     "books": ("where", "new", "check_free"),
     "place": ("looked_up",),
-    "checking": ("check_report",),
+    "checking": ("check_report", "hindrance"),
     "copying": ("copy",),
     "mornings": ("round_report", "why_report"),
     "amending": ("amend", "far_more_amended"),

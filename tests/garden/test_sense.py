@@ -1,7 +1,7 @@
 """Rules between fields, each broken alone on a record that was right."""
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, time
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -42,6 +42,7 @@ def test_what_is_right_has_no_fault(record: object) -> None:
     [
         (GARDEN, {"timezone": "Europe/Londn"}, "timezone"),
         (GARDEN, {"timezone": "../etc"}, "timezone"),
+        (GARDEN, {"round_hour": time(7, tzinfo=UTC)}, "round_hour"),
         (BED, {"soil": "mud"}, "soil"),
         (BED, {"place": "wall"}, "place"),
         (BED, {"sand_fraction": 0.5}, "sand_fraction"),

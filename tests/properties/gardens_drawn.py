@@ -212,7 +212,7 @@ def _entries(draw: st.DrawFn, beds: list[str], plantings: list[str]) -> list[Kep
 @st.composite
 def _weather(draw: st.DrawFn) -> Callable[[BookFile], None]:
     sources = names
-    numbers = st.floats(-50, 50)
+    numbers = st.floats(0, 50)
     hour = st.floats(0, 20)
     values = draw(
         st.lists(

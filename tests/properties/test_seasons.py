@@ -90,9 +90,9 @@ def test_permuting_members_permutes_results() -> None:
         return np.asarray(values)[..., order]
 
     plot = type(laid_out.plot)(*(mixed(field) for field in laid_out.plot))
-    errors, rows = laid_out.errors, range(len(laid_out.errors.et0_factor))
+    errors, rows = laid_out.errors, range(laid_out.errors.days)
     errors = errors._replace(
-        et0_factor=mixed(errors.et0_factor),
+        et0_factor={row: mixed(errors.et0_factor[row]) for row in rows},
         rain_factor={row: mixed(errors.rain_factor[row]) for row in rows},
         unsaid_rain_hours={row: mixed(errors.unsaid_rain_hours[row]) for row in rows},
     )

@@ -85,11 +85,11 @@ def true_course(count: int, morning: date, weather_errs: bool = True) -> Mapping
     """
     of = laid_out("truth", count, morning, 2)
     if not weather_errs:
-        errors = of.errors
+        errors, days = of.errors, range(of.errors.days)
         of = of._replace(
             errors=errors._replace(
-                et0_factor=np.ones_like(errors.et0_factor),
-                rain_factor=dict(enumerate(np.ones_like(errors.et0_factor))),
+                et0_factor={row: np.ones_like(errors.et0_factor[row]) for row in days},
+                rain_factor={row: np.ones_like(errors.et0_factor[row]) for row in days},
             )
         )
     return {day: Wet(*(field[:, 1:] for field in wet)) for day, wet in course(of).items()}

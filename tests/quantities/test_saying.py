@@ -1,5 +1,6 @@
 """Numbers in the words of an answer."""
 
+import shlex
 from datetime import date
 
 import pytest
@@ -99,3 +100,23 @@ def test_days_and_areas_are_rounded_as_they_are_measured() -> None:
         "0.25 m²",
         "1,234.5 m²",
     ]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("chapel", "chapel"),
+        ("climbing rose", '"climbing rose"'),
+        ("Warden's", '"Warden\'s"'),
+        ("x;touch y", '"x;touch y"'),
+        ("$(touch y)", "'$(touch y)'"),
+        ('Tom "the hose"', "'Tom \"the hose\"'"),
+        ("it's `touch y`", "'it'\"'\"'s `touch y`'"),
+        ("", '""'),
+    ],
+)
+def test_a_shell_takes_quoted_words_for_one_and_does_nothing_with_them(
+    words: str, said: str
+) -> None:
+    assert saying.quoted(words) == said
+    assert shlex.split(said) == [words]

@@ -2,20 +2,25 @@
 
 import os
 import shutil
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from soakbook.errors import BookError, LedgerError
+from soakbook.garden.weather import WeatherValue
 from soakbook.services import checking, entries
 from soakbook.services.books import SPECIMEN
 from soakbook.services.checking import check_report
 from soakbook.services.setup import move
+from soakbook.store.book import open_book
 from soakbook.store.earlier import earlier_copies
+from soakbook.store.entry_rows import add_entries
+from soakbook.store.pages import read_pages
+from soakbook.store.weather_rows import add_weather
 from tests.cli.test_schemas import validate
-from tests.services.contradictions import CASES, Wrong, written
+from tests.services.contradictions import CASES, Wrong, soak, written
 from tests.services.looking import NOW, at, look_at
 from tests.store.old_books import old_book
 
@@ -149,3 +154,27 @@ def test_a_book_that_may_only_be_read_can_be_checked(garden: Path, tmp_path: Pat
     shutil.copy(garden, there)
     there.chmod(0o400)
     assert _found(there)["sound"]
+
+
+def test_the_last_day_that_there_is_ends_no_check(garden: Path) -> None:
+    """A stranger's book may hold any day that SQLite knows."""
+    with open_book(garden) as book:
+        told = WeatherValue(date.max, "rain_mm", 1.0, "x", "measured", NOW)
+        add_weather(book, [told])
+        end = datetime(9999, 12, 31, 12, tzinfo=UTC)
+        add_entries(book, [soak(read_pages(book), "end", happened_at=date.max, written_at=end)])
+    assert _found(garden)["sound"]
+
+
+def test_a_log_of_changes_that_is_none_is_found(garden: Path) -> None:
+    with open_book(garden) as book:
+        book.connection.execute(
+            "INSERT INTO change (at, what, uid, after)"
+            " VALUES ('2031-05-14T07:00:00+00:00', 'planting', 'roses', '{}')"
+        )
+    report = _found(garden)
+    assert [one["kind"] for one in report["findings"] if one["weight"] == "damaged"] == [
+        "unreadable"
+    ]
+    assert "the log of changes, of a planting" in report["findings"][0]["say"]
+    assert not report["sound"]

@@ -18,7 +18,7 @@ from soakbook.services.folder import writing
 from soakbook.services.folder.columns import SHEETS
 from soakbook.services.importing import bring_back
 from soakbook.store.book import open_book
-from soakbook.store.garden_rows import keep_location, keep_mapping
+from soakbook.store.garden_rows import keep_location, keep_mapping, locations
 from soakbook.store.weather_asked import Asked, add_asked
 from soakbook.weather.column_map import ColumnMap
 from soakbook.weather.kept_maps import as_json
@@ -89,6 +89,24 @@ def test_an_empty_folder_is_taken_and_anything_else_in_the_way_refused(
     assert not [path for path in tmp_path.iterdir() if path.name.endswith(".part")]
 
 
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE garden SET round_hour = '2459000.5'",
+        "INSERT INTO weather_mapping (name, mapping) VALUES ('shed', 'x')",
+        "INSERT INTO weather_mapping (name, mapping) VALUES ('shed', '[]')",
+    ],
+)
+def test_a_strangers_book_that_cannot_be_read_is_no_folder(
+    statement: str, garden: Path, tmp_path: Path
+) -> None:
+    with closing(sqlite3.connect(garden, isolation_level=None)) as connection:
+        connection.execute(statement)
+    with pytest.raises(BookError, match="something in it cannot be read"):
+        export(garden, tmp_path / "out")
+    assert not (tmp_path / "out").exists()
+
+
 @pytest.mark.parametrize("name", ["\ud800", "a\0b", "x" * 300])
 def test_what_no_folder_can_be_called_is_said(garden: Path, tmp_path: Path, name: str) -> None:
     with pytest.raises(BookError, match=r"no name for a file|cannot be made|cannot be written"):
@@ -131,6 +149,11 @@ def test_no_password_and_no_key_leaves_the_book(garden: Path, tmp_path: Path) ->
     assert answer["changed"]["addresses_left_out"] == ["shed"]
     assert any("shed" in paragraph for paragraph in answer["say"])
     bring_back(tmp_path / "again.book", tmp_path / "out", new=True)
+    own = bring_back(garden, tmp_path / "out")
+    assert not any(own["changed"]["added"].values())
+    assert own["changed"]["differing"] == []
+    with open_book(garden) as book:
+        assert locations(book) == {"shed": SECRET}
 
 
 def test_without_names_nobody_is_named_and_one_is_one_everywhere(

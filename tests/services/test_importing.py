@@ -80,6 +80,21 @@ def test_a_bed_that_differs_holds_as_it_was_changed_last(
     assert soil in row
 
 
+def test_a_rule_and_a_price_that_differ_are_called_by_their_days(
+    garden: Path, folder: Path, tmp_path: Path
+) -> None:
+    setup.restriction(
+        garden, "2031-07-18", "2031-09-05", now=NOW, tool="hose", source="mains", text="none"
+    )
+    setup.rate(garden, "2031-04-01", "water", "4", now=NOW)
+    export(garden, tmp_path / "ruled")
+    edit(tmp_path / "ruled" / "garden.toml", 'text = "none"', 'text = "some"')
+    edit(tmp_path / "ruled" / "garden.toml", "price = 4.0", "price = 5.0")
+    answer = bring_back(garden, tmp_path / "ruled")
+    names = [one["name"] for one in answer["changed"]["differing"]]
+    assert names == ["The rule from 2031-07-18 to 2031-09-05", "The price of water from 2031-04-01"]
+
+
 def test_a_hand_edited_entry_is_not_taken_for_another(garden: Path, folder: Path) -> None:
     edit(folder / "entries.csv", "too wet", "far too wet")
     before = content(garden)
@@ -317,6 +332,8 @@ def test_two_corrections_of_one_entry_are_refused(garden: Path, folder: Path) ->
         ("2031-02-01", {"et0_members_mm": "0.1 0.2"}, "et0_members_mm: '2 of them'.*as of rain, 3"),
         ("2031-02-01", {"rain_by_hour_mm": "0.1 0.2"}, "rain_by_hour_mm: '2 of them'.*23 to 25"),
         ("2031-02-01", {"rain_mm": "1e6"}, "rain_mm: 1e"),
+        ("2031-02-01", {"rain_members_mm": "0.0 -1.5 2.0"}, "rain_members_mm: -1.5.*from 0 to"),
+        ("2031-02-01", {"et0_mm": "-1000"}, "et0_mm: -1000.*from -20 to"),
         ("2031-02-01", {"from_hour": "24"}, "from_hour: 24"),
         ("2031-02-01", {"kind": "measured"}, "kind: 'measured'.*forecast"),
         ("2031-02-01", {"from_hour": "7"}, "arrival: '90'.*a whole day"),

@@ -322,3 +322,19 @@ def test_opening_is_light() -> None:
     )
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert said.stdout.strip() == ""
+
+
+@POSIX
+def test_behind_a_link_in_a_folder_that_is_read_only_the_log_is_read(
+    path: Path, bed: Bed, morning: datetime, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The newest bed stands in the log beside the book itself, where somebody may be writing."""
+    (tmp_path / "shelf").mkdir()
+    link = tmp_path / "shelf" / "link.book"
+    link.symlink_to(path)
+    may = os.access
+    monkeypatch.setattr(os, "access", lambda one, how: one != link.parent and may(one, how))
+    with open_book(path) as writer:
+        add_record(writer, bed._replace(uid="bed-2", key="new", tap=None), at=morning)
+        with open_book(link, read_only=True) as reader:
+            assert "new" in [one.key for one in read_records(reader, Bed)]

@@ -165,3 +165,15 @@ def test_a_copy_stands_in_for_the_book(book: BookFile, target: Path) -> None:
     shutil.move(target, book.path)
     with open_book(book.path) as again:
         assert read_pages(again) == pages
+
+
+@POSIX
+def test_what_belongs_to_a_book_behind_a_link_is_not_written_over(
+    book: BookFile, tmp_path: Path
+) -> None:
+    link = tmp_path / "link.book"
+    link.symlink_to(book.path)
+    beside = book.path.with_name(f"{book.path.name}-journal")
+    with open_book(link) as source, pytest.raises(BookError, match="belongs to the book itself"):
+        copy_to(source, beside)
+    assert not beside.exists()

@@ -6,13 +6,15 @@ asked for outside; 1 a fault of ours, or nowhere to print to; 130 broken off.
 
 import sys
 from collections.abc import Sequence
+from typing import Any
 
 import click
 
 from soakbook.cli import paper
 from soakbook.cli.exits import BROKEN_OFF, MENDABLE, NOTHING_CAME, OURS
 from soakbook.cli.on_demand import OnDemand
-from soakbook.errors import BookError, InputError, SoakbookError, WeatherError
+from soakbook.cli.options import BOOK
+from soakbook.errors import BookError, InputError, LedgerError, SoakbookError, WeatherError
 from soakbook.version import __version__
 
 COMMANDS = {
@@ -37,8 +39,28 @@ COMMANDS = {
 """Command -> its module under `commands`."""
 
 
+class Commands(OnDemand):
+    """The commands; where one breaks, what in the book it broke on is said."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Do what the words say.
+
+        Raises
+        ------
+        BookError
+            It broke, and something stands in the book that no reckoning gets past.
+        """
+        try:
+            return super().invoke(ctx)
+        except (LedgerError, ArithmeticError, LookupError, ValueError, TypeError, AttributeError):
+            why = _hindrance(ctx)
+            if why is None:
+                raise
+            raise BookError(why) from None
+
+
 @click.command(
-    cls=OnDemand,
+    cls=Commands,
     modules=COMMANDS,
     context_settings={"help_option_names": ["-h", "--help"]},
     epilog="soakbook COMMAND -h says more, examples first.",
@@ -86,6 +108,23 @@ def _done(arguments: Sequence[str] | None) -> int:
     except click.Abort:
         return BROKEN_OFF
     return status if isinstance(status, int) else 0
+
+
+def _hindrance(ctx: click.Context) -> str | None:
+    """What in the book that was asked of cannot be right; None where it is whole, and the fault is ours."""
+    if BOOK not in ctx.meta:
+        return None
+    from soakbook.services.books import where
+    from soakbook.services.checking import hindrance
+
+    path = where(ctx.meta[BOOK], specimen=False)
+    if not path.is_file():
+        return None
+    found = hindrance(path)
+    return found and (
+        f"{path} cannot be reckoned with. {found} soakbook book check lists all of it, soakbook book log what "
+        "was entered"
+    )
 
 
 def _unprinted(why: str) -> int:

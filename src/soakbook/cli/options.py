@@ -19,6 +19,9 @@ from soakbook.garden.records import FeltClass
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
+BOOK = "soakbook.book"
+"""Where the book that was named is kept for who asks after a command has failed."""
+
 SCHEMAS = Path(__file__).parent.parent / "schemas"
 
 
@@ -89,9 +92,15 @@ def now() -> datetime:
     return datetime.now(UTC)
 
 
+def _remember(context: click.Context, _: click.Parameter, path: str | None) -> str | None:
+    context.meta[BOOK] = path
+    return path
+
+
 book = click.option(
     "--book",
     "book_path",
+    callback=_remember,
     envvar="SOAKBOOK_BOOK",
     metavar="PATH",
     help="The book. Without it SOAKBOOK_BOOK names it, else it lies in your data folder.",

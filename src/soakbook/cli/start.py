@@ -3,6 +3,7 @@
 import gc
 import os
 import sys
+import warnings
 from typing import NoReturn
 
 from soakbook.cli.exits import BROKEN_OFF
@@ -28,10 +29,12 @@ def run() -> NoReturn:
 def status_of_command() -> int:
     """Exit status of the command line this process was started with.
 
-    Two things are set that only a process of our own may set, so that the morning stays light:
-    numpy's linear algebra, which we do not use, starts a thread for every core; and collecting
-    garbage is no use to a program that ends in a moment.
+    Three things are set that only a process of our own may set. So that the morning stays light: numpy's linear
+    algebra, which we do not use, starts a thread for every core; and collecting garbage is no use to a program that
+    ends in a moment. And Python's warnings are for who writes programs, unless they are asked for.
     """
+    if not sys.warnoptions:
+        warnings.simplefilter("ignore")
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     gc.disable()
     try:

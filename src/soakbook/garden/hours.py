@@ -1,6 +1,6 @@
 """The hours in which it rained, as a service told them: the shape of a reading's or a day's rain, never its amount."""
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from typing import NamedTuple
@@ -31,12 +31,12 @@ class Hours:
         midnights = {day: _midnight(day, zone) for day in sorted(shapes)}
         self._by_day = {day: _wet(shapes[day], midnight) for day, midnight in midnights.items()}
         self._all = sorted(one for hours in self._by_day.values() for one in hours)
-        self._ends = [one.end for one in self._all]
+        self._begins, self._ends = ([one[n] for one in self._all] for n in (0, 1))
         self._known = [
             (begin, min(begin + len(shapes[day]) * HOUR, _midnight(day + timedelta(days=1), zone)))
             for day, begin in midnights.items()
         ]
-        self._known_ends = [end for _, end in self._known]
+        self._known_begins, self._known_ends = ([one[n] for one in self._known] for n in (0, 1))
 
     def of(self, day: date) -> Sequence[Wet]:
         """Those of a local day; none where it was dry or nobody knows."""
@@ -48,6 +48,8 @@ class Hours:
         Hours that nobody knows have their share by time; the rest lies as the known hours have it. Where these are
         dry all of it fell in the others, and where there are none, by time.
         """
+        if not self._known:
+            return (end - begin) / (last - first)
         whole, lasting = self._rain_mm(first, last), last - first
         unknown = lasting - self._known_for(first, last)
         if whole == 0 and not unknown:
@@ -65,9 +67,8 @@ class Hours:
     def _known_for(self, begin: datetime, end: datetime) -> timedelta:
         """How long of a span is known, dry or wet."""
         total = timedelta(0)
-        for first, last in self._known[bisect_right(self._known_ends, begin) :]:
-            if first >= end:
-                break
+        after = bisect_right(self._known_ends, begin)
+        for first, last in self._known[after : bisect_left(self._known_begins, end)]:
             total += min(last, end) - max(first, begin)
         return total
 
@@ -76,12 +77,11 @@ class Hours:
 
     def _within(self, begin: datetime, end: datetime) -> list[tuple[Wet, float]]:
         """Hours that overlap a span, with the part of each that lies in it."""
-        found = []
-        for one in self._all[bisect_right(self._ends, begin) :]:
-            if one.begin >= end:
-                break
-            found.append((one, (min(one.end, end) - max(one.begin, begin)) / HOUR))
-        return found
+        after = bisect_right(self._ends, begin)
+        return [
+            (one, (min(one.end, end) - max(one.begin, begin)) / HOUR)
+            for one in self._all[after : bisect_left(self._begins, end)]
+        ]
 
 
 def _midnight(day: date, zone: tzinfo) -> datetime:

@@ -143,10 +143,8 @@ def fallen_before(
         step = step_day(moment, zone)
         begins = local_moment(step - timedelta(days=1), STEP_ENDS_AT, zone)
         fallen: dict[int, Part] = defaultdict(Part)
-        for span in spans[bisect_right(spans, begins, key=_end_of) :]:
+        for span in _between(spans, begins, in_utc(moment)):
             begin, end = max(span.begin, begins), min(span.end, in_utc(moment))
-            if begin >= end:
-                break
             share = hours.share(begin, end, span.begin, span.end)
             fallen[span.reading] += Part(span.rain_mm * share, end - begin)
         by_gauge = [
@@ -265,8 +263,13 @@ def began_at(
 
 def _touching(spans: Sequence[Span], wet: Sequence[Wet]) -> Sequence[Span]:
     """Those of a book's spans, in the order of time, that may own some of the wet hours of a day."""
-    first = bisect_right(spans, wet[0].begin, key=_end_of)
-    return spans[first : bisect_left(spans, wet[-1].end, key=lambda span: span.begin)]
+    return _between(spans, wet[0].begin, wet[-1].end)
+
+
+def _between(spans: Sequence[Span], begin: datetime, end: datetime) -> Sequence[Span]:
+    """Those of a book's spans that have some of the time between two moments."""
+    first = bisect_right(spans, begin, key=_end_of)
+    return spans[first : bisect_left(spans, end, key=lambda span: span.begin)]
 
 
 def _end_of(span: Span) -> datetime:

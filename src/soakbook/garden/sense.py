@@ -74,6 +74,9 @@ def _garden(garden: Garden) -> Iterator[Fault]:
         ZoneInfo(garden.timezone)
     except (ZoneInfoNotFoundError, ValueError, OSError):
         yield Fault("timezone", garden.timezone, "a zone such as Europe/London")
+    if garden.round_hour.tzinfo is not None:
+        right = "an hour by the garden's own clock, such as 07:00"
+        yield Fault("round_hour", garden.round_hour.isoformat(), right)
 
 
 def _bed(bed: Bed) -> Iterator[Fault]:

@@ -10,6 +10,10 @@ WHOLE_FROM = 20
 SHORT_DAY_WITHIN_DAYS = 10
 HISSING = ("ss", "x", "z", "ch", "sh")
 VOWELS = "aeiou"
+SHELL_OBEYS = frozenset('"$`\\!')
+"""Marks that a shell obeys between double quotes, too."""
+PLAIN_MARKS = "_-.,:/@%+="
+"""Marks that need no quotes."""
 
 
 def number(value: float) -> str:
@@ -99,5 +103,9 @@ def sentence(text: str) -> str:
 
 
 def quoted(words: str) -> str:
-    """Words as a shell takes them for one."""
-    return f'"{words}"' if " " in words else words
+    """Words as a shell takes them for one, and does nothing else with them: a name may come from a stranger's book."""
+    if not SHELL_OBEYS.isdisjoint(words):
+        inside = words.replace("'", "'\"'\"'")
+        return f"'{inside}'"
+    plain = words and all(mark.isalnum() or mark in PLAIN_MARKS for mark in words)
+    return words if plain else f'"{words}"'

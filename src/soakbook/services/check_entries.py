@@ -46,12 +46,8 @@ def _bounds(looked: Looked, entry: AnyEntry) -> Iterator[Finding]:
 
 def _written_before(looked: Looked, entry: AnyEntry) -> Iterator[Finding]:
     at, written = entry.happened_at, entry.written_at
-    late = (
-        at > written + LONGEST_AHEAD
-        if isinstance(at, datetime)
-        else at > local_day(written + LONGEST_AHEAD, looked.zone)
-    )
-    if late:
+    ahead = at - written if isinstance(at, datetime) else at - local_day(written, looked.zone)
+    if ahead > LONGEST_AHEAD:
         on = date_of(local_day(written, looked.zone), looked.today)
         say = f"was written {on}, before it happened: a clock was wrong, or the date is."
         yield looked.about("before_it_happened", "wrong", entry, say)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.records import Absence, Bed, Person, Planting, Restriction
-from soakbook.quantities.saying import date_of, plural
+from soakbook.quantities.saying import date_of, plural, quoted
 from soakbook.services.check_findings import Finding, Looked
 from soakbook.services.room import check_room, crowded
 from soakbook.store.soundness import rounds_in
@@ -80,14 +80,19 @@ def of_ground(looked: Looked) -> Iterator[Finding]:
         say = crowded(looked.pages, bed)
         if say:
             yield Finding(
-                "crowded", "look", say, f"Measured anew: soakbook bed {bed.key} --area.", bed.key
+                "crowded",
+                "look",
+                say,
+                f"Measured anew: soakbook bed {quoted(bed.key)} --area.",
+                bed.key,
             )
 
 
 def _wrong(looked: Looked, record: object, why: str) -> Finding:
     bed: str | None = None
     if isinstance(record, Bed):
-        bed, name, do = record.key, record.name, f"Set it right with soakbook bed {record.key}."
+        bed, name = record.key, record.name
+        do = f"Set it right with soakbook bed {quoted(record.key)}."
     elif isinstance(record, Planting):
         bed = looked.bed_key(record.bed_uid)
         name = f"The {plural(record.name)} of {looked.bed_name(record.bed_uid)}"
@@ -105,7 +110,7 @@ def _wrong(looked: Looked, record: object, why: str) -> Finding:
 
 
 def _absences(looked: Looked, person: Person) -> Iterator[Finding]:
-    do = f'Say it anew: soakbook person "{person.name}" --away.'
+    do = f"Say it anew: soakbook person {quoted(person.name)} --away."
     for one in person.absences:
         if one.last < one.first:
             say = f"{person.name} is away from {_span(looked, one)}: it ends before it begins."

@@ -20,6 +20,7 @@ from soakbook.services.check_weather import of_weather
 from soakbook.services.told import Report
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
+from soakbook.store.changes import changes
 from soakbook.store.contents import contents
 from soakbook.store.pages import read_pages
 from soakbook.store.refusals import damaged
@@ -64,7 +65,7 @@ def check_report(path: Path, *, now: datetime) -> Report:
         if not found:
             with book.reading():
                 held = contents(book)
-                found, pages = _of_pages(book, now, ships)
+                found, pages = _of_pages(book, None if ships else now)
             if pages is not None:
                 garden = pages.garden.name
                 if not any(one.kind in LEAVES_NOTHING_TO_RECKON for one in found):
@@ -87,6 +88,25 @@ def check_report(path: Path, *, now: datetime) -> Report:
     return report
 
 
+def hindrance(path: Path) -> str | None:
+    """What in a book no reckoning gets past, in a sentence; None where there is nothing of the kind.
+
+    Raises
+    ------
+    BookError
+        The file is no book, or one that cannot be opened at all.
+    """
+    with open_book(path, read_only=True, read_through=False) as book:
+        found = list(_of_file(book))
+        if not found:
+            with book.reading():
+                found, _ = _of_pages(book)
+    hinders = (
+        one.say for one in found if one.weight == "damaged" or one.kind in LEAVES_NOTHING_TO_RECKON
+    )
+    return next(hinders, None)
+
+
 def _of_file(book: BookFile) -> Iterator[Finding]:
     broken = file_faults(book)
     if broken:
@@ -99,8 +119,8 @@ def _of_file(book: BookFile) -> Iterator[Finding]:
         yield Finding("reference", "damaged", say, f"{book.path} {damaged(book.path)}.")
 
 
-def _of_pages(book: BookFile, now: datetime, ships: bool) -> tuple[list[Finding], Pages | None]:
-    """What stands in the book; no pages where they cannot be read."""
+def _of_pages(book: BookFile, now: datetime | None = None) -> tuple[list[Finding], Pages | None]:
+    """What stands in the book, looked at now or after its last day; no pages where they cannot be read."""
     found = [
         Finding(
             "unreadable",
@@ -115,10 +135,11 @@ def _of_pages(book: BookFile, now: datetime, ships: bool) -> tuple[list[Finding]
         return found, None
     try:
         pages = read_pages(book)
+        changes(book)
     except BookError as error:
         return [Finding("unreadable", "damaged", f"{error}.")], None
     zone = garden_zone(pages.garden)
-    today = _last_day(pages) if ships else now.astimezone(zone).date()
+    today = _last_day(pages) if now is None else now.astimezone(zone).date()
     looked = Looked(pages, zone, today)
     found += [
         Finding(
@@ -159,7 +180,8 @@ def _of_water(pages: Pages, now: datetime, ships: bool) -> tuple[Report | None, 
 
 def _last_day(pages: Pages) -> date:
     """The morning after the last day that has any weather."""
-    return max((day.day for day in pages.weather), default=date.min) + A_DAY
+    last = max((day.day for day in pages.weather), default=date.min)
+    return min(last, date.max - A_DAY) + A_DAY
 
 
 def _of_modes(path: Path) -> list[Finding]:

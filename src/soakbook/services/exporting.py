@@ -8,18 +8,17 @@ from typing import Any
 
 from soakbook.garden.records import Person
 from soakbook.quantities.saying import counted
-from soakbook.services.addresses import shown
 from soakbook.services.books import reading
-from soakbook.services.folder import columns, explained, garden_text
+from soakbook.services.folder import columns, explained, garden_text, keyless
 from soakbook.services.folder.people import People
 from soakbook.services.folder.writing import Written, new_folder, new_text, write_sheet
 from soakbook.services.told import Report, told
-from soakbook.services.weather_files import READ_FROM
 from soakbook.store import whole_tables
 from soakbook.store.book_file import BookFile
 from soakbook.store.changes import plain_text
 from soakbook.store.entry_rows import COLUMN_OF, COLUMNS
 from soakbook.store.garden_rows import read_records
+from soakbook.store.refusals import readable
 
 Values = Iterator[Sequence[Any]]
 
@@ -43,7 +42,7 @@ def export(path: Path, folder: Path, *, without_names: bool = False) -> Report:
     BookError
         The book cannot be read or the folder not be written.
     """
-    with reading(path) as book, new_folder(folder) as part:
+    with reading(path) as book, readable(path), new_folder(folder) as part:
         people = People(one.name for one in read_records(book, Person)) if without_names else None
         made = _Made(book, people)
         written = [made.garden(part)]
@@ -100,36 +99,25 @@ class _Made:
             for record in whole_tables.records(self.book, kind):
                 yield name, self._unnamed(name, record._asdict())
         for name, mapping, location in whole_tables.mapping_texts(self.book):
-            keyless = location if location is None or shown(location) == location else None
-            if location != keyless:
+            told_of = keyless.location(location)
+            if location != told_of:
                 self.left_out.append(name)
-            plain = plain_text(_without_key(loads(mapping)))
-            yield "weather_file", {"name": name, "mapping": plain, "location": keyless}
-        for at, by, what, uid, before, after in whole_tables.change_texts(self.book):
+            plain = keyless.mapping_text(mapping)
+            yield "weather_file", {"name": name, "mapping": plain, "location": told_of}
+        for row in whole_tables.change_texts(self.book):
+            at, by, what, uid, *texts = keyless.change(row)
+            before, after = (self._logged(what, text) for text in texts)
             change = {"at": at, "by": by, "what": what, "uid": uid}
-            records = {"before": before, "after": after}
-            for field, text in records.items():
-                records[field] = None if text is None else self._logged(what, text)
-            yield "change", self._unnamed("change", change | records)
+            yield "change", self._unnamed("change", change | {"before": before, "after": after})
 
-    def _logged(self, what: str, text: str) -> str:
-        """A record of the log; untouched where nothing is to be left out of it."""
-        if what != "weather_mapping" and self.people is None:
+    def _logged(self, what: str, text: str | None) -> str | None:
+        """A record of the log; untouched where nobody's name is to be left out of it."""
+        if text is None or self.people is None:
             return text
-        record = self._unnamed(what, loads(text))
-        return plain_text(_without_key(record) if what == "weather_mapping" else record)
+        return plain_text(self._unnamed(what, loads(text)))
 
     def _unnamed(self, what: str, fields: Mapping[str, Any]) -> Mapping[str, Any]:
         return fields if self.people is None else self.people.without(what, fields)
-
-
-def _without_key(mapping: Mapping[str, Any]) -> dict[str, Any]:
-    """A remembered map of columns, without an address that holds a key."""
-    return {
-        name: value
-        for name, value in mapping.items()
-        if name != READ_FROM or shown(str(value)) == value
-    }
 
 
 def _as_it_stands(rows: Values) -> Values:
@@ -151,8 +139,7 @@ def _hours(rows: Values) -> Values:
 
 def _asked(book: BookFile) -> Values:
     with closing(whole_tables.asked_texts(book)) as rows:  # type: ignore[type-var]
-        for service, what, at, came, say, not_before in rows:
-            yield service, shown(what), at, came, say.replace(what, shown(what)), not_before
+        yield from map(keyless.asked, rows)
 
 
 def _answer(
@@ -164,7 +151,7 @@ def _answer(
     say = (
         f"The book lies in {folder}: {entries:,} {'entry' if entries == 1 else 'entries'}, "
         f"{counted(weather, 'value')} of weather, and all else that it holds. README.txt in it says what each file is.",
-        "People's names were left out; in notes, reasons and other texts they may stand still."
+        "People's names were left out; in notes, reasons and other texts they may still stand."
         if without_names
         else "",
         f"The address of {keyed} holds a password or a key and was left out: it has to be told again."

@@ -10,6 +10,7 @@ from tempfile import TemporaryDirectory
 
 from soakbook.errors import InputError
 from soakbook.quantities.saying import names
+from soakbook.services.addresses import shown
 from soakbook.services.folder.bringing_entries import bring_entries
 from soakbook.services.folder.bringing_records import bring_garden
 from soakbook.services.folder.bringing_weather import bring_asked, bring_weather
@@ -118,6 +119,7 @@ def _answer(path: Path, tables: Tables, brought: Brought, *, new: bool, dry_run:
         else "The book knew everything in the folder: nothing was added.",
     ]
     say += _differing(brought.differing, "would hold" if dry_run else "holds")
+    say.append(_read_again(brought))
     say.append("This was a dry run: nothing was written." if dry_run else "")
     changed = {
         "path": str(path),
@@ -146,6 +148,14 @@ def _differing(differing: Sequence[Differing], holds: str) -> Iterator[str]:
             f"{entries[0].called}{more} is not as the book has it: an entry is never changed, "
             f"and the book's {holds}."
         )
+
+
+def _read_again(brought: Brought) -> str:
+    """From where the book takes weather from now on: a stranger's folder may name any place."""
+    if not brought.read_again:
+        return ""
+    places = names([f"{name}, from {shown(place)}" for name, place in brought.read_again.items()])
+    return f"soakbook weather reads again from now on: {places}."
 
 
 _CALLED = {

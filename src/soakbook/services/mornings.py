@@ -15,6 +15,7 @@ from soakbook.quantities.dates import AHEAD_DAYS, parse_day
 from soakbook.services.books import reading
 from soakbook.store.book_file import BookFile
 from soakbook.store.code_mark import code_mark
+from soakbook.store.dawns import DawnCache
 from soakbook.store.rounds import RoundCache, RoundKey
 
 if TYPE_CHECKING:
@@ -127,7 +128,7 @@ def why_report(
         asked = _asked(book.zone(), now, (on, as_known), specimen)
         pages = _read(book, asked)
     key = bed_of(pages, bed).key
-    report: dict[str, Any] = as_json(why_of(_morning(pages, asked), key))
+    report: dict[str, Any] = as_json(why_of(_morning(pages, asked, may_keep=True), key))
     return report
 
 
@@ -155,7 +156,7 @@ def morning_of(path: Path, *, on: date | None = None, now: datetime | None = Non
             assert now is not None
             local = now.astimezone(book.zone())
             asked = Asked(local.date(), "now", local)
-        return _morning(_read(book, asked), asked)
+        return _morning(_read(book, asked), asked, may_keep=False)
 
 
 def _plain(text: str) -> dict[str, Any]:
@@ -200,20 +201,24 @@ def _reckoned(pages: "Pages", asked: Asked) -> str:
     from soakbook.reckoning.advice.report import as_json
     from soakbook.reckoning.advice.rounds import round_of
 
-    return json.dumps(as_json(round_of(_morning(pages, asked))), allow_nan=False)
+    return json.dumps(as_json(round_of(_morning(pages, asked, may_keep=True))), allow_nan=False)
 
 
-def _morning(pages: "Pages", asked: Asked) -> "Morning":
+def _morning(pages: "Pages", asked: Asked, *, may_keep: bool) -> "Morning":
+    """A morning reckoned. Of one that is asked for as the book was once, or ahead, no dawns are kept."""
     from soakbook.reckoning.advice.rounds import morning_now, morning_on
 
+    today = asked.now.date()
+    may_keep = may_keep and asked.as_known is None and asked.day <= today
+    shelf = DawnCache(pages.garden.uid, today, may_keep=may_keep)
     if asked.mode == "now":
-        return morning_now(pages, asked.now)
-    known_to = max([asked.as_known or asked.now.date(), *(day.day for day in pages.weather[-1:])])
+        return morning_now(pages, asked.now, shelf=shelf)
+    known_to = max([asked.as_known or today, *(day.day for day in pages.weather[-1:])])
     last = known_to + timedelta(days=LONGEST_AHEAD_DAYS)
     if asked.day > last:
         right = f"a day up to {last.isoformat()}: nothing is known of the weather beyond"
         raise InputError("on", asked.day.isoformat(), right)
-    return morning_on(pages, asked.day)
+    return morning_on(pages, asked.day, shelf=shelf)
 
 
 def _lies_ahead(pages: "Pages", asked: Asked) -> bool:

@@ -17,6 +17,7 @@ from soakbook.reckoning.advice.unreckoned import UNRECKONED
 from soakbook.reckoning.simulation.watering import local_day, soak_step
 from soakbook.services.mornings import LONGEST_AHEAD_DAYS
 from soakbook.services.subjects import Subject
+from soakbook.store.dawns import DawnCache
 from soakbook.store.texts import garden_zone
 
 A_DAY = timedelta(days=1)
@@ -72,10 +73,11 @@ def outlook(pages: Pages, now: datetime, when: When) -> Outlook:
     ended = _ended(pages, today)
     day_after = (day if ended else step) + A_DAY
     if ended or day_after < today:
-        return _looked(morning_on(pages, day_after), today)
+        return _looked(_on(pages, day_after, today), today)
     if step > today:
-        return _looked(morning_on(pages, step), today)
-    return _looked(morning_now(pages, now), today)
+        return _looked(_on(pages, step, today), today)
+    shelf = DawnCache(pages.garden.uid, today)
+    return _looked(morning_now(pages, now, shelf=shelf), today)
 
 
 def outlook_today(pages: Pages, now: datetime, when: When) -> Outlook:
@@ -90,7 +92,7 @@ def outlook_of_day(pages: Pages, now: datetime, when: When) -> Outlook:
     day = local_day(when, garden_zone(pages.garden))
     if day == now.date():
         return outlook(pages, now, day)
-    return _looked(morning_on(pages, day), now.date())
+    return _looked(_on(pages, day, now.date()), now.date())
 
 
 def says(look: Outlook, bed: Bed, before: Outlook | None = None) -> str:
@@ -107,6 +109,11 @@ def says(look: Outlook, bed: Bed, before: Outlook | None = None) -> str:
     if call.verdict == "laid_by":
         return f"Laid by. {call.reason}"
     return _again(look, call)
+
+
+def _on(pages: Pages, day: date, today: date) -> Morning:
+    """The morning of another day than today; of a later one no dawns are kept."""
+    return morning_on(pages, day, shelf=DawnCache(pages.garden.uid, today, may_keep=day <= today))
 
 
 def _ended(pages: Pages, today: date) -> bool:

@@ -21,6 +21,7 @@ from soakbook.services.same_soak import Twin, may_have_twins, twin_of
 from soakbook.services.soak_bounds import check_each
 from soakbook.services.subjects import Subject, subject
 from soakbook.services.told import Report
+from soakbook.store.dawns import DawnCache
 
 if TYPE_CHECKING:
     from soakbook.reckoning.advice.rounds import Morning
@@ -246,7 +247,10 @@ def _morning_of(desk: Desk, when: When) -> "Morning":
     from soakbook.reckoning.advice.rounds import morning_now, morning_on
 
     day = local_day(when, desk.zone)
-    return morning_now(desk.pages, desk.now) if day == desk.today else morning_on(desk.pages, day)
+    shelf = DawnCache(desk.garden.uid, desk.today)
+    if day == desk.today:
+        return morning_now(desk.pages, desk.now, shelf=shelf)
+    return morning_on(desk.pages, day, shelf=shelf)
 
 
 def _advised(desk: Desk, morning: "Morning", about: Subject, when: When) -> tuple[Soak, ...]:

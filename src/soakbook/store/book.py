@@ -264,5 +264,6 @@ def _address(path: Path, *, read_only: bool, immutable: bool) -> str:
 
 def _nobody_writes(path: Path) -> bool:
     """Whether the folder may not be written: SQLite could not lay its lock beside the book."""
-    log = path.with_name(f"{path.name}-wal")
-    return not os.access(path.parent, os.W_OK) and not log.exists()
+    real = path.resolve()
+    log = real.with_name(f"{real.name}-wal")
+    return not os.access(real.parent, os.W_OK) and not log.exists()

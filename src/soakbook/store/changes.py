@@ -7,7 +7,9 @@ from datetime import UTC, datetime
 from typing import Any, NamedTuple
 
 from soakbook.store.book_file import BookFile
+from soakbook.store.refusals import readable
 from soakbook.store.rows import insert
+from soakbook.store.sheets import SHEETS, record_of
 from soakbook.store.texts import utc_text
 
 Plain = Mapping[str, Any]
@@ -26,22 +28,29 @@ class Change(NamedTuple):
 
 
 def changes(book: BookFile) -> tuple[Change, ...]:
-    """Every change of a setting, in the order in which they were written."""
+    """Every change of a setting, in the order in which they were written.
+
+    Raises
+    ------
+    BookError
+        The log cannot be read.
+    """
     with book.reading() as connection:
         found = connection.execute(
             "SELECT at, by_whom, what, uid, before, after FROM change ORDER BY id"
         ).fetchall()
-    return tuple(
-        Change(
-            at=datetime.fromisoformat(at).astimezone(UTC),
-            by=by,
-            what=what,
-            uid=uid,
-            before=None if before is None else json.loads(before),
-            after=json.loads(after),
+    with readable(book.path):
+        return tuple(
+            Change(
+                at=datetime.fromisoformat(at).astimezone(UTC),
+                by=by,
+                what=what,
+                uid=uid,
+                before=None if before is None else _plain(what, before),
+                after=_plain(what, after),
+            )
+            for at, by, what, uid, before, after in found
         )
-        for at, by, what, uid, before, after in found
-    )
 
 
 def first_changes_since(book: BookFile, what: str, moment: datetime) -> dict[str, Plain | None]:
@@ -71,6 +80,21 @@ def log_change(connection: sqlite3.Connection, change: Change) -> None:
             "after": plain_text(change.after),
         },
     )
+
+
+def _plain(what: str, text: str) -> Plain:
+    """What a text of the log says; an error of `readable` where it is no record of its table."""
+    plain: dict[str, Any] = json.loads(text)
+    kind: Any = _KIND_OF.get(what)
+    if kind is not None:
+        try:
+            record_of(kind, plain)
+        except TypeError as error:  # Python's words for a field that lacks
+            raise ValueError(f"the log of changes, of a {what}") from error
+    return plain
+
+
+_KIND_OF = {sheet.table: kind for kind, sheet in SHEETS.items()}
 
 
 def plain_text(plain: Plain) -> str:

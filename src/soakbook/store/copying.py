@@ -46,7 +46,8 @@ def copy_to(book: BookFile, target: Path) -> None:
 
 
 def _check_target(path: Path, target: Path) -> None:
-    own = {path.resolve().with_name(path.name + suffix) for suffix in BESIDE}
+    real = path.resolve()  # SQLite lays its files beside the book itself, not beside a link to it
+    own = {real.with_name(real.name + suffix) for suffix in BESIDE}
     if target.is_dir():
         raise BookError(f"{target} is a folder: name a file in it, such as {target / 'copy.book'}")
     if target.resolve() in own:

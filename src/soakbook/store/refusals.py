@@ -48,7 +48,7 @@ def readable(path: Path) -> Iterator[None]:
     """Turn what a damaged row makes of the records inside the block into a `BookError` naming the book."""
     try:
         yield
-    except (ValueError, LookupError, TypeError) as error:
+    except (ValueError, LookupError, TypeError, AttributeError, ArithmeticError) as error:
         raise BookError(
             f"{path} {damaged(path)}; something in it cannot be read: {error}"
         ) from error

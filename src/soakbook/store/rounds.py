@@ -4,12 +4,12 @@ A cache and no more: whatever goes wrong with it is a miss, throwing it away cos
 """
 
 import json
-import os
 from contextlib import suppress
 from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
+from soakbook.store.cache_files import write_whole
 from soakbook.store.places import cache_folder, file_word
 
 KEPT_A_BOOK = 60
@@ -44,19 +44,10 @@ class RoundCache:
 
     def keep(self, key: RoundKey, text: str) -> None:
         """Keep a round; where nothing can be written, nothing is kept and nothing said."""
-        path = self._path(key)
-        part = path.with_name(f".{path.name}.{os.getpid()}.part")
-        try:
-            self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-            try:
-                with open(part, "w", encoding="utf-8", opener=_private) as file:
-                    json.dump({"key": _plain(key), "text": text}, file, ensure_ascii=False)
-                os.replace(part, path)
-            finally:
-                part.unlink(missing_ok=True)
-            self._drop_oldest(key)
-        except (OSError, ValueError):
-            return
+        said = json.dumps({"key": _plain(key), "text": text}, ensure_ascii=False)
+        with suppress(OSError, ValueError):
+            if write_whole(self._path(key), said.encode()):
+                self._drop_oldest(key)
 
     def _path(self, key: RoundKey) -> Path:
         return (
@@ -76,7 +67,3 @@ class RoundCache:
 
 def _plain(key: RoundKey) -> dict[str, str]:
     return {**key._asdict(), "day": key.day.isoformat()}
-
-
-def _private(path: str, flags: int) -> int:
-    return os.open(path, flags, 0o600)

@@ -5,6 +5,7 @@ from math import pi
 
 import pytest
 
+from soakbook.errors import InputError
 from soakbook.reckoning.simulation.cells import cells_m2, first_in_cell, least_cell_m2, start_day
 from tests.reckoning.gardens import PLANTED, bed, pages, roses
 
@@ -51,6 +52,13 @@ def test_a_replacement_takes_over_the_first_ones_cell_and_crowds_nobody() -> Non
     assert crowded == {}
     assert cells == {"bed/roses": 1.0, "bed/second": 1.0, "bed/third": 1.0}
     assert first_in_cell(book, third).name == "roses"
+
+
+def test_in_a_circle_none_was_the_first() -> None:
+    ones = roses(name="ones", replaces="bed/others")
+    others = roses(name="others", replaces="bed/ones")
+    with pytest.raises(InputError, match="book check"):
+        first_in_cell(pages([ones, others]), ones)
 
 
 def test_the_least_cell_is_a_quarter_more_than_the_ball() -> None:

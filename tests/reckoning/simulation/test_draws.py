@@ -94,7 +94,8 @@ def errors_of(uid: str, first: date, days: int, members: int) -> Errors:
     found = daily_errors({uid: first}, first, days, members)
     rain = np.array([found.rain_factor[row][0] for row in range(days)])
     hours = np.array([found.unsaid_rain_hours[row][0] for row in range(days)])
-    return Errors(rain, found.et0_factor[:, 0], hours)
+    et0 = np.array([found.et0_factor[row][0] for row in range(days)])
+    return Errors(rain, et0, hours)
 
 
 def same(one: Errors, other: Errors) -> bool:
@@ -108,7 +109,7 @@ def cut(errors: Errors, days: slice) -> Errors:
 def test_a_dry_day_and_another_bed_change_no_draw() -> None:
     alone = daily_errors({"bed": DAY}, DAY, 20, 12)
     among = daily_errors({"other": DAY, "bed": DAY}, DAY, 20, 12)
-    assert np.array_equal(alone.et0_factor[:, 0], among.et0_factor[:, 1])
+    assert np.array_equal(alone.et0_factor[3][0], among.et0_factor[3][1])
     assert np.array_equal(alone.rain_factor[3][0], among.rain_factor[3][1])
     assert np.array_equal(alone.unsaid_rain_hours[3][0], among.unsaid_rain_hours[3][1])
 
@@ -122,7 +123,7 @@ def test_rain_is_drawn_for_a_bed_from_its_first_day_on_and_as_ever() -> None:
     for row in (2, 5):
         assert np.array_equal(ever.rain_factor[row], since.rain_factor[row])
         assert np.array_equal(ever.unsaid_rain_hours[row], since.unsaid_rain_hours[row])
-    assert np.array_equal(ever.et0_factor, since.et0_factor)
+        assert np.array_equal(ever.et0_factor[row], since.et0_factor[row])
 
 
 def test_a_day_more_changes_no_day() -> None:
@@ -152,6 +153,20 @@ def test_the_order_in_which_days_are_asked_for_changes_no_draw() -> None:
         hours = other.unsaid_rain_hours[row]
         assert np.array_equal(first[row][0], other.rain_factor[row])
         assert np.array_equal(first[row][1], hours)
+
+
+def test_et0_is_drawn_by_the_year_and_of_years_gone_by_the_last_is_kept() -> None:
+    drawn = daily_errors({"bed": DAY}, DAY, 1000, 3).et0_factor
+    first = drawn[0].copy()
+    drawn[900], drawn[999]
+    assert {(DAY + timedelta(days=row)).year for row in drawn} == {DAY.year + 2, DAY.year + 3}
+    assert np.array_equal(drawn[0], first)
+
+
+@pytest.mark.parametrize("row", [-1, 20])
+def test_no_day_is_drawn_that_was_not_asked_for(row: int) -> None:
+    with pytest.raises(IndexError):
+        daily_errors({"bed": DAY}, DAY, 20, 3).et0_factor[row]
 
 
 def test_the_moments_of_daily_errors() -> None:

@@ -95,7 +95,7 @@ def test_the_update_of_a_bed_of_two_as_worked_out_by_hand(unfelt: Dawn) -> None:
             )
     ball = np.clip(moved(before["ball"]), 0.0, 1.0)
     assert wet(after)["ball"] == pytest.approx(ball, abs=1e-12)
-    error = np.log(season.errors.et0_factor[(DAY - season.first).days - 1, 0])
+    error = np.log(season.errors.et0_factor[(DAY - season.first).days - 1][0])
     left = after.season.beliefs.et0_moved(DAY - timedelta(days=1))
     assert left is not None
     assert left[int(season.bed_index[rose])] == pytest.approx(moved(error) - error, abs=1e-12)

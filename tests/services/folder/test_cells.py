@@ -10,17 +10,25 @@ from soakbook.services.folder import cells
 from soakbook.services.folder.cells import Cell
 
 
-@given(st.text(st.characters(codec="utf-8") | st.sampled_from("=+-@\t\r'")))
+@given(st.text(st.characters(codec="utf-8") | st.sampled_from("=+-@＝＋－＠\t\r\n'")))
 def test_text_comes_back_and_begins_like_no_sum(text: str) -> None:
     cell = cells.TEXT.write(text)
     assert cell
-    assert not cell.startswith(("=", "+", "-", "@", "\t", "\r"))
+    assert not cell.startswith(tuple("=+-@＝＋－＠\t\r\n"))
     assert cells.TEXT.read(cell) == text
 
 
 @pytest.mark.parametrize(
     ("text", "cell"),
-    [("=1+1", "'=1+1"), ("'tis", "''tis"), ("", "'"), ("-5cm", "'-5cm"), ("Zoë", "Zoë")],
+    [
+        ("=1+1", "'=1+1"),
+        ("'tis", "''tis"),
+        ("", "'"),
+        ("-5cm", "'-5cm"),
+        ("＝1", "'＝1"),
+        ("\n=1", "'\n=1"),
+        ("Zoë", "Zoë"),
+    ],
 )
 def test_an_apostrophe_stands_before_it(text: str, cell: str) -> None:
     assert cells.guarded(text) == cell

@@ -25,7 +25,7 @@ def check_command(book_path: str | None, specimen: bool, as_json: bool) -> int:
 
     It may take seconds and changes nothing, but that a book of an older soakbook is brought up to date, with a copy
     of the old beside it. What is found stands worst first, each with what to do. The exit
-    status is 2 when the book is damaged, 0 when all is well or there is only something to be looked at.
+    status is 2 when the book is damaged, 1 on a fault of soakbook's own, and else 0, whatever is to be set right.
     """
     from soakbook.services.books import where
     from soakbook.services.checking import check_report

@@ -1,7 +1,7 @@
 """The morning's round, from a book's pages and a day to the record that is printed, sent and kept."""
 
 from datetime import date, datetime, timedelta
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Rain
@@ -33,6 +33,12 @@ from soakbook.reckoning.simulation.knowing import known_now, known_on
 from soakbook.reckoning.simulation.run import Dawn, run
 from soakbook.reckoning.simulation.season import FURTHEST_DAYS, MEMBERS, Season, season_of
 
+if TYPE_CHECKING:
+    from soakbook.reckoning.simulation.resuming import Shelf
+
+KEPT_AFTER_DAYS = 365
+"""Nothing is kept of a younger season: it is run in less time than that would take."""
+
 
 class Morning(NamedTuple):
     """One morning reckoned: what the round and its explanations are both made from."""
@@ -50,15 +56,19 @@ class Morning(NamedTuple):
     likely_tomorrow: tuple[BedCall, ...]
 
 
-def morning_on(pages: Pages, day: date, members: int = MEMBERS) -> Morning:
-    """A morning as a round asked for by date sees it."""
-    return _morning(known_on(pages, day), day, members)
+def morning_on(
+    pages: Pages, day: date, members: int = MEMBERS, shelf: "Shelf | None" = None
+) -> Morning:
+    """A morning as a round asked for by date sees it; dawns of a season of years are looked for on a shelf, and put."""
+    return _morning(known_on(pages, day), day, members, shelf)
 
 
-def morning_now(pages: Pages, now: datetime, members: int = MEMBERS) -> Morning:
-    """This morning as it is now, today's soaks counted."""
+def morning_now(
+    pages: Pages, now: datetime, members: int = MEMBERS, shelf: "Shelf | None" = None
+) -> Morning:
+    """This morning as it is now, today's soaks counted; of the shelf as in `morning_on`."""
     day = now.astimezone(ZoneInfo(pages.garden.timezone)).date()
-    return _morning(known_now(pages, now), day, members)
+    return _morning(known_now(pages, now), day, members, shelf)
 
 
 def round_of(morning: Morning) -> Round:
@@ -91,13 +101,13 @@ def _sources(pages: Pages) -> set[str]:
     return {source for day in pages.weather for source, _, _ in day.sources.values()}
 
 
-def _morning(pages: Pages, day: date, members: int) -> Morning:
+def _morning(pages: Pages, day: date, members: int, shelf: "Shelf | None") -> Morning:
     season = season_of(pages, day, members, _days_ahead(pages, day))
     if season is None:
         return Morning(
             pages, day, None, None, None, (), 0, tuple(findings.of_no_weather(pages)), ()
         )
-    *earlier, last = run(season, last=LOOK_BACK_DAYS + 1)
+    *earlier, last = _dawns(season, shelf)
     season, judgement = last.season, judge(last, earlier=earlier)
     # With nobody down to come there is no time to fit the round to: it waits for whoever turns up.
     hours, wanted = hours_on(pages, day), bed_calls(judgement)
@@ -132,6 +142,15 @@ def _morning(pages: Pages, day: date, members: int) -> Morning:
         tuple(found),
         likely,
     )
+
+
+def _dawns(season: Season, shelf: "Shelf | None") -> tuple[Dawn, ...]:
+    if shelf is None or (season.morning - season.first).days < KEPT_AFTER_DAYS:
+        return run(season, last=LOOK_BACK_DAYS + 1)
+    # Imported here: a young garden's morning has nothing of it.
+    from soakbook.reckoning.simulation.resuming import run_on
+
+    return run_on(season, LOOK_BACK_DAYS + 1, shelf)
 
 
 def _days_ahead(pages: Pages, day: date) -> int:

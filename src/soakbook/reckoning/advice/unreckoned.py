@@ -7,7 +7,7 @@ from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting
 from soakbook.quantities.dates import month_day
 from soakbook.quantities.saying import date_of
-from soakbook.reckoning.advice.diary import diary_of
+from soakbook.reckoning.advice.diary import diaries_of, diary_of
 from soakbook.reckoning.advice.report import Finding
 from soakbook.reckoning.simulation.cells import start_day
 
@@ -19,7 +19,8 @@ def of_no_start(
     pages: Pages, plantings: Iterable[Planting], morning: date, begins: date
 ) -> list[Finding]:
     """Living plantings that stood too long before the first weather to be reckoned from then."""
-    living = {one.uid: bed for bed in pages.beds for one in standing_in(pages, bed, morning)}
+    diaries = diaries_of(pages, pages.beds, morning)
+    living = {one.uid: of.bed for of in diaries.values() for one, _ in of.living}
     found = []
     for planting in plantings:
         if planting.uid not in living:

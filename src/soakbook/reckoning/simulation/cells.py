@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
+from soakbook.errors import InputError
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 
@@ -78,13 +79,21 @@ def _day_and_bed(planting: Planting) -> tuple[date, Uid]:
 
 
 def first_in_cell(pages: Pages, planting: Planting) -> Planting:
-    """The planting that first stood where this one stands."""
+    """The planting that first stood where this one stands.
+
+    Raises
+    ------
+    InputError
+        Plantings are said to replace each other in a circle, so that none was the first.
+    """
     by_uid = {one.uid: one for one in pages.plantings}
-    for _ in by_uid:  # no further: in a damaged book they may lead in a circle
-        if planting.replaces is None and planting.parted_on is None:
-            break
-        planting = by_uid[planting.replaces or planting.came_from or ""]
-    return planting
+    first = planting
+    for _ in by_uid:
+        if first.replaces is None and first.parted_on is None:
+            return first
+        first = by_uid[first.replaces or first.came_from or ""]
+    right = "one that does not stand in its own place again: see soakbook book check"
+    raise InputError("what it stands in the place of", planting.name, right)
 
 
 def least_cell_m2(ball_diameter_m: float) -> float:

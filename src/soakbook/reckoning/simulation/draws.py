@@ -5,8 +5,8 @@ day added never changes another's numbers. Member 0 is the plain run: every mult
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date
-from functools import cache
+from datetime import date, timedelta
+from functools import cache, lru_cache
 from hashlib import blake2b
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -103,12 +103,13 @@ def future_numbers(issue: str, members: int) -> NDArray[np.intp]:
 
 
 class DailyErrors(NamedTuple):
-    """Factors on the weather of some beds; those on rain are drawn for the days for which they are asked.
+    """Factors on the weather of some beds, drawn when they are asked for: those on ET0 by the year, on rain by the day.
 
-    Rain and hours are by the day's row, each (bed, member).
+    All are by the day's row, each (bed, member).
     """
 
-    et0_factor: Floats  # (day, bed, member)
+    days: int
+    et0_factor: Mapping[int, Floats]
     rain_factor: Mapping[int, Floats]
     unsaid_rain_hours: Mapping[int, Floats]
 
@@ -129,6 +130,32 @@ class DailyNormals:
     def fill(self, out: Floats) -> None:
         """Put the next standard normals into `out`."""
         self._generator.standard_normal(out=out)
+
+
+class _OfEt0(dict[int, Floats]):
+    """The factors on ET0 by the day's row; a row that was not asked for yet is drawn with the whole of its year.
+
+    Of years gone by only the last is kept: a season is gone through once, and an evening is looked back on.
+    """
+
+    def __init__(self, draw: Callable[[date, date], Floats], first: date, days: int) -> None:
+        super().__init__()
+        self._draw, self._first, self._days = draw, first, days
+
+    def __missing__(self, row: int) -> Floats:
+        if not 0 <= row < self._days:
+            raise IndexError(row)
+        year = (self._first + timedelta(days=row)).year
+        begin, end = date(year, 1, 1), date(year + 1, 1, 1)
+        begin_row = (begin - self._first).days
+        last = self._first + timedelta(days=self._days)
+        factors = self._draw(begin, min(end, last))
+        before = (date(year - 1, 1, 1) - self._first).days
+        for gone in [one for one in self if one < before]:
+            del self[gone]
+        for number in range(max(0, -begin_row), len(factors)):
+            self[begin_row + number] = factors[number]
+        return self[row]
 
 
 class _OfRain(dict[int, Floats]):
@@ -175,22 +202,23 @@ def daily_errors(
     """
     seeds, normals = [seed_of(drawn_as.get(uid, uid)) for uid in begins], DailyNormals()
     since = list(begins.values())
-    run_up = (first - date(first.year, 1, 1)).days
-    calendar = [date.fromordinal(first.toordinal() + n) for n in range(-run_up, days)]
-    for_et0 = np.empty((run_up + days, len(seeds), members))
-    for row, day in enumerate(calendar):
-        for bed, seed in enumerate(seeds):
-            normals.wind_to(seed, day)
-            normals.fill(for_et0[row, bed])
-    _remember(for_et0, calendar)
-    et0_factor = for_et0[run_up:]
-    et0_factor -= LOG_MEAN
-    np.exp(et0_factor, out=et0_factor)
-    et0_factor[:, :, 0] = 1.0
 
-    @cache
+    def of_et0(begin: date, end: date) -> Floats:
+        calendar = [date.fromordinal(day) for day in range(begin.toordinal(), end.toordinal())]
+        factor = np.empty((len(calendar), len(seeds), members))
+        for row, day in enumerate(calendar):
+            for bed, seed in enumerate(seeds):
+                normals.wind_to(seed, day)
+                normals.fill(factor[row, bed])
+        _remember(factor)
+        factor -= LOG_MEAN
+        np.exp(factor, out=factor)
+        factor[:, :, 0] = 1.0
+        return factor
+
+    @lru_cache(maxsize=2)  # a day's two factors are asked for one after the other, then never again
     def of_rain(row: int) -> Floats:
-        drawn, day = np.zeros((len(seeds), 3, members)), calendar[run_up + row]
+        drawn, day = np.zeros((len(seeds), 3, members)), first + timedelta(days=row)
         for bed, seed in enumerate(seeds):
             if since[bed] <= day:
                 normals.wind_to(seed, day)
@@ -198,7 +226,8 @@ def daily_errors(
         return drawn
 
     return DailyErrors(
-        et0_factor,
+        days,
+        _OfEt0(of_et0, first, days),
         _OfRain(lambda row: _plain_first(np.exp(RAIN_LOG_SD * of_rain(row)[:, 1] - LOG_MEAN))),
         _OfRain(
             lambda row: (
@@ -239,14 +268,12 @@ def felt_normals(uid: str, day: date, number: int, members: int) -> Floats:
     return its_own
 
 
-def _remember(normals: Floats, calendar: Sequence[date]) -> None:
-    """Make of normals, shape (day, bed, member), the log error of ET0: each day's carries nine tenths of the last.
+def _remember(normals: Floats) -> None:
+    """Make of a year's normals, (day, bed, member), the log error of ET0: each day's carries nine tenths of the last.
 
-    In place: of a whole season another array is soon a thousand pages of memory.
+    In place: of a whole year another array is soon a thousand pages of memory.
     """
-    for row, day in enumerate(calendar):
-        if (day.month, day.day) == (1, 1):
-            normals[row] *= ET0_LOG_SD
-        else:
-            normals[row] *= ET0_SHOCK
-            normals[row] += ET0_MEMORY * normals[row - 1]
+    normals[0] *= ET0_LOG_SD
+    for row in range(1, len(normals)):
+        normals[row] *= ET0_SHOCK
+        normals[row] += ET0_MEMORY * normals[row - 1]

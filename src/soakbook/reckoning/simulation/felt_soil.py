@@ -54,7 +54,7 @@ def soil_of(season: Season, stores: Stores, day: date, bed: int) -> FeltSoil:
     evening = day - timedelta(days=1)
     index = max((evening - season.first).days, 0)
     moved = season.beliefs.et0_moved(evening)
-    drawn = np.log(season.errors.et0_factor[index, bed])
+    drawn = np.log(season.errors.et0_factor[index][bed])
     plot = cut.plain.plot._replace(**part_of(season.plot, rows, UNCERTAIN))
     fixed = cut.fixed._replace(**part_of(season.fixed, rows, SOIL_AND_ROOTS))
     held = taken(stores, rows)

@@ -45,7 +45,7 @@ from soakbook.reckoning.simulation.squaring import (
     reading_of_look,
     squared_up,
 )
-from soakbook.reckoning.simulation.touches import Change, Squared, Store, Touch
+from soakbook.reckoning.simulation.touches import Change, Squared, Store, Touch, classes_of
 from soakbook.reckoning.simulation.under_finger import under_hand
 
 FELT = ("ball_store_l", "reach_store_l", "beyond_store_l")
@@ -106,10 +106,9 @@ def _stores_felt(season: Season, soil: FeltSoil, day: date, touch: Touch) -> Ite
         reading = reading_of_look(feel.wet_to_cm, 100 * depth_m)
         yield _Felt(touch, "bed", class_of(float(reading.wetness)), reading, of_bed, limit)
         return
-    if feel.ball is not None:
-        yield _Felt(touch, "ball", feel.ball, reading_of(feel.ball, feel.unsure), of_ball, limit)
-    if feel.bed is not None:
-        yield _Felt(touch, "bed", feel.bed, reading_of(feel.bed, feel.unsure), of_bed, limit)
+    for store, found in classes_of(feel).items():
+        normals = of_ball if store == "ball" else of_bed
+        yield _Felt(touch, store, found, reading_of(found, feel.unsure), normals, limit)
 
 
 def _squared(season: Season, soil: FeltSoil, day: date, felt: _Felt) -> tuple[FeltSoil, Squared]:

@@ -52,6 +52,19 @@ def leaving(season: Season, last: int) -> Mapping[date, frozenset[Uid]]:
     return {dawn: frozenset(uids) for dawn, uids in found.items()}
 
 
+def gone_before(
+    season: Season, leaving_on: Mapping[date, frozenset[Uid]], day: date
+) -> frozenset[Uid]:
+    """Who has left by the dawns before a day; nobody does while none would be standing."""
+    gone: frozenset[Uid] = frozenset()
+    for dawn in sorted(one for one in leaving_on if one < day):
+        with_these = gone | leaving_on[dawn]
+        there = season.plantings[: season.active(dawn)]
+        if any(one.uid not in with_these for one in there):
+            gone = with_these
+    return gone
+
+
 def without(season: Season, gone: frozenset[Uid]) -> tuple[Season, list[int]]:
     """The season from a dawn on without some plantings, and the rows that were kept."""
     kept = [row for row, one in enumerate(season.plantings) if one.uid not in gone]

@@ -48,18 +48,18 @@ def growing_year(day: date, southern: bool) -> int:
 
 def in_leaf(planting: Planting, day: date, days: LeafDays) -> bool:
     """Whether a deciduous planting carries leaves on a day: by the dates entered for that year, else reckoned."""
-    out, fall = _leaf_days_of(planting, day, days)
+    out, fall = leaf_days_of(planting, day, days)
     return out <= day < fall
 
 
 def last_leaf_fall(planting: Planting, day: date, days: LeafDays) -> date | None:
     """The last day up to `day` on which a planting's leaves fell, of this growing year or the one before."""
     known = [one for one in (day, day - A_YEAR) if growing_year(one, days.southern) in days.by_year]
-    falls = [_leaf_days_of(planting, one, days)[1] for one in known]
+    falls = [leaf_days_of(planting, one, days)[1] for one in known]
     return next((fall for fall in falls if fall <= day), None)
 
 
-def _leaf_days_of(planting: Planting, day: date, days: LeafDays) -> tuple[date, date]:
+def leaf_days_of(planting: Planting, day: date, days: LeafDays) -> tuple[date, date]:
     """Leaf-out and leaf-fall of the growing year of a day, as entered for it, else as reckoned."""
     out, fall = days.of(day)
     year = growing_year(day, days.southern)

@@ -68,7 +68,13 @@ class Dawn(NamedTuple):
 Watcher = Callable[[Dawn], None]
 
 
-def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Dawn, ...]:
+def run(
+    season: Season,
+    last: int = 1,
+    watch: Watcher | None = None,
+    begun: Dawn | None = None,
+    pass_by: Callable[[Dawn], Dawn] = lambda dawn: dawn,
+) -> tuple[Dawn, ...]:
     """The last dawns up to the season's morning, oldest first.
 
     Parameters
@@ -79,6 +85,10 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
     watch : callable, optional
         Told every dawn, for those who keep a season's course; then the dead stay in it, else they are
         left out once nothing asks after them.
+    begun : Dawn, optional
+        Where to go on from, nobody having felt anything yet: one of the same season that was kept; else its first.
+    pass_by : callable, optional
+        Given every dawn before anybody has felt anything, and gives it back.
 
     Raises
     ------
@@ -87,17 +97,17 @@ def run(season: Season, last: int = 1, watch: Watcher | None = None) -> tuple[Da
     """
     kept: deque[Dawn] = deque(maxlen=last)
     gone = {} if watch else leaving(season, last)
-    season, stores = _joined(season, None, season.first)
-    dawn = felt(Dawn(season.first, season, stores, None))
+    dawn = begun or Dawn(season.first, *_joined(season, None, season.first), None)
     while True:
+        dawn = felt(pass_by(dawn))
+        if dawn.day in gone:
+            dawn = _left_by(dawn, gone[dawn.day])
         kept.append(dawn)
         if watch:
             watch(dawn)
         if dawn.day >= season.morning:
             return tuple(kept)
-        dawn = felt(next_dawn(dawn))
-        if dawn.day in gone:
-            dawn = _left_by(dawn, gone[dawn.day])
+        dawn = next_dawn(dawn)
 
 
 def felt(dawn: Dawn) -> Dawn:

@@ -44,7 +44,7 @@ FURTHEST_DAYS = 21  # the last visit that is looked at, where people come seldom
 class Season(NamedTuple):
     """Everything the steps of one garden need, plantings ordered by the day they start.
 
-    Arrays have shape (planting, member); errors (day, bed, member) from `first` on.
+    Arrays have shape (planting, member); errors, by the day's row from `first` on, (bed, member).
     """
 
     pages: Pages
@@ -86,7 +86,7 @@ class Season(NamedTuple):
     @property
     def sight(self) -> date:
         """The day after the last evening that can be looked at."""
-        return self.first + timedelta(days=len(self.errors.et0_factor))
+        return self.first + timedelta(days=self.errors.days)
 
     def active(self, day: date) -> int:
         """How many plantings, from the first row on, take part in the step of a day."""
@@ -150,7 +150,7 @@ class Season(NamedTuple):
 
     def _et0_factor(self, day: date, beds: NDArray[np.intp]) -> Floats:
         """What members make of ET0, (row, member): the error drawn, and how far feels have moved it."""
-        factor: Floats = self.errors.et0_factor[(day - self.first).days, beds]
+        factor: Floats = self.errors.et0_factor[(day - self.first).days][beds]
         moved = self.beliefs.et0_moved(day)
         return factor if moved is None else factor * np.exp(moved)[beds]
 

@@ -41,6 +41,17 @@ class Touch(NamedTuple):
     """Those of the bed: they tell who shared the soaks."""
 
 
+def stores_of(feel: Feel | Look) -> tuple[Store, ...]:
+    """The stores that a feel or a look tells of, in the order in which they are squared up."""
+    return ("bed",) if isinstance(feel, Look) else tuple(classes_of(feel))
+
+
+def classes_of(feel: Feel) -> dict[Store, FeltClass]:
+    """What a finger found, the ball before the bed."""
+    said: dict[Store, FeltClass | None] = {"ball": feel.ball, "bed": feel.bed}
+    return {store: found for store, found in said.items() if found is not None}
+
+
 class Change(NamedTuple):
     """What a feel of one store changed, by the middle member."""
 
@@ -127,7 +138,8 @@ def touches_by_dawn(
     )
     found: dict[date, list[Touch]] = defaultdict(list)
     for (moment, feel), rain in zip(feels, fallen, strict=True):
-        uid, earlier = _spoken_of(feel, told), _given_before(feel, told)
+        uid = _spoken_of(feel, told)
+        earlier = _given_before(feel, uid, told)
         dawn = _squared_dawn(moment, earlier, told.zone)
         row = rows.get(uid or "")
         if row is None or starts[row] > dawn:
@@ -143,7 +155,8 @@ def touches_by_dawn(
 def squared_dawn(feel: Feel | Look, pages: Pages) -> date:
     """The dawn whose stores a feel squares up: its own day's, or the next one's after a soak or 17:00."""
     told = _told(pages)
-    return _squared_dawn(_utc(feel, pages), _given_before(feel, told), told.zone)
+    earlier = _given_before(feel, _spoken_of(feel, told), told)
+    return _squared_dawn(_utc(feel, pages), earlier, told.zone)
 
 
 def spoken_of(entry: BedEntry, pages: Pages) -> Uid | None:
@@ -185,9 +198,9 @@ def _squared_dawn(moment: datetime, earlier: Iterable[_Given], zone: ZoneInfo) -
     return local.date() + A_DAY if soaked or local.time() > STEP_ENDS_AT else local.date()
 
 
-def _given_before(feel: Feel | Look, told: _Told) -> list[_Given]:
+def _given_before(feel: Feel | Look, spoken_of: Uid | None, told: _Told) -> list[_Given]:
     """Soaks of what was felt that came before the finger, on its day or the one before: no other counts with it."""
-    moment, felt = _utc(feel, told.pages), (None, _spoken_of(feel, told))
+    moment, felt = _utc(feel, told.pages), (None, spoken_of)
     day = moment.astimezone(told.zone).date()
     return [
         one

@@ -44,7 +44,7 @@ def bring_entries(book: BookFile, folder: Path, brought: Brought) -> None:
     Raises
     ------
     InputError
-        The first that cannot be right, with its line.
+        One that cannot be right, with its line: of the first rows in which there is any, not always the first.
     """
     beds = set(bringing.uids_of(book, Bed))
     plantings = set(bringing.uids_of(book, Planting))

@@ -5,8 +5,9 @@ from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
-from soakbook.garden.records import Bed, Planting, Tap
+from soakbook.garden.records import Bed, Planting, Rate, Restriction, Tap
 from soakbook.garden.sense import check_line
+from soakbook.services.folder import keyless
 from soakbook.services.folder.brought import Brought, Differing
 from soakbook.services.folder.cells import UTC_MOMENT
 from soakbook.services.folder.garden_text import RECORDS, Placed, check_uid, json_of
@@ -16,6 +17,7 @@ from soakbook.store.book_file import BookFile
 from soakbook.store.changes import plain_text
 from soakbook.store.garden_rows import read_records
 from soakbook.store.sheets import Setting, record_of
+from soakbook.store.soundness import rounds_in
 from soakbook.store.texts import utc_text
 from soakbook.weather.kept_maps import from_json
 
@@ -42,8 +44,9 @@ def bring_garden(book: BookFile, tables: Mapping[str, Sequence[Placed]], brought
             key = (name, placed.what.uid)
             later = last_there.get(key, "") > last_here.get(key, "")
             _bring_record(book, placed, here.get(placed.what.uid), brought, later=later)
+    _check_circles(book, tables)
     _bring_files(book, tables["weather_file"], brought, (last_here, last_there))
-    written = set(known)
+    written = set(map(keyless.change, known))
     for change in changes:
         if change not in written:
             bringing.put_change(book, change)
@@ -58,9 +61,8 @@ def _bring_record(
         return
     if here is not None:
         what = type(record).__name__.lower()
-        name = getattr(record, "key", None) or getattr(record, "name", None) or record.uid
         holds = "folder" if later else "book"
-        brought.differing.append(Differing(what, record.uid, f"The {what} {name}", holds))  # type: ignore[arg-type]
+        brought.differing.append(Differing(what, record.uid, _called(record), holds))  # type: ignore[arg-type]
         if not later:
             return
     else:
@@ -69,6 +71,16 @@ def _bring_record(
         bringing.put_record(book, record, new=here is None)
     except InputError as fault:
         raise InputError(f"{placed.where}, {fault.field}", fault.value, fault.right) from fault
+
+
+def _called(record: Setting) -> str:
+    """What a lasting record is called where it is spoken of: `The bed chapel`."""
+    if isinstance(record, Restriction):
+        return f"The rule from {record.first} to {record.last}"
+    if isinstance(record, Rate):
+        return f"The price of {record.what} from {record.from_day}"
+    name = record.key if isinstance(record, Bed | Tap) else record.name
+    return f"The {type(record).__name__.lower()} {name}"
 
 
 def _check_references(book: BookFile, kind: type[Setting], tables: Sequence[Placed]) -> None:
@@ -91,6 +103,30 @@ def _check_there(tables: Sequence[Placed], field: str, known: set[str], right: s
             raise InputError(f"{where}, {field}", shortened(value), right)
 
 
+def _check_circles(book: BookFile, tables: Mapping[str, Sequence[Placed]]) -> None:
+    """Refuse plantings that stand in each other's place in a circle, and beds parted so: no ground could be found."""
+    stood = {
+        one.uid: one.replaces or (one.came_from if one.parted_on else None)
+        for one in read_records(book, Planting)
+    }
+    wholes = {bed.uid: bed.parted_from for bed in read_records(book, Bed)}
+    ringed = {
+        uid
+        for leads_to in (stood, wholes)
+        for circle in rounds_in({one: to for one, to in leads_to.items() if to is not None})
+        for uid in circle
+    }
+    for where, record in (*tables["planting"], *tables["bed"]):
+        if record.uid in ringed:
+            field, before = (
+                ("parted_from", record.parted_from)
+                if isinstance(record, Bed)
+                else ("replaces", record.replaces or record.came_from)
+            )
+            right = "the uid of one that does not in its turn come from this one"
+            raise InputError(f"{where}, {field}", shortened(before), right)
+
+
 def _check_twice(tables: Sequence[Placed], field: str, values: Iterable[str]) -> None:
     seen: set[str] = set()
     for placed, value in zip(tables, values, strict=True):
@@ -110,10 +146,10 @@ def _bring_files(
     for where, file in tables:
         name = file["name"]
         check_uid(f"{where}, name", name)
-        mapping, location = _mapping(where, file["mapping"]), file["location"]
+        mapping, location = _mapping(f"{where}, mapping", file["mapping"]), file["location"]
         if name not in here:
             brought.added["weather_files"] += 1
-        elif here[name][0] != mapping:
+        elif keyless.mapping_text(here[name][0]) != mapping:
             key = ("weather_mapping", name)
             later = last[1].get(key, "") > last[0].get(key, "")
             holds = "folder" if later else "book"
@@ -125,18 +161,20 @@ def _bring_files(
             continue
         else:
             brought.added["weather_files"] += 1
+        if location is not None:
+            brought.read_again[name] = location
         bringing.put_mapping(book, name, mapping, location)
 
 
 def _mapping(where: str, text: str) -> str:
-    plain = json_of(f"{where}, mapping", text)
+    plain = json_of(where, text)
     try:
         from_json(plain)
     except InputError as fault:
         raise InputError(f"{where}, {fault.field}", shortened(fault.value), fault.right) from fault
     except (KeyError, TypeError, ValueError, AttributeError) as fault:
         right = "how the columns of a file are read, as the book wrote it"
-        raise InputError(f"{where}, mapping", shortened(text), right) from fault
+        raise InputError(where, shortened(text), right) from fault
     return plain_text(plain)
 
 
@@ -154,25 +192,30 @@ def _change(placed: Placed) -> tuple[Any, ...]:
         check_line("by", said["by"])
     except InputError as fault:
         raise InputError(f"{where}, by", shortened(fault.value), fault.right) from fault
-    texts = [_logged(where, field, said) for field in ("before", "after")]
+    texts = [
+        None if said[field] is None else _logged(f"{where}, {field}", said, said[field])
+        for field in ("before", "after")
+    ]
     return (at, said["by"], said["what"], said["uid"], *texts)
 
 
-def _logged(where: str, field: str, said: Mapping[str, Any]) -> str | None:
-    """A record as a line of the log has it, which must be one: the book is told back from it."""
-    text, kind = said[field], RECORDS.get(said["what"])
-    if text is None:
-        return None
-    plain = json_of(f"{where}, {field}", text)
-    if kind is not None:
-        try:
-            admit(kind, **record_of(kind, plain)._asdict())  # type: ignore[type-var]
-        except InputError as fault:
-            field = f"{where}, {field}, {fault.field}"
-            raise InputError(field, shortened(fault.value), fault.right) from fault
-        except (LookupError, TypeError, ValueError, AttributeError, RecursionError) as fault:
-            right = f"all fields of a {said['what']} as the book wrote them"
-            raise InputError(f"{where}, {field}", shortened(text), right) from fault
+def _logged(where: str, said: Mapping[str, str], text: str) -> str:
+    """A record of the log, which has to be one: the book is told back from it as it was."""
+    if said["what"] == "weather_mapping":
+        return _mapping(where, text)
+    kind: Any = RECORDS[said["what"]]
+    plain = json_of(where, text)
+    try:
+        record = record_of(kind, plain)
+        sound = plain.keys() <= set(kind._fields) and record.uid == said["uid"]
+        sound = sound and admit(kind, **record._asdict()) == record
+    except InputError as fault:
+        raise InputError(f"{where}, {fault.field}", shortened(fault.value), fault.right) from fault
+    except (LookupError, TypeError, ValueError, AttributeError, RecursionError):
+        sound = False
+    if not sound:
+        right = f"all fields of a {said['what']} as the book wrote them, of that uid"
+        raise InputError(where, shortened(text), right)
     return plain_text(plain)
 
 

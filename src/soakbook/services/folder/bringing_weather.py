@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple, cast, get_args
 
 from soakbook.errors import InputError
 from soakbook.garden.weather import WEATHER_KINDS, ForecastDay
+from soakbook.quantities.names import QUANTITIES
+from soakbook.services.folder import keyless
 from soakbook.services.folder.brought import Brought
 from soakbook.services.folder.columns import (
     ASKED,
@@ -39,6 +41,21 @@ LARGEST = 1e9
 """Of any value of weather, as the book has it."""
 
 LARGEST_MM = 1e4
+
+LEAST_ET0_MM = -20.0
+"""Of a day: a service's futures may tell of dew at night. common practice, no source."""
+
+SPANS: Mapping[str, tuple[float, float]] = {
+    **{name: (QUANTITIES[name].lowest, QUANTITIES[name].highest)
+       for name in ("tmin_c", "tmax_c", "tmean_c", "rhmin_percent")},
+    **dict.fromkeys(("et0_mm", "et0_members_mm"), (LEAST_ET0_MM, LARGEST_MM)),
+    **dict.fromkeys(
+        ("rain_mm", "rain_by_hour_mm", "rain_members_mm", "mean_by_hour_mm"), (0.0, LARGEST_MM)
+    ),
+    "wind_2m_m_per_s": (0.0, LARGEST_MM),
+}  # fmt: skip
+"""From where to where a number goes that a reckoning reads: beyond, its water would not add up."""
+
 MOST_DAYS = 400
 """Ahead, of any forecast."""
 
@@ -66,7 +83,10 @@ def bring_weather(book: BookFile, folder: Path, brought: Brought) -> None:
     for sheet, table, read in _SHEETS:
         for row in read_rows(folder, sheet):
             values = _values(row, sheet)
-            there = arrived[cast("int", values["arrival"])]
+            there = arrived.get(cast("int", values["arrival"]))
+            if there is None:
+                right = "one that was there before: the file was changed while it was read"
+                row.refuse("arrival", str(values["arrival"]), right)
             told = read(row, values)
             once = table == "forecast_day"
             if (there.known or once) and bringing.has_told(book, table, there.id, told):
@@ -87,7 +107,7 @@ def bring_asked(book: BookFile, folder: Path, brought: Brought) -> None:
     InputError
         The first row that cannot be right, with its line.
     """
-    known = set(whole_tables.asked_texts(book))
+    known = set(map(keyless.asked, whole_tables.asked_texts(book)))
     for row in read_rows(folder, ASKED):
         values = _values(row, ASKED)
         if values["came"] not in get_args(Came):
@@ -170,6 +190,7 @@ def _value(row: Row, values: Mapping[str, Any]) -> Sequence[Any]:
         row.refuse("value", values["value"], "a number of weather")
     if not values["variable"]:
         row.refuse("variable", None, "what the value is of, such as rain_mm")
+    _check_span(row, "value", values["variable"], (values["value"],))
     return values["day"].isoformat(), values["variable"], float(values["value"])
 
 
@@ -188,10 +209,21 @@ def _issue(row: Row, values: Mapping[str, Any]) -> Sequence[Any]:
     if asked not in (0, futures):
         right = f"as many as of rain, {futures}, or none"
         row.refuse("et0_members_mm", f"{asked} of them", right)
+    for field, value in told.items():
+        _check_span(row, field, field, value if isinstance(value, tuple) else (value,))
     try:
         return told["day"].isoformat(), said_text(ForecastDay(**told))
     except InputError as fault:
         row.refuse(fault.field, fault.value, fault.right)
+
+
+def _check_span(row: Row, field: str, name: str, numbers: Sequence[float]) -> None:
+    if name not in SPANS:
+        return
+    least, largest = SPANS[name]
+    for number in numbers:
+        if not least <= number <= largest:
+            row.refuse(field, number, f"{name} from {least:g} to {largest:g}")
 
 
 def _promise(row: Row, values: Mapping[str, Any]) -> Sequence[Any]:

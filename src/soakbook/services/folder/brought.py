@@ -32,3 +32,5 @@ class Brought:
 
     added: dict[str, int] = field(default_factory=lambda: dict.fromkeys(COUNTED, 0))
     differing: list[Differing] = field(default_factory=list)
+    read_again: dict[str, str] = field(default_factory=dict)
+    """Files of weather that the book reads again from now on: where each lies, by its name."""

@@ -11,8 +11,8 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any, NamedTuple
 
 GUARD = "'"
-GUARDED = ("=", "+", "-", "@", "\t", "\r", GUARD)
-"""First letters that some spreadsheet takes for a sum, and the guard itself."""
+GUARDED = (*"=+-@", *"＝＋－＠", *"\t\r\n", GUARD)  # in full width, too
+"""First letters that some spreadsheet takes for a sum, or passes over before one, and the guard itself."""
 
 YEARS = range(1900, 2200)
 """Of any day in a book that comes in: beyond them stand slips only, and no clock's arithmetic."""

@@ -51,7 +51,7 @@ SAYS = {
     "by": "who did it, or who said so",
     "note": "a remark",
     "supersedes": "the uid of the entry that this one stands for from then on; a void takes it back",
-    "corrected_by": "who corrected it, where by_whom is who did it",
+    "corrected_by": "who corrected it, where by is who did it",
     "bed_uid": "the uid of the bed, see garden.toml",
     "planting_uid": "the uid of the one planting it is about; empty: the whole bed",
     "typed": "the amount in the gardener's own words",

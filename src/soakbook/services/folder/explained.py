@@ -51,17 +51,17 @@ folder on. Passwords and keys in addresses are left out; so an address that need
 
 UNNAMED = """\
 People's names were left out: person 1, person 2 and so on stand in their place, the same one always in the same
-place. Notes, reasons, names of beds and files, and the texts of rules are kept as they were written; a name may
-stand in them."""
+place. Notes, reasons, names of beds and files, where files lie, and the texts of rules are kept as they were
+written; a name may stand in them."""
 
 PROGRAMMER = """\
 Text is UTF-8 without a byte-order mark. CSV files are as RFC 4180 has them, with one line of names. A cell left
-empty says nothing. Text that begins with = + - @, a tab, a carriage return or an apostrophe has an apostrophe put
-before it, so that no spreadsheet takes it for a sum, and text without letters is an apostrophe alone: to read a
-column of text, take one apostrophe away from the front. Numbers stand as they are, with a point. Rows stand in the
-order in which they were written in the book, which counts: a correction stands below what it corrects, and of two
-values from one source the lower one is the newer. Moments carry their offset from UTC. A file too long for many
-programs goes on in a second one, such as weather-2.csv."""
+empty says nothing. Text that begins with = + - @ (in full width, too), a tab, an end of line or an apostrophe has an
+apostrophe put before it, so that no spreadsheet takes it for a sum, and text without letters is an apostrophe alone:
+to read a column of text, take one apostrophe away from the front. Numbers stand as they are, with a point. Rows
+stand in the order in which they were written in the book, which counts: a correction stands below what it corrects,
+and of two values from one source the lower one is the newer. Moments carry their offset from UTC. A file too long
+for many programs goes on in a second one, such as weather-2.csv."""
 
 
 def readme_text(*, unnamed: bool) -> str:

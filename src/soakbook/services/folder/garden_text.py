@@ -173,7 +173,7 @@ def json_of(where: str, text: str) -> dict[str, Any]:
     """
     try:
         found = json.loads(text, parse_constant=_refuse_constant)
-        json.dumps(found, ensure_ascii=False).encode("utf-8")
+        json.dumps(found, ensure_ascii=False, allow_nan=False).encode("utf-8")
     except (ValueError, RecursionError):
         found = None
     if not isinstance(found, dict):

@@ -122,11 +122,15 @@ def shortened(value: object) -> object:
 
 def _parts(folder: Path, sheet: Sheet) -> list[str]:
     part = re.compile(rf"{sheet.name}-([1-9][0-9]*)\.csv", re.ASCII)
-    further = sorted(
-        int(found[1])
-        for path in folder.iterdir()
-        if (found := part.fullmatch(path.name)) and len(found[1]) <= len(str(PARTS))
-    )
+    try:
+        further = sorted(
+            int(found[1])
+            for path in folder.iterdir()
+            if (found := part.fullmatch(path.name)) and len(found[1]) <= len(str(PARTS))
+        )
+    except OSError as error:  # one that may be entered and not listed
+        right = f"{AS_WRITTEN}; of that one: {error.strerror or error}"
+        raise InputError("folder", str(folder), right) from error
     if further != list(range(2, len(further) + 2)) or len(further) >= PARTS:
         missing = next(n for n in range(2, PARTS + 2) if n not in further)
         raise InputError(

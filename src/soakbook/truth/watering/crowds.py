@@ -111,7 +111,7 @@ def crowd_of(trials: Sequence[Trial], days: Days, members: int) -> Crowd:
         planting=rows,
         source=rows,
         errors=Errors(
-            drawn.et0_factor,
+            np.array([drawn.et0_factor[row] for row in range(len(days))]),
             {day: drawn.rain_factor[day] for day in wet},
             {day: drawn.unsaid_rain_hours[day] for day in wet},
             np.array(given),
