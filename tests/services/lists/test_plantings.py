@@ -97,6 +97,12 @@ def test_words_of_nurseries_may_stand_where_a_pot_is_looked_for(two_beds: Path) 
     assert "write 7.5l, 9cm or 2gal" in refused(two_beds, "bed,plant,qty,pot\nchapel,sage,2,big")
 
 
+def test_one_that_stands_there_already_is_one(two_beds: Path) -> None:
+    one = "bed,plant,qty,pot,on\nchapel,yew,1,5l,3 apr"
+    listed(two_beds, one)
+    assert "the 1 yew, planted 3 April, stands in chapel already" in refused(two_beds, one)
+
+
 @pytest.mark.parametrize(
     "text",
     [

@@ -148,8 +148,9 @@ class _Reader:
         since = saying.date_of(there.planted_on, self.desk.today)
         what = f"{saying.plants_of(there.name, there.count)}, planted {since},"
         if (there.count, there.planted_on) == (fields["count"], on):
+            stand = "stands" if there.count == 1 else "stand"
             right = (
-                f"the {what} stand in {bed.name} already: leave the line out, or --again plants them once "
+                f"the {what} {stand} in {bed.name} already: leave the line out, or --again plants them once "
                 "more"
             )
         else:
