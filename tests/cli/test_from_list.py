@@ -73,7 +73,7 @@ def test_a_list_is_handed_on_as_it_stands(
         "Nothing is written.\n"
     )
     asked = services.last()
-    assert asked.words[1] == (str(plan), PLAN.encode(), ("bed=B",), False, True)
+    assert asked.words[1] == (str(plan), PLAN.encode(), ("bed=B",), False, True, None)
     assert asked.options["by"] == "Ann"
 
 
@@ -90,8 +90,8 @@ def test_a_pasted_list_comes_on_standard_input(
 ) -> None:
     services.answers["plant_list"] = REPORT
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(PLAN.encode())))
-    assert run("plant", "--from", "-", "--again").status == 0
-    assert services.last().words[1] == ("what was pasted", PLAN.encode(), (), True, False)
+    assert run("plant", "--from", "-", "--again", "--dates", "dmy").status == 0
+    assert services.last().words[1] == ("what was pasted", PLAN.encode(), (), True, False, "dmy")
 
 
 def test_at_a_terminal_it_is_said_how_a_pasted_list_ends(

@@ -146,6 +146,20 @@ def test_an_answer_out_of_bounds_is_asked_again_though_its_line_is_in_the_book(
     assert [(one.rain_share, one.exposure_factor) for one in pages.beds] == [(0.4, 1.1)]
 
 
+def test_no_and_none_end_as_a_blank_does(talk: Talk, path: Path) -> None:
+    answers = [*GARDEN, "A 43", "", "None", *CHAPEL[:1], "", "no", *ROSES[:1], "", "no"]
+    talked = talk.talk(["book", "new", "--book", str(path)], answers, NOW)
+    assert (talked.status, talked.unasked) == (0, ())
+    assert "cannot be right" not in talked.screen
+    assert len(pages_of(path).plantings) == 1
+
+
+def test_a_pinch_is_asked_for_once_the_rest_can_be_right(talk: Talk, path: Path) -> None:
+    talked = set_up(talk, path, "Dole Bed, 22 m2, ?, wall, A", "")
+    assert "place: 'wall' cannot be right" in talked.screen
+    assert "Wet a pinch" not in talked.screen
+
+
 def test_a_tap_tested_once_more_is_still_the_only_one(talk: Talk, path: Path) -> None:
     answers = ["A 43", "", "a 45", "", "", "Dole Bed, 22 m2, loam, open", "", ""]
     talked = talk.talk(["book", "new", "--book", str(path)], [*GARDEN, *answers], NOW)

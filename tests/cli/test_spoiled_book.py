@@ -56,7 +56,7 @@ def test_what_is_wrong_in_the_book_is_named(
 def test_a_fault_of_ours_is_not_put_on_a_whole_book(
     spoiled: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def broken(*_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise KeyError("ours")
 
     monkeypatch.setattr(rounds, "morning_now", broken)

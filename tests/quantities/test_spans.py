@@ -24,6 +24,7 @@ THURSDAY = date(2031, 5, 15)
         ("Mon to Fri", {0, 1, 2, 3, 4}),
         ("mon,wed,fri", {0, 2, 4}),
         ("mon and thu", {0, 3}),
+        ("mon  wed – fri", {0, 2, 3, 4}),
         ("mon-wed, sat", {0, 1, 2, 5}),
         ("sat-mon", {5, 6, 0}),
         ("sun", {6}),

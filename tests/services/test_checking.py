@@ -13,6 +13,7 @@ from soakbook.garden.weather import WeatherValue
 from soakbook.services import checking, entries
 from soakbook.services.books import SPECIMEN
 from soakbook.services.checking import check_report
+from soakbook.services.setup import move
 from soakbook.store.book import open_book
 from soakbook.store.earlier import earlier_copies
 from soakbook.store.entry_rows import add_entries
@@ -77,6 +78,12 @@ def test_two_soaks_of_one_day_are_no_doubling(garden: Path) -> None:
     for amount in ("20l", "30l"):
         entries.soak(garden, ["chapel"], amount, now=NOW, at="14may")
     assert _found(garden)["findings"] == []
+
+
+def test_two_moves_of_one_day_are_no_doubling(garden: Path) -> None:
+    for name in ("one", "another"):
+        move(garden, "chapel", "rose", to="dole", count="2", name=name, now=NOW)
+    assert "twice" not in {one["kind"] for one in check_report(garden, now=NOW)["findings"]}
 
 
 def test_findings_stand_worst_first(garden: Path) -> None:

@@ -138,6 +138,23 @@ def test_a_move_is_undone_by_moving_back(garden: Path) -> None:
     assert planting_in(garden, "chapel", "clematis again").count == 5
 
 
+def test_moved_back_they_stand_in_their_own_ground(garden: Path) -> None:
+    move(garden, "chapel", "clematis", to="dole", now=NOW)
+    plant(
+        garden, "chapel", "hosta", "60", pot="2l", on="1may", now=NOW
+    )  # takes all the ground left
+    with Refused(
+        garden, "count", "1", "--replaces clematis plants in the ground of those that are"
+    ):
+        plant(garden, "chapel", "fern", "1", pot="2l", now=NOW)
+    answer = move(garden, "dole", "clematis", to="chapel", count="4", name="back", now=NOW)
+    assert "4 clematis moved to Chapel Wall; 1 of them stands there still." in said(answer)
+    old = planting_in(garden, "chapel", "clematis")
+    assert planting_in(garden, "chapel", "back").replaces == old.uid
+    with Refused(garden, "count", 2, "at most 1"):
+        plant(garden, "chapel", "fern", "2", pot="2l", replaces="clematis", now=NOW)
+
+
 def test_where_they_stood_keeps_its_past(garden: Path) -> None:
     soak(garden, ["chapel"], "30l", at="yesterday 08:00", now=NOW)
     before = round_report(garden, now=NOW, on="yesterday")["calls"]

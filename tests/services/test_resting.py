@@ -95,6 +95,17 @@ def test_the_list_says_since_when(garden: Path) -> None:
     assert chapel["rests_from"] == "2031-10-01"
 
 
+@pytest.mark.parametrize(("on", "feel"), [("1oct", False), ("10may", True)])
+def test_a_bed_that_has_rested_is_felt_first(garden: Path, on: str, feel: bool) -> None:
+    rest(garden, "chapel", on, now=NOW)
+    assert ("Feel it first" in said(rest(garden, "chapel", "no", now=NOW))) == feel
+
+
+def test_a_day_just_gone_is_not_next_years(garden: Path) -> None:
+    assert "rests from 10 May:" in said(rest(garden, "chapel", "10may", now=NOW))
+    assert "rests from 1 March 2032:" in said(rest(garden, "chapel", "1mar", now=NOW))
+
+
 @pytest.mark.parametrize("on", ["1jan2040", "31feb", "soon", ""])
 def test_a_day_that_cannot_be_right_changes_nothing(garden: Path, on: str) -> None:
     before = look_at(garden)

@@ -92,6 +92,13 @@ def test_an_advised_dose_is_one_soak_though_it_is_several_entries(garden: Path) 
     assert maybe(garden, f"{given['changed']['litres']:g}l")
 
 
+def test_soaks_of_two_hours_are_two_though_they_were_written_at_once(garden: Path) -> None:
+    soak(garden, ["chapel"], "17l", by="Tom", at="06:10", now=LATER)
+    soak(garden, ["chapel"], "30l", by="Tom", at="07:40", now=LATER)
+    (answer,) = soak(garden, ["chapel"], "30l", by="Ann", now=LATER)
+    assert "Tom entered 30 L at 07:40." in said(answer)
+
+
 def test_what_is_meant_is_not_said_again(garden: Path) -> None:
     soak(garden, ["chapel"], "17l", by="Tom", now=NOW)
     (answer,) = soak(garden, ["chapel"], "17l", by="Ann", sure=True, now=LATER)

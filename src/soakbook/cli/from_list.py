@@ -25,6 +25,7 @@ class FromList(NamedTuple):
     columns: tuple[str, ...]
     again: bool
     dry_run: bool
+    dates: str | None
 
 
 def list_options(*, again: bool) -> Callable[[Function], Function]:
@@ -35,6 +36,11 @@ def list_options(*, again: bool) -> Callable[[Function], Function]:
         found: Any = command
         if again:
             found = click.option("--again", is_flag=True, help=about_again)(found)
+            found = click.option(
+                "--dates",
+                type=click.Choice(["dmy", "mdy"]),
+                help="Of a list: if days read two ways.",
+            )(found)
         for option in (
             click.option("--dry-run", is_flag=True, help="Say how a list is read; write nothing."),
             click.option(
@@ -59,7 +65,7 @@ def said_list(typed: dict[str, Any]) -> FromList | None:
     click.UsageError
         What is about a list, without one.
     """
-    taken = {name: typed.pop(name, False) for name in ("columns", "again", "dry_run")}
+    taken = {name: typed.pop(name, False) for name in ("columns", "again", "dry_run", "dates")}
     file = typed.pop("file", None)
     if file is None:
         for name, value in taken.items():
@@ -67,7 +73,9 @@ def said_list(typed: dict[str, Any]) -> FromList | None:
                 option = {"columns": "column"}.get(name, name.replace("_", "-"))
                 raise click.UsageError(f"--{option} is about a list: name it with --from FILE")
         return None
-    return FromList(file, tuple(taken["columns"]), taken["again"], taken["dry_run"])
+    return FromList(
+        file, tuple(taken["columns"]), taken["again"], taken["dry_run"], taken["dates"] or None
+    )
 
 
 def bring_in(said: FromList, entered: Entered, service: Callable[..., Report]) -> None:
@@ -75,7 +83,7 @@ def bring_in(said: FromList, entered: Entered, service: Callable[..., Report]) -
     from soakbook.services.lists.sheet import Pasted
 
     name = NAME_OF_PASTED if said.file == PASTED else said.file
-    pasted = Pasted(name, _content(said.file), said.columns, said.again, said.dry_run)
+    pasted = Pasted(name, _content(said.file), said.columns, said.again, said.dry_run, said.dates)
     report = service(entered.path, pasted, now=options.now(), by=entered.by)
     if entered.as_json:
         paper.put_json(report)

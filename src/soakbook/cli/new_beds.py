@@ -56,14 +56,14 @@ class NewBeds:
     def ask_taps(self) -> None:
         """Taps, until there is none more."""
         _put(OF_TAPS.format(can_l=self.can_l))
-        while lines := paper.ask_lines("Another tap" if self.taps else "A tap"):
+        while lines := _but_no(paper.ask_lines("Another tap" if self.taps else "A tap")):
             for line in lines:
                 self._entered(self._tap, line)
 
     def ask_beds(self) -> None:
         """Beds, until a blank line."""
         _put(OF_BEDS)
-        while lines := paper.ask_lines("Bed"):
+        while lines := _but_no(paper.ask_lines("Bed")):
             for line in lines:
                 self._entered(self._bed, line)
 
@@ -72,7 +72,7 @@ class NewBeds:
         if not self.keys:
             return
         _put(OF_PLANTINGS)
-        while lines := paper.ask_lines("Planting"):
+        while lines := _but_no(paper.ask_lines("Planting")):
             for line in lines:
                 self._entered(self._planting, line)
 
@@ -100,6 +100,7 @@ class NewBeds:
         answer(None, "How far does its hose reach, in metres?", enter, USUAL_REACH)
 
     def _bed(self, line: str) -> None:
+        from soakbook.services.bed_words import bed_fields
         from soakbook.services.beds import NO_TAP
         from soakbook.services.line_words import HELP, bed_line, soil_said
         from soakbook.services.setup import bed
@@ -108,7 +109,8 @@ class NewBeds:
             _put(*_words(self.taps))
             return
         key, typed, ask_soil = bed_line(line, self.keys, self.taps)
-        if ask_soil:
+        if ask_soil:  # once the rest of the line can be right: nobody wets a pinch for nothing
+            bed_fields({option: text for option, text in typed.items() if option != "tap"})
             _put(PINCH)
             typed |= answer(None, f"Soil of {typed['name']}", soil_said, "unknown")
         told = bed(self.path, key, now=options.now(), **typed)
@@ -220,6 +222,11 @@ class NewBeds:
         if about not in self._said:
             self._said.add(about)
             _put(CAUTIONS[about])
+
+
+def _but_no(lines: list[str]) -> list[str]:
+    """The lines but for a `none` or `no` that stands alone, which ends like a blank one."""
+    return [] if [line.strip().casefold() for line in lines] in (["none"], ["no"]) else lines
 
 
 def _words(taps: list[str]) -> tuple[str, ...]:

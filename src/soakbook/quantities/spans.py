@@ -35,7 +35,7 @@ _DAY_ALONE = re.compile(r"[0-9]{1,2}(?:st|nd|rd|th)?")
 
 
 def weekdays(text: str, field: str = "days") -> frozenset[int]:
-    """Weekdays, Monday as 0, of `mon-sat`, `mon,wed,fri`, `every day`, `weekends`.
+    """Weekdays, Monday as 0, of `mon-sat`, `mon,wed,fri`, `wed fri`, `every day`, `weekends`.
 
     `sat-mon` goes round the end of the week.
 
@@ -45,9 +45,10 @@ def weekdays(text: str, field: str = "days") -> frozenset[int]:
         No weekday, or a word that is none.
     """
     days: set[int] = set()
-    plain = " ".join(text.casefold().split())
+    plain = re.sub(r"\s*(?:-|–|\bto\b)\s*", "-", " ".join(text.casefold().split()))
     for part in re.split(r"\s*(?:,|;|\band\b|&|\+)\s*", plain):
-        days |= _GROUPS.get(part) or _run_of_weekdays(part, field, text)
+        for run in [part] if part in _GROUPS else part.split() or [""]:
+            days |= _GROUPS.get(run) or _run_of_weekdays(run, field, text)
     return frozenset(days)
 
 
@@ -106,7 +107,7 @@ def _ends(
 
 
 def _run_of_weekdays(part: str, field: str, text: str) -> frozenset[int]:
-    ends = [named(word, WEEKDAYS) for word in re.split(r"\s*(?:-|–|\bto\b)\s*", part)]
+    ends = [named(word, WEEKDAYS) for word in part.split("-")]
     if not 1 <= len(ends) <= 2 or None in ends:
         raise InputError(
             field, text, "weekdays such as mon-sat, mon,wed,fri, weekends or every day"

@@ -8,6 +8,7 @@ from datetime import UTC, date, datetime, timedelta
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import AnyEntry, BedEntry, Feel, Loss, Rain, Soak
+from soakbook.garden.tables.causes import ELSEWHERE
 from soakbook.quantities.saying import counted, date_of, plural
 from soakbook.reckoning.simulation.watering import living_count, local_day
 from soakbook.services.check_findings import AMEND, Finding, Looked
@@ -108,9 +109,14 @@ def _lost(looked: Looked) -> Iterator[Finding]:
 
 
 def _twice(looked: Looked) -> Iterator[Finding]:
-    """Entries of one kind, place and moment; of a bare day only those that are alike in all they say."""
+    """Entries of one kind, place and moment; of a bare day only those that are alike in all they say.
+
+    Plants moved or parted are left out: each came with a planting of its own, so that none is there twice.
+    """
     alike: defaultdict[object, list[AnyEntry]] = defaultdict(list)
     for entry in looked.pages.entries:
+        if isinstance(entry, Loss) and entry.cause in ELSEWHERE:
+            continue
         at = entry.happened_at
         place = (getattr(entry, "bed_uid", None), getattr(entry, "planting_uid", None))
         same = at.timestamp() if isinstance(at, datetime) else repr(_said(entry))

@@ -99,6 +99,7 @@ _OF_A_PLANTING: Mapping[str, Phrase] = {
     "name": _of("name", lambda name: f"called {name}"),
     "plant_class": _of("class", lambda key: f"reckoned as {PLANT_CLASSES[key].name}"),
     "count": _of("count", lambda count: saying.counted(count, "plant")),
+    "planted_on": _day("planted"),
     "origin": _of("how they came", lambda origin: _ORIGINS[origin]),
     "ball_volume_l": _of("ball", lambda ball_l: f"ball {saying.litres(ball_l)}"),
     "ball_diameter_m": _of("ball", lambda across_m: f"ball {100 * across_m:.0f} cm across"),

@@ -39,7 +39,11 @@ def answer(desk: Desk, moved: Moved, ball_said: bool) -> Report:
     """
     there, old, here, new, gone = moved
     stand = standing(desk.pages, old)
-    left = f"{stand:,} of them stand there still" if stand else "none of them stand there now"
+    left = (
+        f"{stand:,} of them {'stands' if stand == 1 else 'stand'} there still"
+        if stand
+        else "none of them stand there now"
+    )
     taken = "" if ball_said or new.origin != "dug" else TAKEN_BALL
     cut = ", in the ball that was cut" if new.origin == "dug" else ""
     say = (

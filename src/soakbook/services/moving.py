@@ -6,7 +6,7 @@ from pathlib import Path
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import Loss
-from soakbook.garden.records import Bed, Planting
+from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.garden.tables.balls import dug_ball
 from soakbook.garden.tables.causes import MOVED
 from soakbook.garden.tables.soils import UNKNOWN
@@ -18,7 +18,7 @@ from soakbook.services.pen import Pen
 from soakbook.services.plant_words import Context, Fields, origin_fields
 from soakbook.services.room import check_room
 from soakbook.services.settings import put
-from soakbook.services.subjects import check_open, planting_of, standing
+from soakbook.services.subjects import check_open, free_places, planting_of, standing
 from soakbook.services.told import Report
 from soakbook.store.entry_rows import add_entries
 
@@ -72,7 +72,8 @@ def move(
         check_open(desk, here, day, "on")
         count = _count(desk, there, old, typed.get("count"))
         fields = _fields(desk, (there, here), old, day, typed)
-        new, _ = put(desk, Planting, None, {**fields, "count": count})
+        came = {"count": count, "replaces": _own_ground(desk, here, old, count)}
+        new, _ = put(desk, Planting, None, {**fields, **came})
         gone = admit(
             Loss,
             **desk.fields(day),
@@ -134,11 +135,21 @@ def _fields(
         "bowl_depth_m": None,
         "ball_felt": None,
         "bed_felt": None,
-        "replaces": None,
         "came_from": old.uid,
         "parted_on": None,
         "said": frozenset((old.said - AS_THEY_CAME) | own),
     }
+
+
+def _own_ground(desk: Desk, here: Bed, old: Planting, count: int) -> Uid | None:
+    """The planting of a bed that these once left and whose places are free: moved back they stand in its ground."""
+    by_uid = {one.uid: one for one in desk.pages.plantings}
+    one = by_uid.get(old.came_from or "")
+    for _ in by_uid:  # no further: in a damaged book they may lead in a circle
+        if one is None or one.bed_uid == here.uid:
+            break
+        one = by_uid.get(one.came_from or "")
+    return one.uid if one is not None and free_places(desk.pages, one) >= count else None
 
 
 def _usual_ball(old: Planting) -> Fields:

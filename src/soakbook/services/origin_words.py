@@ -33,6 +33,12 @@ def is_origin(text: str) -> bool:
     )
 
 
+def in_a_nursery(text: str) -> bool:
+    """Whether it is a word of nurseries' lists that stands where a pot is looked for: C5, P9, bare root."""
+    plain = text.strip()
+    return any(one.fullmatch(plain) for one in (_BARE, _CODE))
+
+
 def origin_said(text: str, field: str = "size") -> dict[str, str]:
     """The options that a text comes to.
 

@@ -29,6 +29,8 @@ HEFTS: Mapping[str, FeltClass] = {"light": "dry", "heavy": "wet"}
 LEAF_DAYS_AHEAD = 300
 """A day of leaf out or leaf fall mostly lies ahead, in the season to come."""
 
+POT_EXAMPLES = "7.5l, 9cm or 2gal"
+
 _WIDTH = re.compile(r'(cm|mm|m|in|inch|inches|ft|")\s*$', re.IGNORECASE)
 _SPANS = re.compile(r"(?P<count>.+?)\s*(?:hand\s*)?spans?", re.IGNORECASE)
 _AREA = re.compile(r"(m2|m²|ft2|ft²|yd2|yd²|sq.*)\s*$", re.IGNORECASE)
@@ -103,7 +105,7 @@ def _pot(text: str, garden: Garden) -> Fields:
         rows = [(across_m, volume_l) for volume_l, across_m in POT_WIDTHS_M]
         volume_l = between(rows, width_m, power=3) if width_m else 0.0
     else:
-        volume_l = litres(parse_amount(text, "pot"), _measures(garden), "pot")
+        volume_l = litres(parse_amount(text, "pot", POT_EXAMPLES), _measures(garden), "pot")
         width_m = pot_diameter_m(volume_l)
     _check_ball("pot", volume_l, text)
     return {"origin": "pot", "ball_volume_l": volume_l, "ball_diameter_m": width_m}

@@ -12,7 +12,7 @@ from soakbook.garden.records import Bed, Origin, Planting
 from soakbook.garden.tables.canopies import Canopy
 from soakbook.garden.tables.kinds import classify, leaf_of
 from soakbook.quantities import saying
-from soakbook.quantities.dates import month_day, parse_day
+from soakbook.quantities.dates import month_day
 from soakbook.quantities.saying import plural
 from soakbook.reckoning.advice.dose import BOWL_MADE_DEPTH_M
 from soakbook.reckoning.simulation.plots import BARE_ROOT_BOWL_M2, BOWL_IN_BALLS
@@ -27,14 +27,16 @@ from soakbook.services.plant_words import (
     plant_fields,
     usual_origin,
 )
+from soakbook.services.planted_day import of_wrong_day, planted_on
 from soakbook.services.room import check_room
 from soakbook.services.settings import put
-from soakbook.services.subjects import check_open, parted_off, planting_of, standing
+from soakbook.services.subjects import check_open, free_places, planting_of, standing
 from soakbook.services.told import Report
 
-READ_HERE = ("pot", "ball", "bare", "deep", "on", "plant_class", "bowl", "replaces", "right")
+READ_HERE = (
+    "pot", "ball", "bare", "deep", "on", "instead_of", "plant_class", "bowl", "replaces", "right",
+)  # fmt: skip
 """Options that depend on each other or on the book."""
-
 
 USUAL_BALLS = 10
 """A usual dose is at most so many times the ball's volume. common practice, no source."""
@@ -75,8 +77,8 @@ def plant(
     by : str, optional
         Who says so.
     **typed
-        Options as typed: pot, ball, bare, deep; on, plant_class, bowl, replaces; right, that what is guessed of
-        ball and leaves is right; and those of `plant_words.READERS`.
+        Options as typed: pot, ball, bare, deep; on, plant_class, bowl, replaces; instead_of, the wrong day that `on`
+        puts right; right, that what is guessed of ball and leaves is right; and those of `plant_words.READERS`.
 
     Raises
     ------
@@ -101,15 +103,19 @@ def plant(
 
 def _meant(desk: Desk, bed: Bed, said: Said) -> Planting | None:
     """The planting to be changed: the one of that name; None for a new one."""
+    if "instead_of" in said.typed:
+        word = said.typed.get("name") or said.kind
+        return of_wrong_day(desk, bed, word, said.typed)
     name = one_of(said.typed.get("name") or said.kind)
     old = next((one for one in desk.pages.plantings_of(bed) if one_of(one.name) == name), None)
     if old is None or "replaces" in said.typed:
         return None
     on = said.typed.get("on")
     since = f"{month_day(old.planted_on)} {old.planted_on.year}"
-    if on is not None and planted_on(desk, said) != old.planted_on:
+    if on is not None and planted_on(desk, said.typed.get("on")) != old.planted_on:
         right = (
-            f"that of the {plural(old.name)} there since {since}; others of the kind want a --name"
+            f"that of the {plural(old.name)} there since {since}; others of the kind want a --name; "
+            f"was that day wrong, --instead-of {old.planted_on}"
         )
         raise InputError("on", on, right)
     if on is None and said.plants != old.count:
@@ -160,7 +166,7 @@ def new_fields(desk: Desk, bed: Bed, said: Said) -> Fields:
         "name": said.kind,
         "plant_class": plant.key,
         "count": said.plants,
-        "planted_on": planted_on(desk, said),
+        "planted_on": planted_on(desk, said.typed.get("on")),
         "leaf": leaf_of(words, plant),
         "weeks_to_full": usual.weeks_to_full,
         **came,
@@ -192,21 +198,12 @@ def _changed(desk: Desk, bed: Bed, old: Planting, said: Said) -> Fields:
     own = plant_fields(said.others(), context)
     sure = PLANTING_RIGHT if "right" in said.typed else ()
     fields = {"count": said.plants, **came, **own, "said": frozenset((*came, *own, *sure))}
+    if "instead_of" in said.typed:
+        fields["planted_on"] = planted_on(desk, said.typed.get("on"))
     if words is not None:
         fields["plant_class"] = classify(words, origin).key
     ball = came or {"origin": old.origin, "ball_diameter_m": old.ball_diameter_m}
     return fields | _bowl(said.typed, ball)
-
-
-def planted_on(desk: Desk, said: Said) -> date:
-    """The day of planting, today where none was said; one that is still to come is refused."""
-    text = said.typed.get("on")
-    if text is None:
-        return desk.today
-    day = parse_day(text, "on", desk.today, ahead_days=0)
-    if day > desk.today:
-        raise InputError("on", text, "a day that has come: enter it when it is planted")
-    return day
 
 
 def _check_ball(origin: Origin, typed: Mapping[str, str]) -> None:
@@ -277,10 +274,9 @@ def _replaced(desk: Desk, bed: Bed, said: Said, on: date) -> Fields:
     if word is None:
         return {}
     dead = planting_of(desk, bed, word)
-    lost = dead.count - standing(desk.pages, dead) - parted_off(desk.pages, dead)
-    stood_in = sum(one.count for one in desk.pages.plantings_of(bed) if one.replaces == dead.uid)
-    if said.plants > lost - stood_in:
-        right = f"at most {lost - stood_in}: so many of the {plural(dead.name)} are lost and not replaced"
+    free = free_places(desk.pages, dead)
+    if said.plants > free:
+        right = f"at most {free}: so many of the {plural(dead.name)} are lost and not replaced"
         raise InputError("count", said.plants, right)
     if on < dead.here_from:
         came = saying.date_of(dead.here_from, desk.today)

@@ -8,6 +8,7 @@ from soakbook.garden.records import Bed, Uid
 from soakbook.quantities import saying
 from soakbook.quantities.saying import plural
 from soakbook.reckoning.simulation.cells import cells_m2, least_cell_m2
+from soakbook.services.subjects import free_places
 
 
 def check_room(pages: Pages, bed: Bed, field: str, value: object) -> None:
@@ -37,12 +38,23 @@ def check_rooms(pages: Pages, bed_uids: Collection[Uid]) -> Iterator[tuple[Uid, 
     for planting in pages.plantings:
         least_m2 = least_cell_m2(planting.ball_diameter_m)
         if planting.bed_uid in bed_uids and cells[planting.uid] <= least_m2:
+            area = saying.area(beds[planting.bed_uid].area_m2)
             right = (
-                f"fewer plants or a larger bed: in {saying.area(beds[planting.bed_uid].area_m2)} one of the "
+                f"fewer plants or a larger bed, or by --spacing less ground for others: in {area} one of the "
                 f"{plural(planting.name)} would have {cells[planting.uid]:.2g} m² of ground, and a ball "
                 f"{100 * planting.ball_diameter_m:.0f} cm across needs {least_m2:.2g}"
+                f"{_free(pages, planting.bed_uid)}"
             )
             yield planting.uid, InputError("count", planting.count, right)
+
+
+def _free(pages: Pages, bed_uid: Uid) -> str:
+    """How to plant in the ground of those that are gone, where there are such; empty where there are none."""
+    left = (one for one in pages.plantings if one.bed_uid == bed_uid and free_places(pages, one))
+    gone = next(left, None)
+    if gone is None:
+        return ""
+    return f"; --replaces {saying.quoted(gone.name)} plants in the ground of those that are gone"
 
 
 def crowded(pages: Pages, bed: Bed) -> str:

@@ -69,15 +69,15 @@ def may_have_twins(desk: Desk, beds: Sequence[Bed], when: When) -> bool:
 
 
 def _by_others(desk: Desk, bed: Bed, when: When, by: str | None) -> Iterator[tuple[Soak, ...]]:
-    """What others entered of a bed at about a time, by sitting."""
+    """What others entered of a bed at about a time, by sitting and the moment it was given."""
     # In UTC: two moments of one zone are held against each other by the clock on the wall.
     moment = moment_of(when, desk.pages).astimezone(UTC)
-    groups: dict[tuple[datetime, str | None], list[Soak]] = {}
+    groups: dict[tuple[datetime, When, str | None], list[Soak]] = {}
     for one in desk.pages.entries:
         if not isinstance(one, Soak) or one.bed_uid != bed.uid or same_name(one.by, by):
             continue
         if abs(moment_of(one.happened_at, desk.pages).astimezone(UTC) - moment) <= WITHIN:
-            groups.setdefault((one.written_at, one.by), []).append(one)
+            groups.setdefault((one.written_at, one.happened_at, one.by), []).append(one)
     yield from (tuple(group) for group in groups.values())
 
 

@@ -135,6 +135,13 @@ def parted_off(pages: Pages, planting: Planting) -> int:
     return _lost_by(pages, planting, (PARTED,))
 
 
+def free_places(pages: Pages, planting: Planting) -> int:
+    """How many of a planting are gone, dead or moved, with nobody planted in their ground since."""
+    gone = planting.count - standing(pages, planting) - parted_off(pages, planting)
+    stood_in = sum(one.count for one in pages.plantings if one.replaces == planting.uid)
+    return max(0, gone - stood_in)
+
+
 def elsewhere(pages: Pages, planting: Planting) -> int:
     """How many of a planting live in another bed."""
     return _lost_by(pages, planting, ELSEWHERE)

@@ -114,6 +114,6 @@ def test_a_screen_of_sixty_columns(run: Run, monkeypatch: pytest.MonkeyPatch) ->
 def test_as_known_is_handed_on_and_said_above_the_page(run: Run, services: Services) -> None:
     for words in (("round",), ("why", "chapel")):
         out = run(*words, "--as-known", "12may").out
-        assert out.startswith("By what was written in the book by the end of 12may.\n\n")
+        assert out.startswith("By what was written in the book by the end of Thursday 15 May 2031.")
         assert services.last().options["as_known"] == "12may"
     assert run("round", "--as-known", "12may", "--card").status == 2

@@ -47,6 +47,7 @@ def judged(planting: Planting | None = None, **fields: Any) -> Judged:
         "cell_m2": 1.0,
         "due": True,
         "left": False,
+        "filled": False,
         "held": False,
         "verdict": "soak",
         "dose_kind": "soak",

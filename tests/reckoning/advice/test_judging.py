@@ -2,9 +2,26 @@
 
 from datetime import date, timedelta
 
+import pytest
+
 from soakbook.garden.records import Absence, Garden, Person
+from soakbook.reckoning.advice.due import RISK
+from soakbook.reckoning.advice.rounds import morning_now
 from tests.reckoning.advice.judged import BEFORE, DAY, DUG, WET, judged, morning
-from tests.reckoning.gardens import PLANTED, at, garden, judged_of, left, roses
+from tests.reckoning.gardens import (
+    PLANTED,
+    at,
+    bed,
+    garden,
+    judged_of,
+    left,
+    pages,
+    roses,
+    soak,
+    weather,
+)
+
+A_DAY = timedelta(days=1)
 
 
 def test_a_dry_ball_is_due_and_a_soaked_one_is_not() -> None:
@@ -89,6 +106,25 @@ def test_the_next_visit_is_the_next_day_somebody_comes() -> None:
     staying, leaving = (judged(plantings=(DUG,), day=day, people=(one,)) for one in (ann, away))
     assert (staying.due, leaving.due) == (False, True)
     assert leaving.prospect.share_due > staying.prospect.share_due
+
+
+@pytest.mark.parametrize(("litres", "filled"), [(60.0, True), (1.0, False)])
+def test_what_was_filled_today_is_not_called_again_though_nobody_comes(
+    litres: float, filled: bool
+) -> None:
+    """Nobody for twelve days: it will not last, and more today would go past all the same."""
+    gone = Person("ann", "Ann", absences=(Absence(DAY + A_DAY, DAY + timedelta(days=12)),))
+    book = pages(
+        (roses(),),
+        (soak(at(DAY, 7), litres),),
+        beds=(bed(),),
+        days=weather(PLANTED - timedelta(days=5), 90, et0_mm=2.0),
+        people=(gone,),
+    )
+    one = judged_of(morning_now(book, at(DAY, 8), 20))
+    assert one.prospect.share_due > RISK
+    assert (one.filled, one.due) == (filled, not filled)
+    assert one.prospect.wanted_on == (DAY + A_DAY if filled else DAY)
 
 
 def test_looking_far_past_a_long_absence_is_no_fault() -> None:

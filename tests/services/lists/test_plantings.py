@@ -68,6 +68,41 @@ def test_a_list_equals_the_lines_of_it_typed(two_beds: Path, tmp_path: Path) -> 
     validate(report, "list")
 
 
+def test_days_of_a_spreadsheet_are_read_by_the_whole_column(two_beds: Path) -> None:
+    listed(two_beds, "bed,plant,qty,when\nchapel,rose,2,05/04/2031\nchapel,fern,3,29/03/2031")
+    days = {one.name: one.planted_on.isoformat() for one in pages(two_beds).plantings}
+    assert days == {"rose": "2031-04-05", "fern": "2031-03-29"}
+
+
+def test_days_that_read_two_ways_are_asked_for(two_beds: Path) -> None:
+    text = "bed,plant,qty,when\nchapel,rose,2,3/4/2031\nchapel,fern,3,1 mar"
+    assert refused(two_beds, text).endswith(
+        "line 2: on: '3/4/2031' cannot be right; said: --dates dmy if it is 2031-04-03, --dates mdy if it is 2031-03-04"
+    )
+    assert "on: '29/13/2031'" in refused(two_beds, text.replace("3/4", "29/13"))
+    listed(two_beds, text, dates="mdy")
+    assert {one.planted_on.isoformat() for one in pages(two_beds).plantings} == {
+        "2031-03-04",
+        "2031-03-01",
+    }
+
+
+def test_words_of_nurseries_may_stand_where_a_pot_is_looked_for(two_beds: Path) -> None:
+    listed(
+        two_beds,
+        "bed,plant,qty,container\nchapel,rose,2,C3\nchapel,fern,3,P9\nchapel,whip,4,bare root",
+    )
+    rose, fern, whip = pages(two_beds).plantings
+    assert (rose.ball_volume_l, fern.ball_diameter_m, whip.origin) == (3, 0.09, "bare")
+    assert "write 7.5l, 9cm or 2gal" in refused(two_beds, "bed,plant,qty,pot\nchapel,sage,2,big")
+
+
+def test_one_that_stands_there_already_is_one(two_beds: Path) -> None:
+    one = "bed,plant,qty,pot,on\nchapel,yew,1,5l,3 apr"
+    listed(two_beds, one)
+    assert "the 1 yew, planted 3 April, stands in chapel already" in refused(two_beds, one)
+
+
 @pytest.mark.parametrize(
     "text",
     [

@@ -47,6 +47,7 @@ def _plant_schema(typed: dict[str, Any]) -> str:
 @click.option("--deep", flag_value=YES, help="The ball was dug deeper than a spade.")
 @click.option("--bare", flag_value=YES, help="Bare root.")
 @click.option("--on", metavar="DATE", help="The day it was planted; else today.")
+@click.option("--instead-of", metavar="DATE", help="The wrong day that --on puts right.")
 @click.option("--name", metavar="NAME", help="What to call it, if not by its kind.")
 @click.option("--as", "plant_class", metavar="CLASS", help="Drinks like: shrub, perennial, tree.")
 @click.option("--mix", metavar="MIX", help="What is in the pot: peat-free, loam-based.")

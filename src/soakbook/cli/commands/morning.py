@@ -1,9 +1,12 @@
 """`round` and `why`: the morning's two questions."""
 
+from datetime import date
+
 import click
 
 from soakbook.cli import completing, options, paper
 from soakbook.cli.options import Command
+from soakbook.quantities.dates import long_day
 
 as_known = click.option(
     "--as-known", metavar="DATE", help="Only what had been written by the end of that day."
@@ -58,7 +61,7 @@ def round_command(
         from soakbook.cli.round_page import write_round
 
         page = paper.new_page()
-        _say_as_known(page, days)
+        _say_as_known(page, days, report["morning"])
         write_round(page, report)
         paper.put(page)
 
@@ -99,13 +102,14 @@ def why_command(
     from soakbook.cli.why_page import write_why
 
     page = paper.new_page()
-    _say_as_known(page, days)
+    _say_as_known(page, days, report["morning"])
     write_why(page, report, symbols=symbols)
     paper.put(page)
 
 
-def _say_as_known(page: paper.Page, days: dict[str, str | None]) -> None:
-    """Say above a page by what it was reckoned, where that is not all there is."""
+def _say_as_known(page: paper.Page, days: dict[str, str | None], morning: str) -> None:
+    """Say above a page by what it was reckoned, where that is not all there is; a day of its own in full."""
     if days["as_known"]:
-        page.text(f"By what was written in the book by the end of {days['as_known']}.")
+        known = days["as_known"] if days["on"] else long_day(date.fromisoformat(morning))
+        page.text(f"By what was written in the book by the end of {known}.")
         page.line()

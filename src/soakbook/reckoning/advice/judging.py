@@ -24,6 +24,8 @@ from soakbook.reckoning.simulation.season import HORIZON_DAYS, Season
 
 ALONG_WITHIN_DAYS = 2
 LAID_BY_ABOVE = 0.8
+FULL_ABOVE = 0.95
+"""What was soaked today and stands so is not called again today: more would go past. common practice, no source."""
 
 
 class Judged(NamedTuple):
@@ -48,6 +50,8 @@ class Judged(NamedTuple):
     held: bool
     left: bool
     """Looked at and left today."""
+    filled: bool
+    """Soaked today, and full."""
     verdict: Verdict
     dose_kind: DoseKind | None
     prospect: Prospect
@@ -148,8 +152,10 @@ def _judged(
     felt_dry = diary.felt_dry_mid(planting, ball_leads) is not None
     short, felt_wet = prospect.share_due > RISK, diary.felt_wet_today(planting, ball_leads)
     left = diary.left_today(planting) is not None
-    due = not left and (water_in or felt_dry or (short and not felt_wet and not for_rain))
-    if left or felt_wet or (for_rain and not due):
+    filled = lead.p50 >= FULL_ABOVE and _soaked_today(planting, diary)
+    wanting = short and not (felt_wet or for_rain or filled)
+    due = not left and (water_in or felt_dry or wanting)
+    if left or felt_wet or ((for_rain or filled) and not due):
         prospect = _from_tomorrow(prospect, diary.morning)
     dry_ball = ball is not None and _dry_ball(
         planting, diary, ball.p50 < stood.ball_limit + DRYING_MARGIN
@@ -183,6 +189,7 @@ def _judged(
         due=due,
         held=held,
         left=left,
+        filled=filled,
         verdict=verdict,
         dose_kind=dose_kind,
         prospect=prospect,
@@ -199,7 +206,7 @@ def _taken_along(one: Judged, judged: Sequence[Judged], morning: date) -> Judged
     """A planting wanted within two days is watered while somebody is at its bed."""
     called = any(other.bed.uid == one.bed.uid and other.verdict == "soak" for other in judged)
     wanted = one.prospect.wanted_on
-    if not called or one.held or one.left or one.verdict != "leave" or wanted is None:
+    if not called or one.held or one.left or one.filled or one.verdict != "leave" or wanted is None:
         return one
     if wanted > morning + timedelta(days=ALONG_WITHIN_DAYS):
         return one
@@ -225,9 +232,11 @@ def _from_tomorrow(prospect: Prospect, morning: date) -> Prospect:
 
 def _to_water_in(planting: Planting, diary: Diary) -> bool:
     """On the planting day the call is to water in, until that has been entered."""
-    return planting.planted_on == diary.morning and not any(
-        soak.planting_uid in (None, planting.uid) for soak in diary.given_on(diary.morning)
-    )
+    return planting.planted_on == diary.morning and not _soaked_today(planting, diary)
+
+
+def _soaked_today(planting: Planting, diary: Diary) -> bool:
+    return any(soak.planting_uid in (None, planting.uid) for soak in diary.given_on(diary.morning))
 
 
 def _laid_by(season: Season, planting: Planting, diary: Diary, lead_wetness: float) -> bool:

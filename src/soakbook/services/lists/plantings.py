@@ -17,7 +17,7 @@ from soakbook.services.lists.columns import PLANTINGS
 from soakbook.services.lists.report import Entered, PlantingLine
 from soakbook.services.lists.sheet import Pasted
 from soakbook.services.lists.sitting import Listing
-from soakbook.services.origin_words import origin_said
+from soakbook.services.origin_words import in_a_nursery, origin_said
 from soakbook.services.pen import Pen
 from soakbook.services.plant_answer import cautions_of, what_of
 from soakbook.services.plant_words import Fields
@@ -148,8 +148,9 @@ class _Reader:
         since = saying.date_of(there.planted_on, self.desk.today)
         what = f"{saying.plants_of(there.name, there.count)}, planted {since},"
         if (there.count, there.planted_on) == (fields["count"], on):
+            stand = "stands" if there.count == 1 else "stand"
             right = (
-                f"the {what} stand in {bed.name} already: leave the line out, or --again plants them once "
+                f"the {what} {stand} in {bed.name} already: leave the line out, or --again plants them once "
                 "more"
             )
         else:
@@ -176,6 +177,8 @@ def _options(typed: dict[str, str]) -> dict[str, str]:
     """A row's columns as the options of a planting."""
     if "like" in typed:
         typed["plant_class"] = typed.pop("like")
+    if "pot" in typed and in_a_nursery(typed["pot"]):
+        typed |= origin_said(typed.pop("pot"), "pot")
     if "size" in typed:
         for option, text in origin_said(typed.pop("size")).items():
             if option in typed:

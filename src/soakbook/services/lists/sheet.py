@@ -20,7 +20,8 @@ class Pasted(NamedTuple):
     """A list as it came, and how it is to be taken.
 
     `columns` are texts such as `bed=Border`, for columns of other names than usual; with `again` what stands in the
-    book already is planted once more; in a `dry_run` nothing is written.
+    book already is planted once more; in a `dry_run` nothing is written; `dates` is dmy or mdy, where days
+    read two ways.
     """
 
     name: str
@@ -28,6 +29,7 @@ class Pasted(NamedTuple):
     columns: tuple[str, ...] = ()
     again: bool = False
     dry_run: bool = False
+    dates: str | None = None
 
 
 class Row(NamedTuple):

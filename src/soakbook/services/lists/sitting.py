@@ -11,6 +11,7 @@ from soakbook.reckoning.advice.report import as_json
 from soakbook.services.books import reading
 from soakbook.services.desk import Desk, writing
 from soakbook.services.lists.columns import Column, columns_of, need
+from soakbook.services.lists.dates import as_iso, orders_of
 from soakbook.services.lists.faults import Faults
 from soakbook.services.lists.report import (
     LIST_SCHEMA,
@@ -63,6 +64,10 @@ class Listing:
         self._faults = Faults()
         self._sheet = read_sheet(pasted, self._faults)
         self.columns = columns_of(self._sheet.headers, known, pasted.columns, pasted.name)
+        days = (one.place for one in self.columns if one.what == "on")
+        self._orders = orders_of(
+            [row.cells[place] for place in days for row in self._sheet.rows], pasted.dates
+        )
 
     def has(self, what: str) -> bool:
         """Whether one of its columns is that."""
@@ -152,6 +157,8 @@ class Listing:
         if typed is None:
             return
         try:
+            if "on" in typed:
+                typed["on"] = as_iso(typed["on"], self._orders)
             reader.read(row.line, typed)
         except InputError as fault:
             self._faults.add(row.line, fault)
