@@ -180,7 +180,7 @@ def test_a_name_is_another_only_by_its_letters(garden: Path) -> None:
 
 def test_a_bed_too_small_for_its_balls_is_refused(garden: Path) -> None:
     """14 balls 45 cm across, 0.159 m2 each and a quarter more, need 2.8 m2."""
-    with Refused(garden, "area", "2m2", "shrub rose", "45 cm across"):
+    with Refused(garden, "area", "2m2", "shrub rose", "need 2.8 m²"):
         bed(garden, "dole", now=NOW, area="2m2")
 
 

@@ -140,13 +140,11 @@ def test_a_move_is_undone_by_moving_back(garden: Path) -> None:
 
 def test_moved_back_they_stand_in_their_own_ground(garden: Path) -> None:
     move(garden, "chapel", "clematis", to="dole", now=NOW)
-    plant(
-        garden, "chapel", "hosta", "60", pot="2l", on="1may", now=NOW
-    )  # takes all the ground left
+    plant(garden, "chapel", "hosta", "790", pot="2l", on="1may", now=NOW)  # ball by ball
     with Refused(
-        garden, "count", "1", "--replaces clematis plants in the ground of those that are"
+        garden, "count", "3", "--replaces clematis plants in the ground of those that are"
     ):
-        plant(garden, "chapel", "fern", "1", pot="2l", now=NOW)
+        plant(garden, "chapel", "fern", "3", pot="2l", now=NOW)
     answer = move(garden, "dole", "clematis", to="chapel", count="4", name="back", now=NOW)
     assert "4 clematis moved to Chapel Wall; 1 of them stands there still." in said(answer)
     old = planting_in(garden, "chapel", "clematis")

@@ -8,6 +8,7 @@ import pytest
 
 from soakbook.garden.records import Planting
 from soakbook.services.entries import loss
+from soakbook.services.mornings import round_report
 from soakbook.services.setup import plant
 from tests.services.looking import NOW, Refused, approx, pages_of, said
 
@@ -264,3 +265,14 @@ def test_only_a_pot_is_hefted_and_only_one_word_is_said_of_it(garden: Path) -> N
         plant(garden, "yard", "rose", "4", now=NOW, pot="5l", heft="middling")
     with Refused(garden, "ball felt", "dry", "--heft or --ball-felt"):
         plant(garden, "yard", "rose", "4", now=NOW, pot="5l", heft="light", ball_felt="dry")
+
+
+def test_an_ordinary_herb_bed_planted_over_days_is_taken(garden: Path) -> None:
+    """36 herbs in 9 m2, a dozen each time: the last find the ground taken up, at twice their grown leaves each."""
+    for kind, on in (("thyme", "1may"), ("sage", "6may"), ("mint", "11may")):
+        answer = plant(
+            garden, "yard", kind, "12", plant_class="perennial", pot="2l", on=on, now=NOW
+        )
+    assert "want more ground than its 9 m²: the last to come are reckoned on less" in said(answer)
+    (yard,) = (one for one in round_report(garden, now=NOW)["calls"] if one["bed"] == "yard")
+    assert [one["count"] for one in yard["plantings"]] == [12, 12, 12]

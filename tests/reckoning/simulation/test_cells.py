@@ -38,6 +38,21 @@ def test_a_cell_once_taken_stays_and_who_comes_later_has_what_is_left() -> None:
     assert cells_m2(pages([roses()], beds=[bed(area_m2=16.0)]))[1] == {}
 
 
+def test_who_comes_when_all_is_taken_has_room_for_ball_and_half_its_leaves() -> None:
+    """Leaves 0.4 m2: half of them 0.2. A ball 60 cm across: 1.05 x 1.25 x pi 0.3^2 = 0.37. Never more than wished."""
+    when = PLANTED + timedelta(days=7)
+    late = [
+        roses(name="leafy", count=1, planted_on=when),
+        roses(name="balled", count=1, planted_on=when, ball_diameter_m=0.6),
+        roses(name="small", count=1, planted_on=when, cell_m2=0.1),
+    ]
+    cells, crowded = cells_m2(pages([roses(), *late], beds=[bed(area_m2=10.0)]))
+    assert crowded == {"bed": 0.0}
+    assert cells["bed/leafy"] == pytest.approx(0.2)
+    assert cells["bed/balled"] == pytest.approx(1.05 * 1.25 * pi * 0.09)
+    assert cells["bed/small"] == 0.1
+
+
 def test_a_bed_filled_to_the_last_inch_is_not_crowded() -> None:
     cells, crowded = cells_m2(pages([roses(count=3, cell_m2=0.1)], beds=[bed(area_m2=0.3)]))
     assert crowded == {}

@@ -226,7 +226,9 @@ def test_each_keeps_its_cell_and_the_ground_adds_up() -> None:
     assert crowded == {"bed": pytest.approx(4.0 / 6)}
     late = roses(uid="late", name="late", count=1, cell_m2=9.0, planted_on=date(2031, 6, 1))
     # The bed has 44 m2 left, 40 of them under roses and 4 under ferns; the part has 20, all of them taken.
-    assert cells_m2(book._replace(plantings=(*book.plantings, late)))[0]["late"] == 0.0
+    assert cells_m2(book._replace(plantings=(*book.plantings, late)))[0]["late"] == 0.2, (
+        "half its leaves"
+    )
     freed = parted(crowd, {"bed/roses": 10}, 10.0)
     assert cells_m2(freed._replace(plantings=(*freed.plantings, late)))[0]["late"] == 9.0
 

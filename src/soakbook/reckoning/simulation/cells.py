@@ -13,6 +13,8 @@ from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Planting, Uid
 
 LEAST_CELL_IN_BALLS = 1.25
+ROOM_ROUND_A_BALL = 1.05
+HALF_OF_THE_LEAVES = 0.5
 ROUNDING = 1e-9
 LONGEST_WAIT_FOR_WEATHER_DAYS = 14
 
@@ -23,7 +25,8 @@ def cells_m2(pages: Pages) -> tuple[Mapping[Uid, float], Mapping[Uid, float]]:
     Notes
     -----
     Entered spacing, else twice the full canopy. Where what is planted on a day asks for more ground than its bed has
-    left, its cells are scaled down alike; a cell once taken stays as it is. common practice, no source.
+    left, its cells are scaled down alike, though never below the room for its ball and half its leaves: then cells
+    lie over one another. A cell once taken stays as it is. common practice, no source.
     """
     left = _with_parts_m2(pages.beds)
     cells: dict[Uid, float] = {}
@@ -42,7 +45,8 @@ def cells_m2(pages: Pages) -> tuple[Mapping[Uid, float], Mapping[Uid, float]]:
         if factor < 1:
             crowded[bed_uid] = min(factor, crowded.get(bed_uid, 1.0))
         for one in planted:
-            cells[one.uid] = factor * wished[one.uid]
+            least_m2 = min(wished[one.uid], _standing_room_m2(one))
+            cells[one.uid] = max(factor * wished[one.uid], least_m2)
             left[bed_uid] -= one.count * cells[one.uid]
     for planting in pages.plantings:
         if planting.uid not in cells:
@@ -57,6 +61,12 @@ def _with_parts_m2(beds: Sequence[Bed]) -> dict[Uid, float]:
         if part.parted_from in found:
             found[part.parted_from] += found[part.uid]
     return found
+
+
+def _standing_room_m2(planting: Planting) -> float:
+    """What a plant has of a bed that others have taken up already."""
+    ball_m2 = ROOM_ROUND_A_BALL * least_cell_m2(planting.ball_diameter_m)
+    return max(ball_m2, HALF_OF_THE_LEAVES * planting.canopy_full_m2)
 
 
 def _part(pages: Pages, bed: Bed, cells: Mapping[Uid, float], left: dict[Uid, float]) -> None:
