@@ -27,7 +27,7 @@ def test_felt_stands_beside_reckoned(garden: Path) -> None:
     assert answer["changed"]["felt"] == {"ball": "dry", "bed": "moist"}
     assert answer["changed"]["reckoned"] == {"ball": call["ball_state"], "bed": call["bed_state"]}
     beside = f"Reckoned then: ball {call['ball_state']} and bed {call['bed_state']}."
-    assert f"felt: ball dry and bed moist. {beside}" in said(answer)
+    assert f"felt: ball dry and bed moist, taken for the climbing roses. {beside}" in said(answer)
 
 
 def test_a_dry_ball_in_a_wet_bed_is_re_wet_in_pours(garden: Path) -> None:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from soakbook.garden.entries import Feel
 from soakbook.garden.records import FeltClass
 from soakbook.quantities import saying
-from soakbook.quantities.saying import names, quoted
+from soakbook.quantities.saying import names, plural, quoted
 from soakbook.reckoning.advice.report import Call, Felt, PlantingCall
 from soakbook.reckoning.simulation.squaring import class_of
 from soakbook.reckoning.simulation.start import CLASS_MIDS
@@ -92,7 +92,7 @@ def _felt_beside_reckoned(looks: Looks, found: Found, limp: Asked | None) -> str
     about, entry, _, odd = found
     both = (("ball", entry.ball), ("bed", entry.bed))
     say = f"{of_bed(about.bed, about.planting)}, felt: "
-    say += names([f"{what} {one}" for what, one in both if one]) + "."
+    say += names([f"{what} {one}" for what, one in both if one]) + _taken_for(about) + "."
     felt, reckoned = _shown(looks.then, about, entry), states(looks.was, about)
     if felt and felt.say:
         say += f" {felt.say}"
@@ -103,6 +103,13 @@ def _felt_beside_reckoned(looks: Looks, found: Found, limp: Asked | None) -> str
     if entry.unsure:
         say += UNSURE
     return say + (TONIGHT if looks.from_tonight and reckoned else "")
+
+
+def _taken_for(about: Subject) -> str:
+    """Of which plants it is taken, where several stand there and none was named."""
+    if about.planting is not None or about.meant is None or len(about.living) == 1:
+        return ""
+    return f", taken for the {plural(about.meant.name)}"
 
 
 def _shown(look: Outlook, about: Subject, entry: Feel) -> Felt | None:

@@ -19,6 +19,11 @@ LEAST_LETTERS = 4
 LISTED = 5
 
 
+NO_ENTRY = (
+    "a book with an entry in it: there is none yet. Beds and plants have commands of their own"
+)
+
+
 class History(NamedTuple):
     """The entries of a book in the order they were written; the pages are those of the same moment."""
 
@@ -100,7 +105,7 @@ class History(NamedTuple):
             )
             raise InputError("handle", LAST, right)
         if not found:
-            raise InputError("handle", LAST, "a book with an entry in it: there is none yet")
+            raise InputError("handle", LAST, NO_ENTRY)
         # By the order in the book, not by the clock, which may have been set back.
         newest = found[-1].written_at
         return tuple(one for one in found if one.written_at == newest)

@@ -33,7 +33,8 @@ YOUNG_DAYS = 42
 THICK = "Thick: light rain never gets through it. Rake some of it off the balls."
 ON_DRY = "Laid on dry soil it keeps the rain out: soak the bed through, then count on it."
 WET_OR_DRY = (
-    "Was the soil wet under it? On dry soil a mulch keeps the rain out. Soak first if it was dry."
+    "Was the soil wet under it? Say --wet or --dry with it. On dry soil a mulch keeps the rain out: soak first if it "
+    "was dry."
 )
 YOUNG = "In the first six weeks keep it thin over the balls, and always off the stems."
 
