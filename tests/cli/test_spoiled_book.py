@@ -34,7 +34,6 @@ def _spoil(path: Path, statement: str) -> None:
 SPOILS = {
     "a soil of no table": "UPDATE bed SET soil = 'moon' WHERE key = 'dole'",
     "a plant of no table": "UPDATE planting SET plant_class = 'triffid' WHERE name = 'shrub rose'",
-    "more plants than there are": "UPDATE planting SET count = 9000000000000000000",
     "a place of no table": "UPDATE bed SET place = 'under the sea'",
 }
 

@@ -28,7 +28,7 @@ from tests.weather.server import CERTIFICATE, Reply, Server, refused_address, re
 
 NOW = datetime(2031, 5, 15, 6, 7, tzinfo=UTC)
 LATER = NOW + timedelta(hours=2)
-PATIENCE_S = 0.6
+PATIENCE_S = 1.0
 SLACK_S = 0.6
 """What a busy machine may take on top: starting a thread, looking into the file."""
 AGENT = "soakbook/0.1 https://example.org/soakbook"
