@@ -1,5 +1,6 @@
 """Plants lost, with what is thought to have killed them."""
 
+from datetime import date
 from pathlib import Path
 from typing import Unpack
 
@@ -58,6 +59,19 @@ def loss(
         )
         after = desk.enter([entry])
     return answer(after, place, of, entry)
+
+
+def gone_to(desk: Desk, here: Bed, planting: Planting, count: int, day: date, cause: str) -> Loss:
+    """The entry that plants are counted in their bed no longer, because they live in another."""
+    return admit(
+        Loss,
+        **desk.fields(day),
+        bed_uid=planting.bed_uid,
+        planting_uid=planting.uid,
+        count=count,
+        cause=cause,
+        note=f"to {here.name}",
+    )
 
 
 def check_standing(desk: Desk, bed: Bed, planting: Planting, lost: int) -> None:

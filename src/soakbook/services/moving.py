@@ -4,8 +4,6 @@ from datetime import date, datetime
 from pathlib import Path
 
 from soakbook.errors import InputError
-from soakbook.garden.door import admit
-from soakbook.garden.entries import Loss
 from soakbook.garden.records import Bed, Planting, Uid
 from soakbook.garden.tables.balls import dug_ball
 from soakbook.garden.tables.causes import MOVED
@@ -14,6 +12,7 @@ from soakbook.quantities import saying
 from soakbook.quantities.dates import parse_day
 from soakbook.services.counts import whole_number
 from soakbook.services.desk import Desk, key_of, writing
+from soakbook.services.losing import gone_to
 from soakbook.services.pen import Pen
 from soakbook.services.plant_words import Context, Fields, origin_fields
 from soakbook.services.room import check_room
@@ -74,15 +73,7 @@ def move(
         fields = _fields(desk, (there, here), old, day, typed)
         came = {"count": count, "replaces": _own_ground(desk, here, old, count)}
         new, _ = put(desk, Planting, None, {**fields, **came})
-        gone = admit(
-            Loss,
-            **desk.fields(day),
-            bed_uid=there.uid,
-            planting_uid=old.uid,
-            count=count,
-            cause=MOVED,
-            note=f"to {here.name}",
-        )
+        gone = gone_to(desk, here, old, count, day, MOVED)
         add_entries(desk.book, [gone])
         after = desk.reread()
         check_room(after.pages, here, "count", count)

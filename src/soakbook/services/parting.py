@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import NamedTuple
 
 from soakbook.errors import InputError
-from soakbook.garden.door import admit
 from soakbook.garden.entries import BedEntry, Loss
 from soakbook.garden.records import Bed, Planting
 from soakbook.garden.tables.causes import ELSEWHERE, PARTED
@@ -17,6 +16,7 @@ from soakbook.reckoning.simulation.watering import local_day
 from soakbook.services.beds import new_bed
 from soakbook.services.counts import whole_number
 from soakbook.services.desk import Desk, key_of, writing
+from soakbook.services.losing import gone_to
 from soakbook.services.pen import Pen
 from soakbook.services.room import check_room
 from soakbook.services.settings import put
@@ -77,25 +77,20 @@ def part(
         _check_ground(going, typed["area"], fresh.area_m2)
         here, _ = put(desk, Bed, None, _of_part(whole, fresh, day))
         put(desk, Bed, whole, {"area_m2": whole.area_m2 - fresh.area_m2})
-        lost = [_gone(desk, whole, here, one, day) for one in going]
+        lost = [gone_to(desk, here, one.planting, one.count, day, PARTED) for one in going]
         for one in going:
             put(desk, Planting, None, _over(one, here, day))
         add_entries(desk.book, lost)
         after = desk.reread()
-        for each in (here, desk_bed(after, whole)):
+        for each in (here, after.bed_with(whole.uid)):
             check_room(after.pages, each, "area", typed["area"])
-    return told("part", here.key, _say(after, desk_bed(after, whole), here, going, day), {
+    return told("part", here.key, _say(after, after.bed_with(whole.uid), here, going, day), {
         "entries": [one.uid for one in lost],
         "parted_from": whole.key,
         "parted_on": day.isoformat(),
-        "area_m2": [desk_bed(after, whole).area_m2, here.area_m2],
+        "area_m2": [after.bed_with(whole.uid).area_m2, here.area_m2],
         "plantings": [{"planting": one.planting.name, "count": one.count} for one in going],
     })  # fmt: skip
-
-
-def desk_bed(desk: Desk, bed: Bed) -> Bed:
-    """A bed as the desk's pages have it."""
-    return desk.pages.bed_by_uid()[bed.uid]
 
 
 def _first_day(desk: Desk, whole: Bed, on: str | None) -> date:
@@ -173,19 +168,6 @@ def _over(one: Going, here: Bed, day: date) -> dict[str, object]:
     del fields["uid"]
     own = {"bed_uid": here.uid, "count": one.count, "replaces": None}
     return {**fields, **own, "came_from": one.planting.uid, "parted_on": day}
-
-
-def _gone(desk: Desk, whole: Bed, here: Bed, one: Going, day: date) -> Loss:
-    """That they are counted in the old bed no longer."""
-    return admit(
-        Loss,
-        **desk.fields(day),
-        bed_uid=whole.uid,
-        planting_uid=one.planting.uid,
-        count=one.count,
-        cause=PARTED,
-        note=f"to {here.name}",
-    )
 
 
 def _say(
