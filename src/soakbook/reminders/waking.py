@@ -1,0 +1,1 @@
+"""The clock: four jobs that wake up and look."""
