@@ -52,11 +52,10 @@ class Reached:
 
 
 class Addresses(NamedTuple):
-    """All that is known of ways to people."""
+    """All that is known of ways to people: who takes our mail, and where each is reached, by name."""
 
     server: MailServer | None
     people: Mapping[str, Reached]
-    """By name."""
 
 
 def check_mail_address(text: str, field: str = "mail") -> str:
@@ -136,6 +135,52 @@ def check_safe(host: str, security: Security, field: str) -> None:
             f"tls or starttls; without either only to a server on this machine, and {host} is not"
         )
         raise InputError(field, security, right)
+
+
+def check_security(value: object, field: str) -> Security:
+    """How a server is spoken to.
+
+    Parameters
+    ----------
+    value : object
+        As typed or read.
+    field : str
+        What the gardener calls it.
+
+    Raises
+    ------
+    InputError
+        Something else.
+    """
+    for one in SECURITIES:
+        if value == one:
+            return one
+    raise InputError(field, value, f"one of {', '.join(SECURITIES)}")
+
+
+def check_login(server: MailServer, user_field: str, password_field: str) -> None:
+    """Refuse half a login, and one that no server could be told.
+
+    Parameters
+    ----------
+    server : MailServer
+        Whose login it is.
+    user_field, password_field : str
+        What the gardener calls them.
+
+    Raises
+    ------
+    InputError
+        A user without a password, or the other way round; letters that do not print.
+    """
+    if not server.user.isprintable():
+        raise InputError(user_field, server.user, "letters that print")
+    if not server.password.isprintable():
+        raise InputError(password_field, "...", "letters that print")
+    if server.user and not server.password:
+        raise InputError(password_field, None, f"the password of {server.user}, or no user either")
+    if server.password and not server.user:
+        raise InputError(user_field, None, "whose password it is, or no password either")
 
 
 def is_host(text: str) -> bool:

@@ -89,7 +89,7 @@ def shown_push(url: str) -> str:
 
 
 def _post(url: str, field: str = "push") -> "Apprise":
-    """One service of Apprise's, which sends once, follows no turnings, keeps nothing on the disk, says nothing aloud."""
+    """One service of Apprise's, which sends once, follows no turnings, writes nothing down and says nothing aloud."""
     try:
         from apprise import Apprise, AppriseAsset
     except ImportError:
