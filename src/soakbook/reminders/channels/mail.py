@@ -112,26 +112,24 @@ class _Session(smtplib.SMTP):
         super().__init__(
             server.host, server.port, local_hostname="localhost", timeout=delivery.patience_s
         )
+        if self.sock is not None:
+            # Who has no name says the address it calls from (RFC 5321, section 4.1.4).
+            own = self.sock.getsockname()[0].partition("%")[0]
+            self.local_hostname = f"[IPv6:{own}]" if ":" in own else f"[{own}]"
 
     def _get_socket(self, host: str, port: int, timeout: float) -> socket.socket:
         delivery = self._delivery
         # A server has several addresses, and one of them may be dead.
         line = socket.create_connection((host, port), timeout / 3)
         try:
-            line.settimeout(timeout)
+            line.settimeout(2 * timeout)  # the lifeline is cut before
             delivery.lifeline.hold(line)
-            self._own_name(line)
             if delivery.server.security == "tls":
                 return delivery.context.wrap_socket(line, server_hostname=host)
         except BaseException:
             line.close()
             raise
         return line
-
-    def _own_name(self, line: socket.socket) -> None:
-        """Who has no name says the address it calls from (RFC 5321, section 4.1.4)."""
-        own = line.getsockname()[0].partition("%")[0]
-        self.local_hostname = f"[IPv6:{own}]" if ":" in own else f"[{own}]"
 
 
 class _Delivery:
@@ -154,8 +152,8 @@ class _Delivery:
             return Outcome("sent", said)
         except smtplib.SMTPResponseException as fault:
             reply = fault.smtp_error
-            # Of what cannot be read as an answer smtplib makes a code below 0, or words of its own, which are text.
-            if fault.smtp_code < 0 or not isinstance(reply, bytes):
+            # Of what it cannot read smtplib makes a code below 0, or words of its own, which are text.
+            if not (_is_code(fault.smtp_code) and isinstance(reply, bytes)):
                 return Outcome("later", f"{self.server.host} does not speak as mail servers do")
             came: Came = "refused" if 500 <= fault.smtp_code < 600 else "later"
             return Outcome(came, f"{self._step}: {_said(fault.smtp_code, reply)}")
@@ -188,7 +186,7 @@ class _Delivery:
         session.send(letter + b".\r\n")
         code, reply = session.getreply()
         # A code that no server has is no answer: what became of the message is not known.
-        self.is_handed_over = not 200 <= code < 600
+        self.is_handed_over = not _is_code(code)
         return _said(*_need_yes(code, reply))
 
 
@@ -229,6 +227,11 @@ def _log_in(session: smtplib.SMTP, server: MailServer) -> None:
 
 def _plain(server: MailServer) -> str:
     return b64encode(f"\0{server.user}\0{server.password}".encode()).decode()
+
+
+def _is_code(code: int) -> bool:
+    """Whether mail servers answer so (RFC 5321, section 4.2.1)."""
+    return 200 <= code < 600
 
 
 def _need_yes(code: int, reply: bytes) -> tuple[int, bytes]:
