@@ -65,4 +65,5 @@ def _owner(bed: Bed, pool: Sequence[Person], pages: Pages, day: date) -> Uid:
     kept_by = plain(bed.keeper or "")
     keeper = [one for one in pool if kept_by and plain(one.name) == kept_by]
     coming = [one for one in (*keeper, *pool) if comes_on(one, day)]
-    return next((one.uid for one in (*coming, *keeper)), head_of(pages))
+    head = [one for one in pool if one.uid == head_of(pages)]
+    return next((one.uid for one in (*coming, *keeper, *head, *pool)), GARDENER)
