@@ -94,15 +94,6 @@ USUAL = MappingProxyType(
                 too_old=_END_OF_DAY,
             ),
             Usual(
-                "feel",
-                "go and feel",
-                "A bed has been reckoned for too many days without a finger in it.",
-                hour=None,
-                whom="keeper",
-                late=_NOON,
-                too_old=_END_OF_DAY,
-            ),
-            Usual(
                 "round",
                 "the morning's round",
                 "What is to be done this morning, bed by bed. Nothing to do: no reminder.",
@@ -110,6 +101,15 @@ USUAL = MappingProxyType(
                 whom="keeper",
                 late=_NOON,
                 too_old=Limit(time(20), least_hours=6),
+            ),
+            Usual(
+                "feel",
+                "go and feel",
+                "A bed has been reckoned for too many days without a finger in it.",
+                hour=None,
+                whom="keeper",
+                late=_NOON,
+                too_old=_END_OF_DAY,
             ),
             Usual(
                 "heat",
@@ -161,8 +161,8 @@ USUAL = MappingProxyType(
         )
     }
 )
-"""In the order in which kinds of the same moment are decided: a broken promise and a bed to feel come before the round,
-because they take their beds out of it."""
+"""In the order in which kinds of the same moment are decided: a broken promise comes before the round, because it takes
+its beds out of it, and a bed to feel after it, because whoever has a round is told in that."""
 
 
 def settled(kind: ReminderKind, said: Reminder | None, garden: Garden) -> Setting:

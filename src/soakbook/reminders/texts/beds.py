@@ -14,7 +14,7 @@ DONE_BY = time(10)
 """Before the heat of the day. common practice, no source."""
 
 ANSWER = "Answer: soakbook remind done | half | could-not | left."
-LIST_LETTERS = 130
+LIST_LETTERS = 120
 
 _KIND_WORDS: Mapping[DoseKind | None, str] = {
     "rescue": ", a rescue",
@@ -42,10 +42,10 @@ def round_text(sight: Sight, calls: Sequence[Call], to_feel: Sequence[Call]) -> 
         Part(0, f"{_doses(calls)}: about {minutes(sum(one.minutes_on_foot for one in calls))}."),
         Part(2, dry_words(sight, calls)),
         Part(1, _last_safe(calls, sight.day)),
-        Part(4, f"Feel one first: {listed(first, 60)}." if first else ""),
-        Part(5, f"Feel too: {listed([one.name for one in to_feel], 60)}." if to_feel else ""),
-        Part(6, calls[0].reason if len(calls) == 1 else ""),
-        Part(3, ANSWER),
+        Part(3, f"Feel one first: {listed(first, 60)}." if first else ""),
+        Part(4, f"Feel too: {listed([one.name for one in to_feel], 60)}." if to_feel else ""),
+        Part(5, calls[0].reason if len(calls) == 1 else ""),
+        Part(0, ANSWER),
     ]
     return text_of(title, parts)
 
@@ -60,7 +60,7 @@ def promise_text(sight: Sight, calls: Sequence[Call]) -> Text:
         Part(0, f"Left for it, and to be soaked this morning: {_doses(calls)}."),
         Part(2, _last_safe(calls, sight.day)),
         Part(1, "Not left for a forecast again before it has been soaked or rained on."),
-        Part(3, ANSWER),
+        Part(0, ANSWER),
     ]
     return text_of(f"{called(sight.round.garden)}: the rain did not come", parts)
 
@@ -101,7 +101,7 @@ def unheard_text(
         Part(0, asked),
         Part(0, f"{lead}: {called_it}{doses}{on_balls}."),
         Part(1, dry_words(morning, calls)),
-        Part(2, ANSWER),
+        Part(0, ANSWER),
     ]
     return text_of(title, parts)
 

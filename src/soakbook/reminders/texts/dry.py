@@ -43,7 +43,6 @@ def dry_text(sight: Sight, calls: Sequence[Call]) -> Text:
         Part(0, f"{at_least.capitalize()}{days(spell.no_useful_rain_days)}{_ahead(sight)}."),
         Part(0, f"Roots are still in the ball: {listed([call.name for call in calls], 90)}."),
         Part(1, f"Likely wanted: {listed(likely, 90)}." if likely else ""),
-        Part(2, "Rain on the mulch is not rain on a ball: feel one."),
     ]
     title = f"{called(sight.round.garden)}: no useful rain since {date_of(since, sight.day)}"
     return text_of(title, parts)
