@@ -11,6 +11,7 @@ from datetime import date, datetime
 from hashlib import blake2b
 from zoneinfo import ZoneInfo
 
+from soakbook.garden.pages import Pages
 from soakbook.garden.records import Garden, Uid
 from soakbook.garden.reminding import Notice, ReminderKind
 from soakbook.reminders import due_beds, due_news
@@ -18,7 +19,6 @@ from soakbook.reminders.asked import TO_BEDS, Asked, Saying, SightAt
 from soakbook.reminders.heard import heard_on
 from soakbook.reminders.instants import Instant, due_at, late_from, not_after
 from soakbook.reminders.kinds import Setting
-from soakbook.reminders.sight import Sight
 
 TOLD_DAYS = 42
 """How far back it counts what was decided before: longer than a dry spell is silent."""
@@ -68,14 +68,14 @@ def decide(
     return tuple(found)
 
 
-def answered(waiting: Iterable[Notice], sight: Sight) -> tuple[Notice, ...]:
+def answered(waiting: Iterable[Notice], pages: Pages) -> tuple[Notice, ...]:
     """Of the reminders that wait to be sent those whose beds have all been answered for since."""
     return tuple(
         notice
         for notice in waiting
         if notice.beds
         and notice.what in TO_BEDS
-        and set(notice.beds) <= heard_on(sight.pages, notice.for_day).answered
+        and set(notice.beds) <= heard_on(pages, notice.for_day).answered
     )
 
 

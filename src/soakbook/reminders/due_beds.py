@@ -54,7 +54,7 @@ def feel(asked: Asked) -> Iterator[Saying]:
 
 
 def unheard(asked: Asked) -> Iterator[Saying]:
-    """Beds of the morning that nobody has answered for, up to their last safe morning: for the next person, then the head.
+    """Beds of the morning that nobody has answered for, up to their last safe morning: the next person, then the head.
 
     Nobody is asked twice about a bed on one day.
     """

@@ -118,6 +118,18 @@ def claim(book: BookFile, who: str, now: datetime) -> Notice | None:
     return notice
 
 
+def lapse_old(book: BookFile, now: datetime) -> int:
+    """Let lapse what is too old by now and nobody is sending; how many there were."""
+    with book.writing() as connection:
+        gone = connection.execute(
+            "UPDATE notice SET state = 'lapsed', settled_at = :now, claimed_by = NULL, claimed_until = NULL,"
+            " not_before = NULL WHERE state = 'due' AND not_after <= :now"
+            " AND (claimed_until IS NULL OR claimed_until < :now)",
+            {"now": utc_text("now", now)},
+        )
+    return int(gone.rowcount)
+
+
 def settle(book: BookFile, notice: Notice) -> None:
     """Say what became of a reminder: its state, channel, tries, answer and when; once settled it stays as it is."""
     assert notice.settled_at is not None

@@ -1,0 +1,124 @@
+"""Sending what is due: claimed, given to a channel, marked with what the channel answered.
+
+A program that is killed between a channel's yes and the mark leaves a claim that runs out; then it is sent again, with
+the same identifier. Whatever else happens, each is sent once, lapses, is withdrawn or given up, and which is written.
+"""
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Person
+from soakbook.garden.reminding import Channel, Notice, Reminder
+from soakbook.reminders.deciding import answered
+from soakbook.reminders.kinds import settled
+from soakbook.reminders.message import Message, Outcome
+from soakbook.reminders.texts.fitting import LATE
+from soakbook.reminders.whose import GARDENER
+from soakbook.store.book import open_book
+from soakbook.store.book_file import BookFile
+from soakbook.store.garden_rows import read_garden, read_records
+from soakbook.store.outbox import claim, lapse_old, put_off, settle
+from soakbook.store.pages import read_pages
+
+BACK_OFF = (
+    timedelta(minutes=1),
+    timedelta(minutes=5),
+    timedelta(minutes=30),
+    timedelta(hours=2),
+)
+"""How long it waits after the first failure, the second, and so on; then always as long as after the last."""
+
+REFUSALS = len(BACK_OFF)
+"""A channel that says no for good is asked so often all the same: servers are set up wrongly for an hour, too."""
+
+UNREACHED = timedelta(minutes=5)
+"""How long it waits for whoever has no address yet."""
+
+NOBODY = "nobody is entered who could be told: soakbook person Ann --mail ann@example.org"
+
+Give = Callable[[Message, Channel | None], tuple[Channel | None, Outcome]]
+"""Gives a message to a channel: which it took, None where there is none, and what came of it."""
+
+
+def send_due(path: Path, clock: Callable[[], datetime], give: Give, who: str) -> tuple[Notice, ...]:
+    """Send everything whose hour has come; what became of each.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    clock : callable
+        The present moment, zone-aware: it goes on while a slow server answers.
+    give : callable
+        The channels.
+    who : str
+        A name that no other sender bears.
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened or written.
+    """
+    done: list[Notice] = []
+    with open_book(path) as book:
+        lapse_old(book, clock())
+        while (notice := claim(book, who, clock())) is not None:
+            done.append(_sent(book, notice, who, clock, give))
+    return tuple(done)
+
+
+def worded(notice: Notice, name: str, now: datetime) -> Message:
+    """A reminder as it is sent at a moment: late is said."""
+    late = LATE if now >= notice.late_from else ""
+    return Message(notice.uid, name, notice.title, late + notice.body, now)
+
+
+def _sent(
+    book: BookFile, notice: Notice, who: str, clock: Callable[[], datetime], give: Give
+) -> Notice:
+    """One reminder sent, and its mark written."""
+    if notice.beds and _is_answered(book, notice, clock()):
+        return _settled(book, notice._replace(state="withdrawn", settled_at=clock()))
+    name = _name(book, notice)
+    if name is None:
+        return _waits(book, notice, who, (clock() + UNREACHED, NOBODY))
+    channel, outcome = give(worded(notice, name, clock()), _channel(book, notice))
+    if channel is None:
+        return _waits(book, notice, who, (clock() + UNREACHED, outcome.answer))
+    tried = notice._replace(channel=channel, tries=notice.tries + 1, answer=outcome.answer)
+    if outcome.came == "sent":
+        return _settled(book, tried._replace(state="sent", settled_at=clock()))
+    if outcome.came == "refused" and tried.tries > REFUSALS:
+        return _settled(book, tried._replace(state="given_up", settled_at=clock()))
+    wait = BACK_OFF[min(tried.tries, len(BACK_OFF)) - 1]
+    return _waits(book, tried, who, (clock() + wait, outcome.answer))
+
+
+def _settled(book: BookFile, notice: Notice) -> Notice:
+    settle(book, notice)
+    return notice
+
+
+def _waits(book: BookFile, notice: Notice, who: str, until: tuple[datetime, str]) -> Notice:
+    not_before, answer = until
+    waiting = notice._replace(answer=answer)
+    put_off(book, waiting, who, not_before)
+    return waiting
+
+
+def _is_answered(book: BookFile, notice: Notice, now: datetime) -> bool:
+    pages: Pages = read_pages(book, known_at=now)
+    return bool(answered([notice], pages))
+
+
+def _name(book: BookFile, notice: Notice) -> str | None:
+    """Whom it is for; a gardener who has entered nobody cannot be told, nor who is no longer there."""
+    people = {one.uid: one.name for one in read_records(book, Person)}
+    return None if notice.whom == GARDENER else people.get(notice.whom)
+
+
+def _channel(book: BookFile, notice: Notice) -> Channel | None:
+    said = {one.uid: one for one in read_records(book, Reminder)}
+    return settled(notice.what, said.get(notice.what), read_garden(book)).channel
