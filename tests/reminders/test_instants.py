@@ -145,6 +145,18 @@ def test_a_day_without_its_last_hour_is_told_before_the_next_begins() -> None:
     ]
 
 
+def test_a_day_begun_is_told_of_though_the_clock_goes_back_into_the_day_before() -> None:
+    """St John's, Sunday 7 November 2010: 00:01 -> Saturday 23:01, at 02:31 UTC."""
+    zone = "America/St_Johns"
+    settings, garden = settings_with({"promise": time(0)}, zone), garden_in(zone)
+    before, back = (datetime(2010, 11, 7, 2, minute, tzinfo=UTC) for minute in (29, 45))
+    found = due_instants(settings, garden, before, back)
+    assert [(one.kind, str(one.for_day), one.at.minute) for one in found] == [
+        ("promise", "2010-11-07", 30)
+    ]
+    assert due_instants(settings, garden, back, back + timedelta(hours=1)) == ()
+
+
 def test_a_day_that_the_calendar_leapt_over_has_none() -> None:
     found = due("Pacific/Apia", "2011-12-29T12:00", "2011-12-31T12:00", ODD_HOURS)
     assert Counter(one[2] for one in found) == {"2011-12-29": 3, "2011-12-31": 5}
