@@ -7,12 +7,13 @@ the same identifier. Whatever else happens, each is sent once, lapses, is withdr
 from collections.abc import Callable
 from datetime import datetime, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
-from soakbook.garden.pages import Pages
-from soakbook.garden.records import Person
+from soakbook.garden.records import Garden, Person
 from soakbook.garden.reminding import Channel, Notice, Reminder
 from soakbook.reminders.deciding import answered
-from soakbook.reminders.kinds import settled
+from soakbook.reminders.instants import due_at
+from soakbook.reminders.kinds import Setting, settled
 from soakbook.reminders.message import Message, Outcome
 from soakbook.reminders.texts.fitting import LATE
 from soakbook.reminders.whose import GARDENER
@@ -81,10 +82,14 @@ def _sent(
     """One reminder sent, and its mark written."""
     if notice.beds and _is_answered(book, notice, clock()):
         return _settled(book, notice._replace(state="withdrawn", settled_at=clock()))
+    garden, setting = _setting(book, notice)
+    loud = due_at(clock(), setting, ZoneInfo(garden.timezone))
+    if loud > clock():
+        return _waits(book, notice, who, (loud, notice.answer))
     name = _name(book, notice)
     if name is None:
         return _waits(book, notice, who, (clock() + UNREACHED, NOBODY))
-    channel, outcome = give(worded(notice, name, clock()), _channel(book, notice))
+    channel, outcome = give(worded(notice, name, clock()), setting.channel)
     if channel is None:
         return _waits(book, notice, who, (clock() + UNREACHED, outcome.answer))
     tried = notice._replace(channel=channel, tries=notice.tries + 1, answer=outcome.answer)
@@ -109,8 +114,7 @@ def _waits(book: BookFile, notice: Notice, who: str, until: tuple[datetime, str]
 
 
 def _is_answered(book: BookFile, notice: Notice, now: datetime) -> bool:
-    pages: Pages = read_pages(book, known_at=now)
-    return bool(answered([notice], pages))
+    return bool(answered([notice], read_pages(book, known_at=now)))
 
 
 def _name(book: BookFile, notice: Notice) -> str | None:
@@ -119,6 +123,8 @@ def _name(book: BookFile, notice: Notice) -> str | None:
     return None if notice.whom == GARDENER else people.get(notice.whom)
 
 
-def _channel(book: BookFile, notice: Notice) -> Channel | None:
+def _setting(book: BookFile, notice: Notice) -> tuple[Garden, Setting]:
+    """How its kind is sent as things stand now: what waited may have come into the quiet hours since."""
     said = {one.uid: one for one in read_records(book, Reminder)}
-    return settled(notice.what, said.get(notice.what), read_garden(book)).channel
+    garden = read_garden(book)
+    return garden, settled(notice.what, said.get(notice.what), garden)
