@@ -123,7 +123,7 @@ USUAL = MappingProxyType(
             Usual(
                 "dry",
                 "a dry spell",
-                "No useful rain for long while roots are still in the ball, and the last safe morning.",
+                "No useful rain for ten days while roots are still in the ball; again every ten days.",
                 hour=time(17),
                 whom="keeper",
                 late=_NEXT_ROUND,

@@ -7,10 +7,11 @@ the same identifier. Whatever else happens, each is sent once, lapses, is withdr
 from collections.abc import Callable
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.records import Garden, Person
-from soakbook.garden.reminding import Channel, Notice, Reminder
+from soakbook.garden.reminding import Channel, Notice, NoticeState, Reminder
 from soakbook.reminders.deciding import answered
 from soakbook.reminders.instants import due_at
 from soakbook.reminders.kinds import Setting, settled
@@ -64,9 +65,10 @@ def send_due(path: Path, clock: Callable[[], datetime], give: Give, who: str) ->
     """
     done: list[Notice] = []
     with open_book(path) as book:
+        sender = _Sender(book, who, clock, give)
         lapse_old(book, clock())
         while (notice := claim(book, who, clock())) is not None:
-            done.append(_sent(book, notice, who, clock, give))
+            done.append(sender.send(notice))
     return tuple(done)
 
 
@@ -76,45 +78,52 @@ def worded(notice: Notice, name: str, now: datetime) -> Message:
     return Message(notice.uid, name, notice.title, late + notice.body, now)
 
 
-def _sent(
-    book: BookFile, notice: Notice, who: str, clock: Callable[[], datetime], give: Give
-) -> Notice:
-    """One reminder sent, and its mark written."""
-    if notice.beds and _is_answered(book, notice, clock()):
-        return _settled(book, notice._replace(state="withdrawn", settled_at=clock()))
-    garden, setting = _setting(book, notice)
-    loud = due_at(clock(), setting, ZoneInfo(garden.timezone))
-    if loud > clock():
-        return _waits(book, notice, who, (loud, notice.answer))
-    name = _name(book, notice)
-    if name is None:
-        return _waits(book, notice, who, (clock() + UNREACHED, NOBODY))
-    channel, outcome = give(worded(notice, name, clock()), setting.channel)
-    if channel is None:
-        return _waits(book, notice, who, (clock() + UNREACHED, outcome.answer))
-    tried = notice._replace(channel=channel, tries=notice.tries + 1, answer=outcome.answer)
-    if outcome.came == "sent":
-        return _settled(book, tried._replace(state="sent", settled_at=clock()))
-    if outcome.came == "refused" and tried.tries > REFUSALS:
-        return _settled(book, tried._replace(state="given_up", settled_at=clock()))
-    wait = BACK_OFF[min(tried.tries, len(BACK_OFF)) - 1]
-    return _waits(book, tried, who, (clock() + wait, outcome.answer))
+class _Sender(NamedTuple):
+    """Whoever sends: in which book, under which name, by which clock and channels."""
 
+    book: BookFile
+    who: str
+    clock: Callable[[], datetime]
+    give: Give
 
-def _settled(book: BookFile, notice: Notice) -> Notice:
-    settle(book, notice)
-    return notice
+    def send(self, notice: Notice) -> Notice:
+        """One claimed reminder sent, or not any more, or not yet; its mark is written."""
+        now = self.clock()
+        if notice.beds and answered([notice], read_pages(self.book, known_at=now)):
+            return self.settled(notice, "withdrawn")
+        garden, setting = _setting(self.book, notice)
+        loud = due_at(now, setting, ZoneInfo(garden.timezone))
+        if loud > now:
+            return self.put_off(notice, loud)
+        name = _name(self.book, notice)
+        if name is None:
+            return self.put_off(notice._replace(answer=NOBODY), now + UNREACHED)
+        channel, outcome = self.give(worded(notice, name, now), setting.channel)
+        if channel is None:
+            return self.put_off(notice._replace(answer=outcome.answer), now + UNREACHED)
+        return self.marked(
+            notice._replace(channel=channel, tries=notice.tries + 1, answer=outcome.answer), outcome
+        )
 
+    def marked(self, tried: Notice, outcome: Outcome) -> Notice:
+        """What a channel answered, written."""
+        if outcome.came == "sent":
+            return self.settled(tried, "sent")
+        if outcome.came == "refused" and tried.tries > REFUSALS:
+            return self.settled(tried, "given_up")
+        wait = BACK_OFF[min(tried.tries, len(BACK_OFF)) - 1]
+        return self.put_off(tried, self.clock() + wait)
 
-def _waits(book: BookFile, notice: Notice, who: str, until: tuple[datetime, str]) -> Notice:
-    not_before, answer = until
-    waiting = notice._replace(answer=answer)
-    put_off(book, waiting, who, not_before)
-    return waiting
+    def settled(self, notice: Notice, state: NoticeState) -> Notice:
+        """The end of a reminder, written."""
+        done = notice._replace(state=state, settled_at=self.clock())
+        settle(self.book, done)
+        return done
 
-
-def _is_answered(book: BookFile, notice: Notice, now: datetime) -> bool:
-    return bool(answered([notice], read_pages(book, known_at=now)))
+    def put_off(self, notice: Notice, until: datetime) -> Notice:
+        """A reminder left for later."""
+        put_off(self.book, notice, self.who, until)
+        return notice
 
 
 def _name(book: BookFile, notice: Notice) -> str | None:
