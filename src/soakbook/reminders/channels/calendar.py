@@ -2,7 +2,8 @@
 
 Text only: what goes in is in `calendar_events`, what of it is new or changed in `calendar_keeping`; the file is
 `calendar_file`'s. The one home of icalendar, which folds and puts together. Zones and the marks before commas are ours:
-in icalendar 7.3.2 summer time begins an hour late (`add_missing_timezones`), and a backslash typed before an N a new line.
+in icalendar 7.3.2 summer time begins an hour late (`add_missing_timezones`), and a backslash that somebody typed before
+an N becomes a new line.
 """
 
 from collections.abc import Iterable
@@ -55,7 +56,7 @@ def calendar_text(kept: Iterable[Kept], garden_name: str, zone: ZoneInfo) -> str
     calendar.add("METHOD", "PUBLISH")
     calendar.add("NAME", _line(garden_name))
     calendar.add("X-WR-CALNAME", _line(garden_name))
-    calendar.refresh_interval = LOOK_AGAIN
+    calendar.add("REFRESH-INTERVAL", LOOK_AGAIN, parameters={"VALUE": "DURATION"})
     calendar.add_component(_timezone(zone, rows))
     for row in rows:
         calendar.add_component(_event(row, zone))
@@ -97,7 +98,10 @@ def _alarm(row: Kept) -> "Alarm":
     alarm = Alarm()
     alarm.add("ACTION", "DISPLAY")
     alarm.add("DESCRIPTION", _line(row.said["title"]))
-    alarm.TRIGGER = moment if at is None else moment - datetime.fromisoformat(at)
+    if at is None:
+        alarm.add("TRIGGER", moment, parameters={"VALUE": "DATE-TIME"})
+    else:
+        alarm.add("TRIGGER", moment - datetime.fromisoformat(at))
     return alarm
 
 
@@ -131,17 +135,21 @@ def _timezone(zone: ZoneInfo, rows: Iterable[Kept]) -> "Timezone":
 
 def _line(words: str) -> "vText":
     """A title: one line, whatever was typed."""
-    return _text(" ".join(words.split()))
+    return _typed()(" ".join(_plain(words).split()))
 
 
 def _text(words: str) -> "vText":
+    return _typed()(_plain(words))
+
+
+def _plain(words: str) -> str:
     """Text without what no calendar may hold (RFC 5545, 3.3.11): line ends of every kind are one, other controls go.
 
     A reader that takes another mark than CRLF for a line's end must not find a line of somebody's own making.
     """
     lines = "\n".join(words.splitlines())
-    plain = "".join(mark for mark in lines if mark >= " " or mark in "\n\t")
-    return _typed()(plain.replace("\x7f", "").encode("utf-8", "replace").decode())
+    kept = "".join(mark for mark in lines if mark in "\n\t" or (mark >= " " and mark != "\x7f"))
+    return kept.encode("utf-8", "replace").decode()
 
 
 @cache

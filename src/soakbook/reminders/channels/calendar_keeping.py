@@ -117,7 +117,10 @@ def _newest(kept: Iterable[Kept]) -> dict[str, Kept]:
 
 def _row(before: Kept | None, event: CalendarEvent, now: datetime) -> Kept | None:
     """The event that is there, as it is to be; None where another is to be opened."""
-    if before is None or (before.closed(now) and event.first > before.last):
+    if before is None:
+        return None
+    goes_on = event.first <= before.last and event.last >= now.date()
+    if before.closed(now) and not goes_on:
         return None
     if not before.cancelled and before.said == {**before.said, **_as_json(event)}:
         return before
