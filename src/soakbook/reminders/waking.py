@@ -10,7 +10,9 @@ APScheduler 3.11.3: 3.11.0 slept an hour too long over the change in spring (its
 hour of autumn (its issue 1021).
 """
 
+import logging
 import threading
+import traceback
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import UTC, datetime, tzinfo
@@ -95,6 +97,7 @@ class Waker:
     def start(self, *, paused: bool = False) -> None:
         """Make the jobs and begin; each is due at once but for tidying."""
         self._make_jobs()
+        logging.getLogger("apscheduler").setLevel(logging.CRITICAL)  # what goes wrong is said by us
         met = EVENT_JOB_EXECUTED | EVENT_JOB_ERROR | EVENT_JOB_MISSED | EVENT_JOB_MAX_INSTANCES
         self.scheduler.add_listener(self._met, met)
         self.scheduler.start(paused=paused)
@@ -164,7 +167,11 @@ class Waker:
         if isinstance(error, SoakbookError):
             say = f"{event.job_id}: {error}"
         elif error is not None:
-            say = f"{event.job_id} broke: {type(error).__name__}; this is a fault of soakbook's, please report it"
+            where = traceback.extract_tb(error.__traceback__)[-1]
+            say = (
+                f"{event.job_id} broke, {type(error).__name__} at {Path(where.filename).name}:{where.lineno}; this is "
+                "a fault of soakbook's, please report it"
+            )
         elif event.code == EVENT_JOB_MAX_INSTANCES:
             say = f"{event.job_id} was due again while it was at it yet"
         else:
