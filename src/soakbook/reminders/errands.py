@@ -6,7 +6,6 @@
 from collections.abc import Callable
 from datetime import datetime, timedelta
 from pathlib import Path
-from uuid import uuid4
 
 from soakbook.garden.reminding import Channel, Notice
 from soakbook.reminders.addresses import read_addresses
@@ -16,7 +15,7 @@ from soakbook.reminders.message import Message, Outcome
 from soakbook.reminders.sending import send_due
 from soakbook.reminders.sights import sights_of
 from soakbook.services.weather import ask
-from soakbook.store.book import open_book
+from soakbook.store.book import new_uid, open_book
 from soakbook.store.garden_rows import read_garden
 from soakbook.store.outbox import forget_incidents, forget_notices
 from soakbook.store.texts import garden_zone
@@ -102,7 +101,7 @@ def send(path: Path, clock: Callable[[], datetime]) -> tuple[Notice, ...]:
     def to_channel(message: Message, wanted: Channel | None) -> tuple[Channel | None, Outcome]:
         return give(message, wanted, addresses)
 
-    return send_due(path, clock, to_channel, uuid4().hex)
+    return send_due(path, clock, to_channel, new_uid())
 
 
 def tidy(path: Path, now: datetime) -> int:

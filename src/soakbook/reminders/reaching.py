@@ -1,6 +1,5 @@
 """Where people are reached: an address is written down, and a test message goes there at once."""
 
-from collections.abc import Sequence
 from datetime import datetime
 from hashlib import blake2b
 from pathlib import Path
@@ -111,7 +110,7 @@ def _said(name: str, channel: str, outcome: Outcome) -> str:
 
 def _known(path: Path, name: str) -> str:
     with open_book(path, read_only=True) as book:
-        names: Sequence[str] = [one.name for one in read_records(book, Person)]
+        names = [one.name for one in read_records(book, Person)]
     if not names:
         raise InputError("person", name, f"somebody entered: soakbook person {name}")
     return find(name, names, "person", {})

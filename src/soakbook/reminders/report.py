@@ -1,4 +1,4 @@
-"""What came of reminders, as `--json` gives it: what was decided and sent, what the clock met with. No address in it."""
+"""What came of reminders, as `--json` gives it: what was decided and sent, what was met with. No address is in it."""
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime

@@ -237,8 +237,8 @@ def _quiet(text: str) -> dict[str, Any]:
 
 def _hour(field: str, text: str, whole: str | None = None) -> time:
     hour, colon, minute = text.strip().partition(":")
-    if colon and hour.isdecimal() and minute.isdecimal() and len(minute) == 2:
-        if int(hour) < 24 and int(minute) < 60:
-            return time(int(hour), int(minute))
+    digits = colon and hour.isdecimal() and minute.isdecimal() and len(minute) == 2
+    if digits and int(hour) < 24 and int(minute) < 60:
+        return time(int(hour), int(minute))
     right = "an hour such as 07:00" if whole is None else "two hours such as 22:00-06:00"
     raise InputError(field, whole or text, right)

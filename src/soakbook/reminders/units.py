@@ -58,8 +58,8 @@ def _systemd(run: Run) -> str:
 
     References
     ----------
-    systemd.unit(5), systemd.service(5): double quotes keep blanks, a backslash and a quote inside them take a backslash,
-    a per cent sign and a dollar are doubled.
+    systemd.unit(5), systemd.service(5): double quotes keep blanks, a backslash and a quote inside them take a
+    backslash, a per cent sign and a dollar are doubled.
     """
     words = " ".join(map(_systemd_word, run.words("run")))
     return f"""\
