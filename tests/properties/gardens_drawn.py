@@ -23,6 +23,7 @@ from soakbook.garden.records import (
     Restriction,
     Tap,
 )
+from soakbook.garden.reminding import Reminder, ReminderKind
 from soakbook.garden.sense import NO_LETTERS, faults
 from soakbook.garden.tables.balls import MIXES
 from soakbook.garden.tables.mulches import MULCHES
@@ -166,7 +167,12 @@ def fillings(draw: st.DrawFn) -> Callable[[Path], None]:
         one._replace(uid=f"rule {n}")
         for n, one in enumerate(draw(st.lists(drawn(Restriction) | drawn(Rate), max_size=3)))
     ]
-    records = [*taps, *beds, *plantings, *people, *rules]
+    named = frozenset(one.uid for one in people)
+    reminders = [
+        draw(drawn(Reminder, uid=st.just(kind), **_for_whom(named)))
+        for kind in draw(st.sets(st.sampled_from(get_args(ReminderKind)), max_size=3))
+    ]
+    records = [*taps, *beds, *plantings, *people, *rules, *reminders]
     changed = draw(st.lists(st.sampled_from(beds), max_size=2))
     entries = draw(_entries([one.uid for one in beds], [one.uid for one in plantings]))
     weather = draw(_weather())
@@ -183,6 +189,16 @@ def fillings(draw: st.DrawFn) -> Callable[[Path], None]:
             weather(book)
 
     return fill
+
+
+def _for_whom(people: frozenset[str]) -> dict[str, st.SearchStrategy[Any]]:
+    """The people there are by name, or none."""
+    if people:
+        return {"whom": st.just("named"), "named": st.just(people)}
+    return {
+        "whom": st.none() | st.sampled_from(["keeper", "next", "head", "all"]),
+        "named": st.just(frozenset()),
+    }
 
 
 @st.composite

@@ -57,6 +57,14 @@ SINCE = {
         "INSERT INTO entry (uid, kind, happened_at, written_at, supersedes, corrected_by) VALUES ('void-1', 'void',"
         " '2031-05-15', '2031-05-15T06:05:00+00:00', 'feel-1', 'Tom')",
     ),
+    6: (
+        "UPDATE garden SET head = 'Ann'",
+        "INSERT INTO reminder (uid, wanted, hour) VALUES ('round', 1, '06:30:00')",
+        "INSERT INTO notice (uid, what, whom, about, for_day, zone, title, body, beds, due_at, late_from, not_after,"
+        " state) VALUES ('notice-1', 'round', 'person-1', '', '2031-05-15', 'Europe/London', 'a bed', 'Chapel Wall',"
+        " 'bed-1', '2031-05-15T05:30:00+00:00', '2031-05-15T11:00:00+00:00', '2031-05-15T19:00:00+00:00', 'due')",
+        "INSERT INTO decided VALUES (1, '2031-05-15T05:30:00+00:00', '2031-05-15T05:31:00+00:00')",
+    ),
     5: ("UPDATE bed SET rests_from = '2031-10-01' WHERE uid = 'bed-1'",),
 }
 """What the tables that came with a version hold."""

@@ -21,6 +21,7 @@ from soakbook.garden.records import (
     Restriction,
     Tap,
 )
+from soakbook.garden.reminding import Reminder
 from soakbook.store.book_file import BookFile
 from soakbook.store.changes import changes
 from soakbook.store.garden_rows import (
@@ -47,6 +48,9 @@ ABSENCES = st.lists(st.builds(Absence)).map(
 UIDS = st.text(min_size=1).map(lambda text: f"new {text}")
 SAID = st.frozensets(st.sampled_from(["soil", "area_m2", "canopy_full_m2"]))
 ALONE: dict[str, Any] = {"parted_from": st.none(), "parted_on": st.none()}
+NAMED = st.frozensets(st.text("abc1", min_size=1), min_size=1)
+LOUD = {"quiet_from": st.none(), "quiet_until": st.none()}
+QUIET = {"quiet_from": st.times(), "quiet_until": st.times()}
 KINDS: list[st.SearchStrategy[Setting]] = [
     st.builds(
         Bed,
@@ -70,6 +74,10 @@ KINDS: list[st.SearchStrategy[Setting]] = [
     st.builds(Person, uid=UIDS, name=UIDS, absences=ABSENCES),
     st.builds(Restriction, uid=UIDS),
     st.builds(Rate, uid=UIDS),
+    st.builds(Reminder, whom=st.just("named"), named=NAMED, **LOUD),
+    st.builds(
+        Reminder, whom=st.sampled_from([None, "keeper", "all"]), named=st.just(frozenset()), **QUIET
+    ),
 ]
 
 
@@ -103,7 +111,7 @@ def test_any_record_may_be_changed_to_any_other(
 ) -> None:
     records = data.draw(st.sampled_from(KINDS))
     before, after = data.draw(records), data.draw(records)
-    after = after._replace(uid=before.uid)
+    after = after._replace(uid=before.uid)  # type: ignore[arg-type]
     with undone(shared_book):
         add_record(shared_book, before, at=morning)
         update_record(shared_book, after, at=morning)

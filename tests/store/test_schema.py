@@ -6,7 +6,7 @@ from typing import Any, get_args
 
 import pytest
 
-from soakbook.garden import entries, records
+from soakbook.garden import entries, records, reminding
 from soakbook.garden.entries import ENTRY_TYPES
 from soakbook.garden.weather import WEATHER_KINDS
 from soakbook.store.book_file import BookFile
@@ -17,7 +17,13 @@ APPEND_ONLY = {
     "rain_hours", "weather_asked",
 }  # fmt: skip
 SEEDS = {"meta", "entry_kind"}  # written by the schema itself
-UNCOUNTED = {"weather_asked"}  # how a service behaved changes no round
+UNCOUNTED = {
+    "weather_asked",
+    "notice",
+    "decided",
+    "calendar_event",
+    "incident",
+}  # these change no round
 
 
 def _tables(book: BookFile) -> set[str]:
@@ -64,6 +70,10 @@ def test_closed_words_are_those_of_the_records(book: BookFile) -> None:
         ("planting", "bed_felt"): get_args(records.FeltClass),
         ("restriction", "tool"): get_args(records.Tool),
         ("restriction", "source"): get_args(records.RestrictedSource),
+        ("reminder", "whom"): get_args(reminding.Whom),
+        ("reminder", "channel"): get_args(reminding.Channel),
+        ("notice", "channel"): get_args(reminding.Channel),
+        ("notice", "state"): get_args(reminding.NoticeState),
         ("rate", "what"): get_args(records.Rate.__annotations__["what"]),
         ("entry", "soak_kind"): get_args(entries.SoakKind),
         ("entry", "method"): get_args(records.HandMethod),
@@ -128,6 +138,7 @@ def test_every_reference_has_an_index(book: BookFile) -> None:
         "UPDATE planting SET uid = 'another'",
         "UPDATE person SET uid = 'another'",
         "UPDATE restriction SET uid = 'another'",
+        "UPDATE reminder SET uid = 'another'",
         "UPDATE rate SET uid = 'another'",
     ],
 )
@@ -147,6 +158,7 @@ _ONE_ROW_EACH = (
     " VALUES ('r', '2031-07-18', '2031-09-05', 'hose', 'mains', 'no hoses')",
     "INSERT INTO rate (uid, from_day, what, price, currency)"
     " VALUES ('w', '2031-04-01', 'water', 4, 'GBP')",
+    "INSERT INTO reminder (uid, wanted) VALUES ('round', 0)",
     "INSERT INTO entry (uid, kind, happened_at, written_at, bed_uid, reason)"
     " VALUES ('e', 'left', '2031-05-14', '2031-05-14T06:00:00+00:00', 'bed-1', 'no time')",
     "INSERT INTO weather_arrival (id, source, kind, method, fetched_at)"

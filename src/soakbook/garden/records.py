@@ -49,6 +49,8 @@ class Garden(NamedTuple):
     heat_c: Annotated[float, Bounds(ge=20, le=40)] = 27.0
     """From which highest temperature a day counts towards a spell of heat."""
     weather_from: WeatherFrom = "first"
+    head: str | None = None
+    """Who is told what concerns the whole garden; None: the first person entered."""
 
 
 class Bed(NamedTuple):

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from soakbook.errors import InputError
 from soakbook.garden.entries import Entry, Feel, MulchLaid, Rain
 from soakbook.garden.records import Absence, Bed, Garden, Person, Planting, Restriction
+from soakbook.garden.reminding import Reminder
 from soakbook.garden.tables.balls import MIXES
 from soakbook.garden.tables.mulches import MULCHES
 from soakbook.garden.tables.places import PLACES
@@ -19,7 +20,8 @@ from soakbook.garden.tables.plants import PLANT_CLASSES
 from soakbook.garden.tables.soils import SOILS, UNKNOWN
 
 LONGEST = {
-    "key": 30, "name": 60, "keeper": 60, "by": 60, "corrected_by": 60, "reason": 200, "note": 500, "text": 500
+    "key": 30, "name": 60, "keeper": 60, "head": 60, "by": 60, "corrected_by": 60, "reason": 200, "note": 500,
+    "text": 500,
 }  # fmt: skip
 """Letters that a name or a text may have, by its field: what stands on a page in one piece."""
 
@@ -74,9 +76,27 @@ def _garden(garden: Garden) -> Iterator[Fault]:
         ZoneInfo(garden.timezone)
     except (ZoneInfoNotFoundError, ValueError, OSError):
         yield Fault("timezone", garden.timezone, "a zone such as Europe/London")
-    if garden.round_hour.tzinfo is not None:
-        right = "an hour by the garden's own clock, such as 07:00"
-        yield Fault("round_hour", garden.round_hour.isoformat(), right)
+    yield from _wall_clock(garden, "round_hour")
+
+
+def _reminder(reminder: Reminder) -> Iterator[Fault]:
+    for field in ("hour", "quiet_from", "quiet_until"):
+        yield from _wall_clock(reminder, field)
+    if (reminder.quiet_from is None) != (reminder.quiet_until is None):
+        yield Fault(
+            "quiet_from", reminder.quiet_from, "when it is to be quiet, and until when: both"
+        )
+    if (reminder.whom == "named") != bool(reminder.named):
+        named = " ".join(sorted(reminder.named))
+        yield Fault("named", named, "who, where whom is named, and else nobody")
+    if any(not uid or len(uid.split()) != 1 for uid in reminder.named):
+        yield Fault("named", " ".join(sorted(reminder.named)), "uids of people, without blanks")
+
+
+def _wall_clock(record: Garden | Reminder, field: str) -> Iterator[Fault]:
+    hour = getattr(record, field)
+    if hour is not None and hour.tzinfo is not None:
+        yield Fault(field, hour.isoformat(), "an hour by the garden's own clock, such as 07:00")
 
 
 def _bed(bed: Bed) -> Iterator[Fault]:
@@ -148,6 +168,7 @@ _RULES: dict[type, Callable[[Any], Iterator[Fault]]] = {
     Absence: _days,
     Person: _days,
     Restriction: _days,
+    Reminder: _reminder,
     Rain: _rain,
     Feel: _feel,
     MulchLaid: _mulch,

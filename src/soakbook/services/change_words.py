@@ -57,6 +57,7 @@ def _thing(change: Change, beds: Mapping[str, str]) -> str:
         "person": lambda: str(after["name"]),
         "restriction": lambda: f"Rule from {after['first']} to {after['last']}",
         "rate": lambda: f"Price of {after['what']} from {after['from_day']}, {after['price']:g}",
+        "reminder": lambda: f"{after['uid'].capitalize()} reminders",
         "weather_mapping": lambda: f"Columns of the weather file {change.uid}",
     }
     return named[change.what]() if change.what in named else f"{change.what} {change.uid}"
@@ -89,6 +90,7 @@ _SET_UP = {
     "planting": "planted",
     "person": "joined",
     "rate": "entered",
+    "reminder": "set",
     "restriction": "entered",
     "weather_mapping": "remembered",
 }
@@ -102,6 +104,10 @@ _LABELS = {
     "hours_by_default": "hours for the round",
     "heat_c": "degrees that count as heat",
     "weather_from": "weather service asked",
+    "wanted": "sent",
+    "whom": "for",
+    "quiet_from": "quiet from",
+    "quiet_until": "quiet until",
     "key": "letter",
     "flows": "flow",
     "tank_l": "litres of the tank",

@@ -159,6 +159,33 @@ def morning_of(path: Path, *, on: date | None = None, now: datetime | None = Non
         return _morning(_read(book, asked), asked, may_keep=False)
 
 
+def morning_known(path: Path, at: datetime, *, may_keep: bool) -> "Morning":
+    """The morning of a moment's day as it stood then, by what had been written and had come before it.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    at : datetime
+        Zone-aware.
+    may_keep : bool
+        Whether dawns of it are worth keeping: of the present they are.
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened.
+    """
+    from soakbook.reckoning.advice.rounds import morning_now
+    from soakbook.store.pages import read_pages
+
+    with reading(path) as book:
+        local = at.astimezone(book.zone())
+        pages = read_pages(book, known_at=local, written_before=local)
+    shelf = DawnCache(pages.garden.uid, local.date(), may_keep=may_keep)
+    return morning_now(pages, local, shelf=shelf)
+
+
 def _plain(text: str) -> dict[str, Any]:
     report: dict[str, Any] = json.loads(text)
     return report

@@ -9,7 +9,7 @@ from soakbook.garden.heat_words import heat_words
 from soakbook.garden.pages import Pages
 from soakbook.garden.runs import Run, runs
 from soakbook.garden.spell_words import spell_words
-from soakbook.garden.spells import spell_of
+from soakbook.garden.spells import Spell, spell_of
 from soakbook.garden.tables.credits import credits_of
 from soakbook.garden.told_days import stitched
 from soakbook.garden.weather import Forecast
@@ -35,15 +35,20 @@ def dry_and_ahead(pages: Pages, today: date, now: datetime) -> Report:
     }
 
 
-def _dry(pages: Pages, today: date, now: datetime) -> Report:
+def spell_known(pages: Pages, today: date, now: datetime) -> Spell:
+    """How dry it has been up to a moment of the garden's day."""
     et0, fallen = {day.day: day.et0_mm for day in pages.weather}, fallen_of(pages, now)
-    spell = spell_of(
+    return spell_of(
         fallen.by_day(),
         et0,
         today,
         fallen_today_mm=fallen.today_mm(),
         southern=pages.garden.latitude_deg < 0,
     )
+
+
+def _dry(pages: Pages, today: date, now: datetime) -> Report:
+    spell = spell_known(pages, today, now)
     return {
         "useful_rain_on": spell.useful_rain_on,
         "dry_days": spell.dry_days,

@@ -9,12 +9,13 @@ from datetime import datetime
 from typing import TypeVar
 
 from soakbook.garden.records import Bed, Garden, Person, Planting, Rate, Restriction, Tap
+from soakbook.garden.reminding import Reminder
 from soakbook.store.book_file import BookFile
 from soakbook.store.changes import first_changes_since
 from soakbook.store.garden_rows import read_records
 from soakbook.store.sheets import SHEETS, record_of
 
-S = TypeVar("S", Garden, Bed, Planting, Tap, Person, Restriction, Rate)
+S = TypeVar("S", Garden, Bed, Planting, Tap, Person, Restriction, Rate, Reminder)
 
 
 def read_then(book: BookFile, kind: type[S], before: datetime | None = None) -> tuple[S, ...]:

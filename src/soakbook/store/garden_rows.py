@@ -19,6 +19,7 @@ from soakbook.garden.records import (
     Tap,
     Uid,
 )
+from soakbook.garden.reminding import Reminder
 from soakbook.store.book_file import BookFile
 from soakbook.store.changes import Change, log_change, plain_text
 from soakbook.store.rows import insert, update
@@ -31,11 +32,11 @@ from soakbook.store.sheets import (
     write_lists,
 )
 
-S = TypeVar("S", Garden, Bed, Planting, Tap, Person, Restriction, Rate)
+S = TypeVar("S", Garden, Bed, Planting, Tap, Person, Restriction, Rate, Reminder)
 
 
 def add_record(book: BookFile, record: Setting, *, at: datetime, by: str | None = None) -> None:
-    """Add a bed, planting, tap, person, restriction or rate.
+    """Add a bed, planting, tap, person, restriction, rate or reminder.
 
     Parameters
     ----------

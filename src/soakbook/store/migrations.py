@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 APPLICATION_ID = 0x536F616B
 """Stands in the header of every book: the letters "Soak"."""
 
-NEWEST = 5
+NEWEST = 6
 """The number of the last step."""
 
 

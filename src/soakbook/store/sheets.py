@@ -18,13 +18,14 @@ from soakbook.garden.records import (
     Restriction,
     Tap,
 )
+from soakbook.garden.reminding import Reminder
 from soakbook.store.rows import insert
 
-Setting = Garden | Bed | Planting | Tap | Person | Restriction | Rate
+Setting = Garden | Bed | Planting | Tap | Person | Restriction | Rate | Reminder
 """The records that are kept whole and may be changed later."""
 
 
-S = TypeVar("S", Garden, Bed, Planting, Tap, Person, Restriction, Rate)
+S = TypeVar("S", Garden, Bed, Planting, Tap, Person, Restriction, Rate, Reminder)
 
 
 class SubSheet(NamedTuple):
@@ -170,4 +171,14 @@ SHEETS: Mapping[type[Setting], Sheet] = {
     ),
     Restriction: Sheet("restriction", order="first, id", special=_span),
     Rate: Sheet("rate", order="from_day, id", special={"from_day": _day}),
+    Reminder: Sheet(
+        "reminder",
+        special={
+            "wanted": bool,
+            "hour": time.fromisoformat,
+            "named": _words,
+            "quiet_from": time.fromisoformat,
+            "quiet_until": time.fromisoformat,
+        },
+    ),
 }

@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
-from soakbook.garden.heat import extremes_of, heat_ahead
+from soakbook.garden.heat import HeatSpell, extremes_of, heat_ahead
 from soakbook.garden.pages import Pages, asked_at
 from soakbook.garden.promises import GOOD_SHARE
 from soakbook.garden.service_records import bar_at
@@ -61,14 +61,26 @@ def week_told(pages: Pages, morning: date, usual_et0_mm: float | None) -> Week |
 def of_heat(judgement: Judgement, likely: tuple[BedCall, ...]) -> list[Finding]:
     """What to do in heat; on its eve what to soak and shade before it, by tomorrow's likely round."""
     season = judgement.season
-    pages = season.pages
+    heat = heat_known(season.pages, season.morning)
+    said = said_in_heat(heat, season.morning, beds_in_heat(judgement, likely))
+    return [Finding("heat", None, " ".join(said))] if said else []
+
+
+def heat_known(pages: Pages, morning: date) -> HeatSpell | None:
+    """The heat that is there or ahead, by what was measured before the morning and forecast from it on."""
     told = stitched(pages.forecasts)
     days = {**extremes_of(told.days if told else ()), **extremes_of(pages.weather)}
-    heat = heat_ahead(days, season.morning, pages.garden.heat_c)
+    return heat_ahead(days, morning, pages.garden.heat_c)
+
+
+def beds_in_heat(judgement: Judgement, likely: tuple[BedCall, ...]) -> tuple[BedInHeat, ...]:
+    """Every bed as it will likely stand tomorrow, those first that will want water."""
+    season = judgement.season
+    pages = season.pages
     wanted = {call.bed.uid: call.litres for call in walk(likely)}
     in_order = dict.fromkeys([*wanted, *(bed.uid for bed in season.beds)])
     by_uid = pages.bed_by_uid()
-    beds = [
+    return tuple(
         BedInHeat(
             bed.name,
             wanted.get(bed.uid, 0.0),
@@ -77,9 +89,7 @@ def of_heat(judgement: Judgement, likely: tuple[BedCall, ...]) -> list[Finding]:
         )
         for bed in map(by_uid.__getitem__, in_order)
         if (mine := judgement.of_bed(bed))
-    ]
-    said = said_in_heat(heat, season.morning, beds)
-    return [Finding("heat", None, " ".join(said))] if said else []
+    )
 
 
 def _tells_of(told: Forecast, morning: date) -> bool:

@@ -5,7 +5,8 @@ from typing import Any
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
-from soakbook.garden.records import Bed, Planting, Rate, Restriction, Tap
+from soakbook.garden.records import Bed, Person, Planting, Rate, Restriction, Tap
+from soakbook.garden.reminding import Reminder
 from soakbook.garden.sense import check_line
 from soakbook.services.folder import keyless
 from soakbook.services.folder.brought import Brought, Differing
@@ -79,6 +80,8 @@ def _called(record: Setting) -> str:
         return f"The rule from {record.first} to {record.last}"
     if isinstance(record, Rate):
         return f"The price of {record.what} from {record.from_day}"
+    if isinstance(record, Reminder):
+        return f"How {record.uid} reminders are sent"
     name = record.key if isinstance(record, Bed | Tap) else record.name
     return f"The {type(record).__name__.lower()} {name}"
 
@@ -94,6 +97,11 @@ def _check_references(book: BookFile, kind: type[Setting], tables: Sequence[Plac
         plantings = {*bringing.uids_of(book, Planting), *(one.what.uid for one in tables)}
         for field in ("replaces", "came_from"):
             _check_there(tables, field, plantings, "the uid of a planting")
+    elif kind is Reminder:
+        people = set(bringing.uids_of(book, Person))
+        for where, record in tables:
+            for uid in sorted(record.named - people):
+                raise InputError(f"{where}, named", shortened(uid), "uids of people")
 
 
 def _check_there(tables: Sequence[Placed], field: str, known: set[str], right: str) -> None:

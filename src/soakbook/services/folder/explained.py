@@ -20,6 +20,7 @@ TABLES = {
     "person": "somebody who waters, on which weekdays (Monday is 0), and when they are away",
     "restriction": "a rule on watering, as its text has it",
     "rate": "a price from a day on",
+    "reminder": "how one kind of reminder is sent; what is left out is as usual. What was sent is in the book alone",
     "weather_file": "a file of weather that is remembered: its name, how its columns are read (mapping, as JSON), "
     "and where it is read again (location)",
     "change": "the log: when (at, in UTC) and by whom a table above (what, uid) was changed, and the record before "
@@ -35,6 +36,8 @@ SAYS = {
     "came_from": "uid of the planting from which these plants were taken",
     "tap": "key of the tap it is watered from",
     "keeper": "who looks after it",
+    "head": "who is told what concerns the whole garden",
+    "named": "uids of the people it goes to, where whom is named",
 }
 
 LISTS = {"flows": "every test of its flow", "absences": "days on which they are away"}

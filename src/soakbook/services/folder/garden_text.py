@@ -15,6 +15,7 @@ import tomli_w
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.records import Bed, Garden, Person, Planting, Rate, Restriction, Tap
+from soakbook.garden.reminding import Reminder
 from soakbook.services.folder.bounds import FIELD_LETTERS, LOGGED_LETTERS, UID_LETTERS
 from soakbook.services.folder.cells import YEARS
 from soakbook.services.folder.reading import shortened
@@ -32,6 +33,7 @@ RECORDS: Mapping[str, type[Setting]] = {
     "person": Person,
     "restriction": Restriction,
     "rate": Rate,
+    "reminder": Reminder,
 }
 """Tables of the file, each after what it refers to."""
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-NAMED = {"by", "corrected_by", "keeper"}
+NAMED = {"by", "corrected_by", "keeper", "head"}
 """Fields that hold a person's name, in entries, beds and the log."""
 
 

@@ -1,0 +1,139 @@
+"""Sending what is due: claimed, given to a channel, marked with what the channel answered.
+
+A program that is killed between a channel's yes and the mark leaves a claim that runs out; then it is sent again, with
+the same identifier. Whatever else happens, each is sent once, lapses, is withdrawn or given up, and which is written.
+"""
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from soakbook.garden.records import Garden, Person
+from soakbook.garden.reminding import Channel, Notice, NoticeState, Reminder
+from soakbook.reminders.deciding import answered
+from soakbook.reminders.instants import due_at
+from soakbook.reminders.kinds import Setting, settled
+from soakbook.reminders.message import Message, Outcome
+from soakbook.reminders.texts.fitting import LATE
+from soakbook.reminders.whose import GARDENER
+from soakbook.store.book import open_book
+from soakbook.store.book_file import BookFile
+from soakbook.store.garden_rows import read_garden, read_records
+from soakbook.store.outbox import claim, lapse_old, put_off, settle
+from soakbook.store.pages import read_pages
+
+BACK_OFF = (
+    timedelta(minutes=1),
+    timedelta(minutes=5),
+    timedelta(minutes=30),
+    timedelta(hours=2),
+)
+"""How long it waits after the first failure, the second, and so on; then always as long as after the last."""
+
+REFUSALS = len(BACK_OFF)
+"""A channel that says no for good is asked so often all the same: servers are set up wrongly for an hour, too."""
+
+UNREACHED = timedelta(minutes=5)
+"""How long it waits for whoever has no address yet."""
+
+NOBODY = "nobody is entered who could be told: soakbook person Ann --mail ann@example.org"
+
+Give = Callable[[Message, Channel | None], tuple[Channel | None, Outcome]]
+"""Gives a message to a channel: which it took, None where there is none, and what came of it."""
+
+
+def send_due(path: Path, clock: Callable[[], datetime], give: Give, who: str) -> tuple[Notice, ...]:
+    """Send everything whose hour has come; what became of each.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    clock : callable
+        The present moment, zone-aware: it goes on while a slow server answers.
+    give : callable
+        The channels.
+    who : str
+        A name that no other sender bears.
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened or written.
+    """
+    done: list[Notice] = []
+    with open_book(path) as book:
+        sender = _Sender(book, who, clock, give)
+        lapse_old(book, clock())
+        while (notice := claim(book, who, clock())) is not None:
+            done.append(sender.send(notice))
+    return tuple(done)
+
+
+def worded(notice: Notice, name: str, now: datetime) -> Message:
+    """A reminder as it is sent at a moment: late is said."""
+    late = LATE if now >= notice.late_from else ""
+    return Message(notice.uid, name, notice.title, late + notice.body, now)
+
+
+class _Sender(NamedTuple):
+    """Whoever sends: in which book, under which name, by which clock and channels."""
+
+    book: BookFile
+    who: str
+    clock: Callable[[], datetime]
+    give: Give
+
+    def send(self, notice: Notice) -> Notice:
+        """One claimed reminder sent, or not any more, or not yet; its mark is written."""
+        now = self.clock()
+        if notice.beds and answered([notice], read_pages(self.book, known_at=now)):
+            return self.settled(notice, "withdrawn")
+        garden, setting = _setting(self.book, notice)
+        loud = due_at(now, setting, ZoneInfo(garden.timezone))
+        if loud > now:
+            return self.put_off(notice, loud)
+        name = _name(self.book, notice)
+        if name is None:
+            return self.put_off(notice._replace(answer=NOBODY), now + UNREACHED)
+        channel, outcome = self.give(worded(notice, name, now), setting.channel)
+        if channel is None:
+            return self.put_off(notice._replace(answer=outcome.answer), now + UNREACHED)
+        return self.marked(
+            notice._replace(channel=channel, tries=notice.tries + 1, answer=outcome.answer), outcome
+        )
+
+    def marked(self, tried: Notice, outcome: Outcome) -> Notice:
+        """What a channel answered, written."""
+        if outcome.came == "sent":
+            return self.settled(tried, "sent")
+        if outcome.came == "refused" and tried.tries > REFUSALS:
+            return self.settled(tried, "given_up")
+        wait = BACK_OFF[min(tried.tries, len(BACK_OFF)) - 1]
+        return self.put_off(tried, self.clock() + wait)
+
+    def settled(self, notice: Notice, state: NoticeState) -> Notice:
+        """The end of a reminder, written."""
+        done = notice._replace(state=state, settled_at=self.clock())
+        settle(self.book, done)
+        return done
+
+    def put_off(self, notice: Notice, until: datetime) -> Notice:
+        """A reminder left for later."""
+        put_off(self.book, notice, self.who, until)
+        return notice
+
+
+def _name(book: BookFile, notice: Notice) -> str | None:
+    """Whom it is for; a gardener who has entered nobody cannot be told, nor who is no longer there."""
+    people = {one.uid: one.name for one in read_records(book, Person)}
+    return None if notice.whom == GARDENER else people.get(notice.whom)
+
+
+def _setting(book: BookFile, notice: Notice) -> tuple[Garden, Setting]:
+    """How its kind is sent as things stand now: what waited may have come into the quiet hours since."""
+    said = {one.uid: one for one in read_records(book, Reminder)}
+    garden = read_garden(book)
+    return garden, settled(notice.what, said.get(notice.what), garden)
