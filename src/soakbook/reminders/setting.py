@@ -70,22 +70,25 @@ class SettingsReport(NamedTuple):
     people: tuple[PersonReached, ...]
 
 
-def settings_report(path: Path) -> Report:
+def settings_report(path: Path, kind: str | None = None) -> Report:
     """How reminders are sent, as `--json` gives it; no address is in it.
 
     Parameters
     ----------
     path : Path
         The book.
+    kind : str, optional
+        The one kind that is asked for, as typed.
 
     Raises
     ------
     BookError
         The book cannot be opened.
     InputError
-        The file of addresses cannot be right.
+        The file of addresses cannot be right, or there is no such kind.
     """
     addresses = read_addresses()
+    wanted = list(USUAL) if kind is None else [find(kind, list(USUAL), "kind", {})]
     with open_book(path, read_only=True) as book:
         pages, said = read_pages(book), {one.uid for one in read_records(book, Reminder)}
         settings = settings_of(read_records(book, Reminder), pages.garden)
@@ -95,7 +98,11 @@ def settings_report(path: Path) -> Report:
             schema=SETTINGS_SCHEMA,
             garden=pages.garden.name,
             mail_server=addresses.server is not None,
-            kinds=tuple(_kind_set(one, pages.people, one.kind in said) for one in settings),
+            kinds=tuple(
+                _kind_set(one, pages.people, one.kind in said)
+                for one in settings
+                if one.kind in wanted
+            ),
             people=tuple(
                 PersonReached(one.name, one.uid == head, channels_of(addresses, one.name))
                 for one in pages.people

@@ -90,6 +90,7 @@ class Waker:
         with open_book(path) as book:
             garden = read_garden(book)
         self.zone: tzinfo = garden_zone(garden)
+        self.garden_name = garden.name
         self.minute = minute_of(garden.uid)
         self.scheduler = BackgroundScheduler(timezone=UTC)
         self._stopped = threading.Event()
