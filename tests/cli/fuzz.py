@@ -205,7 +205,8 @@ class Ran(NamedTuple):
 
 
 def _run(words: list[str]) -> Ran:
-    out, err = io.StringIO(), io.StringIO()
+    out, err, stdin = io.StringIO(), io.StringIO(), sys.stdin
+    sys.stdin = io.StringIO()  # whoever asks has no answer
     try:
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             status = main(words)
@@ -213,6 +214,8 @@ def _run(words: list[str]) -> Ran:
         status = leaving.code if isinstance(leaving.code, int) else 1
     except BaseException as fault:
         return Ran(None, out.getvalue(), err.getvalue(), f"{type(fault).__name__}: {fault}"[:200])
+    finally:
+        sys.stdin = stdin
     return Ran(status, out.getvalue(), err.getvalue())
 
 
