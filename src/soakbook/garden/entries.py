@@ -17,7 +17,8 @@ SoakKind = Literal["soak", "rescue", "re_wet", "water_in"]
 RainKind = Literal["gentle", "burst"]
 
 ADVISED = "advised"
-"""What is typed of a soak that was given as the round had it."""
+ADVISED_SHARES = {ADVISED: 1.0, "half advised": 0.5}
+"""What is typed of a soak that was given as the round had it -> how much of the round's dose it was."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)

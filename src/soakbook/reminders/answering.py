@@ -3,19 +3,23 @@
 from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
-from typing import Literal, NamedTuple, Unpack
+from typing import TYPE_CHECKING, Literal, NamedTuple, Unpack
 
 from soakbook.errors import InputError
 from soakbook.garden.nearest import plain
 from soakbook.garden.pages import Pages
+from soakbook.garden.records import Bed, Uid
 from soakbook.garden.reminding import Notice
+from soakbook.quantities.dates import month_day, parse_moment
 from soakbook.quantities.saying import names, quoted
-from soakbook.reckoning.advice.rounds import round_of
+from soakbook.reckoning.simulation.watering import local_day
 from soakbook.reminders.asked import TO_BEDS
-from soakbook.reminders.heard import heard_on
+from soakbook.reminders.heard import Heard, heard_on
+from soakbook.reminders.passing_on import passed_on
+from soakbook.reminders.whose import name_of
 from soakbook.services.desk import bed_of
 from soakbook.services.entries import left, soak
-from soakbook.services.mornings import morning_of
+from soakbook.services.mornings import round_report
 from soakbook.services.pen import Pen, Written
 from soakbook.services.told import Report
 from soakbook.store.book import open_book
@@ -23,16 +27,25 @@ from soakbook.store.outbox import read_notices
 from soakbook.store.pages import read_pages
 from soakbook.store.texts import garden_zone
 
+if TYPE_CHECKING:
+    from soakbook.garden.entries import When
+
 Answer = Literal["done", "half", "could-not", "left"]
 
+GIVEN: dict[Answer, str] = {"done": "advised", "half": "half advised"}
 REASONS: dict[Answer, str] = {"could-not": "could not", "left": "looked at, needs none"}
 
 
 class _Asked(NamedTuple):
+    """What is answered: the reminders of one day that gave somebody beds, and what was heard of these since."""
+
+    what: Answer
+    by: str | None
     pages: Pages
-    today: date
+    now: datetime
+    day: date
     notices: Sequence[Notice]
-    """Today's that gave somebody beds."""
+    heard: Heard
 
 
 def answer(
@@ -43,7 +56,7 @@ def answer(
     reason: str | None = None,
     **written: Unpack[Written],
 ) -> list[Report]:
-    """Enter what became of the beds of today's reminders.
+    """Enter what became of the beds of a day's reminders.
 
     Parameters
     ----------
@@ -53,11 +66,11 @@ def answer(
         done: the round's dose was given; half: half of it; could-not: the next person is told; left: looked at, it
         needs none.
     beds : sequence of str
-        As typed; none: all that `by` was told of today and has not answered.
+        As typed; none: all that `by` was told of that day and has not answered.
     reason : str, optional
         Why it was left, in the gardener's words.
     **written
-        now, by, at; sure.
+        now, by; at: the day whose reminders are meant; sure.
 
     Returns
     -------
@@ -69,53 +82,92 @@ def answer(
     InputError
         No bed is waiting, or it is not clear whose beds are meant; anything that cannot be entered.
     """
-    pen = Pen(path, **written)
-    asked = _read(path, pen.now)
-    keys = [bed_of(asked.pages, bed).key for bed in beds] or _told(asked, pen.by)
-    if what in ("could-not", "left"):
-        return left(path, keys, reason or REASONS[what], **written)
-    if reason is not None:
-        raise InputError("reason", reason, "nothing, where water was given")
-    if what == "done":
-        return soak(path, keys, "advised", **written)
-    halves = {key: _half(path, pen.now, key) for key in keys}
-    return [one for key, amount in halves.items() for one in soak(path, [key], amount, **written)]
+    if reason is not None and what != "left":
+        raise InputError("reason", reason, "nothing: only a bed that was left has one")
+    asked = _read(path, what, Pen(path, **written))
+    named = _named(asked, beds)
+    whom, meant = (None, named) if beds else _waiting(asked)
+    if what in GIVEN:
+        return _given(path, asked, meant, bool(beds), **written)
+    if what == "could-not" and whom is not None:
+        written["by"] = asked.by or name_of(whom, asked.pages) or None
+    told = left(path, [bed.key for bed in meant], reason or REASONS[what], **written)
+    if what == "could-not":
+        uids = {bed.uid for bed in meant}
+        told[-1]["say"] += passed_on(path, asked.notices, uids, now=asked.now, day=asked.day)
+    return told
 
 
-def _read(path: Path, now: datetime) -> _Asked:
+def _read(path: Path, what: Answer, pen: Pen) -> _Asked:
     with open_book(path, read_only=True) as book:
         pages = read_pages(book)
-        today = now.astimezone(garden_zone(pages.garden)).date()
-        notices = [one for one in read_notices(book, since=today) if one.what in TO_BEDS]
-    return _Asked(pages, today, [one for one in notices if one.for_day == today])
+        zone = garden_zone(pages.garden)
+        now = pen.now.astimezone(zone)
+        when: When = now if pen.at is None else parse_moment(pen.at, "at", now, day=None)
+        day = local_day(when, zone)
+        notices = [
+            one
+            for one in read_notices(book, since=day)
+            if one.for_day == day and one.what in TO_BEDS and one.beds
+        ]
+    return _Asked(what, pen.by, pages, now, day, notices, heard_on(pages, day))
 
 
-def _told(asked: _Asked, by: str | None) -> list[str]:
-    """Keys of the beds that somebody was told of today and of which nothing has been heard."""
-    people = {one.uid: one.name for one in asked.pages.people}
-    wanted = {uid for uid, name in people.items() if by and plain(name) == plain(by)}
-    told = [one for one in asked.notices if one.beds and (not by or one.whom in wanted)]
-    whom = {one.whom for one in told}
-    if not by and len(whom) > 1:
-        who = names([people.get(uid, "somebody") for uid in sorted(whom, key=list(people).index)])
-        right = f"whose beds: --by {quoted(people[next(iter(people))])}, or the beds by name ({who} were told)"
-        raise InputError("by", None, right)
-    heard = heard_on(asked.pages, asked.today)
-    uids = dict.fromkeys(uid for one in told for uid in one.beds if uid not in heard.answered)
-    keys = [bed.key for bed in asked.pages.beds if bed.uid in uids]
-    if not keys:
-        whose = f"of {by}'s " if by else ""
-        raise InputError(
-            "bed", None, f"a bed by name: no reminder {whose}of today waits for an answer"
-        )
-    return keys
+def _named(asked: _Asked, words: Sequence[str]) -> list[Bed]:
+    try:
+        return [bed_of(asked.pages, word) for word in words]
+    except InputError as fault:
+        if asked.what != "left" or len(words) < 2:
+            raise
+        right = f'{fault.right}; a reason goes with --reason: --reason "moist to the knuckle"'
+        raise InputError(fault.field, fault.value, right) from fault
 
 
-def _half(path: Path, now: datetime, key: str) -> str:
-    """Half of what the round has for a bed, as an amount."""
-    calls = round_of(morning_of(path, now=now)).calls
-    call = next((one for one in calls if one.bed == key), None)
-    if call is None or call.litres <= 0:
-        right = f"an amount: the round asks for none now, so say soakbook soak {quoted(key)} 8l"
-        raise InputError("half", key, right)
-    return f"{call.litres / 2:g}l"
+def _waiting(asked: _Asked) -> tuple[str, list[Bed]]:
+    """Whose beds are meant where none are named, and which of them have not been answered for."""
+    wanted = None if asked.by is None else plain(asked.by)
+    groups: dict[str, list[Uid]] = {}
+    for notice in asked.notices:
+        if wanted is None or plain(name_of(notice.whom, asked.pages)) == wanted:
+            theirs = groups.setdefault(notice.whom, [])
+            theirs += [uid for uid in notice.beds if _waits(asked, notice.whom, uid)]
+    groups = {whom: uids for whom, uids in groups.items() if uids}
+    if not groups:
+        whose = f" of {asked.by}'s" if asked.by else ""
+        today = asked.day == asked.now.date()
+        of_day = "today" if today else month_day(asked.day)
+        right = f"name one; no reminder{whose} of {of_day} waits for an answer"
+        raise InputError("bed", None, right)
+    sets = {frozenset(uids) for uids in groups.values()}
+    if len(sets) > 1 or (len(groups) > 1 and asked.what == "could-not"):
+        whom = [f"--by {quoted(name)}" for uid in groups if (name := name_of(uid, asked.pages))]
+        raise InputError("by", None, f"who it was, {' or '.join([*whom, 'name the beds'])}")
+    whom, uids = list(groups.items())[-1]
+    return whom, [bed for bed in asked.pages.beds if bed.uid in uids]
+
+
+def _waits(asked: _Asked, whom: Uid, bed: Uid) -> bool:
+    """Whether somebody has yet to say something of a bed; that they cannot is said once."""
+    if bed in asked.heard.answered:
+        return False
+    who = {plain(name) for name in asked.heard.could_not.get(bed, ())}
+    return asked.what != "could-not" or plain(name_of(whom, asked.pages) or "somebody") not in who
+
+
+def _given(
+    path: Path, asked: _Asked, beds: Sequence[Bed], by_name: bool, **written: Unpack[Written]
+) -> list[Report]:
+    """Beds as watered; those of a reminder that were only to be felt are said, and left as they are."""
+    today = asked.day == asked.now.date()
+    report = round_report(path, now=asked.now, on=None if today else asked.day.isoformat())
+    wet = {call["bed"] for call in report["calls"] if call["litres"] > 0}
+    passed_on = asked.heard.could_not  # the round has nothing for them until tomorrow, who gets there has
+    dry = [bed for bed in beds if bed.key not in wet and bed.uid not in passed_on]
+    named = names(list(dict.fromkeys(bed.name for bed in dry)))
+    if dry and (by_name or len(dry) == len(beds)):
+        command = f"soakbook soak {quoted(dry[0].key)} 8l"
+        raise InputError("amount", None, f"the round has no water for {named} now: {command}")
+    told = soak(path, [bed.key for bed in beds if bed not in dry], GIVEN[asked.what], **written)
+    if dry:
+        told[-1]["say"].append(f"The round has no water for {named} now: nothing is entered there.")
+    return told

@@ -13,7 +13,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from typing import NamedTuple
 
-from soakbook.garden.entries import ADVISED, Loss, Soak
+from soakbook.garden.entries import ADVISED_SHARES, Loss, Soak
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Planting, Uid
 from soakbook.quantities import saying
@@ -78,7 +78,7 @@ class Habits:
         soak : Soak
             In the book or about to be. The round's own dose is never doubted.
         """
-        shares = [] if soak.typed == ADVISED else self._shares_of(soak)
+        shares = [] if soak.typed in ADVISED_SHARES else self._shares_of(soak)
         if not shares:
             return None
         doses: defaultdict[Uid, list[float]] = defaultdict(list)

@@ -5,7 +5,7 @@ from typing import cast, get_args
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
 from soakbook.garden.entries import (
-    ADVISED,
+    ADVISED_SHARES,
     Feel,
     Left,
     Loss,
@@ -35,13 +35,13 @@ def soak_again(case: Case) -> Soak:
     old, said, about = cast("Soak", case.old), case.said, case.about
     about.must_live()
     typed = said.get("amount", old.typed)
-    anew = "amount" in said or (case.moved and old.typed != ADVISED)
+    anew = "amount" in said or (case.moved and old.typed not in ADVISED_SHARES)
     kind = cast("SoakKind", said.get("kind", old.kind).strip().casefold().replace("-", "_"))
     method = cast(
         "HandMethod | None", said["method"].strip().casefold() if "method" in said else None
     )
     if anew:
-        if typed.strip().casefold() == ADVISED:
+        if " ".join(typed.casefold().split()) in ADVISED_SHARES:
             right = "litres, cans or minutes: what the round advised is entered by soakbook soak"
             raise InputError("amount", typed, right)
         amount = parse_amount(typed)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple, Unpack
 
 from soakbook.errors import InputError
 from soakbook.garden.door import admit
-from soakbook.garden.entries import ADVISED, Soak, SoakKind, When
+from soakbook.garden.entries import ADVISED_SHARES, Left, Soak, SoakKind, When
 from soakbook.garden.records import HandMethod
 from soakbook.quantities import saying
 from soakbook.quantities.amounts import MINUTES, Amount, Measures, litres, parse_amount
@@ -53,7 +53,7 @@ def soak(
     beds : sequence of str
         As typed.
     amount : str
-        As typed: litres, cans, minutes of the bed's tap, a depth; or `advised`.
+        As typed: litres, cans, minutes of the bed's tap, a depth; or `advised`, or `half advised`.
     planting : str, optional
         The one planting that was watered.
     kind, method : str, optional
@@ -141,7 +141,7 @@ def _given(
     for about in subjects:
         about.must_live()
     if _is_advised(amount):
-        soaks = _as_advised(desk, subjects, when)
+        soaks = _as_advised(desk, subjects, when, _word(amount))
     else:
         parsed = parse_amount(amount)
         check_method(parsed, how[1])
@@ -150,7 +150,11 @@ def _given(
 
 
 def _is_advised(amount: str) -> bool:
-    return amount.strip().casefold() == ADVISED
+    return _word(amount) in ADVISED_SHARES
+
+
+def _word(amount: str) -> str:
+    return " ".join(amount.casefold().split())
 
 
 def _doubt(desk: Desk, about: Subject, soaks: Sequence[Soak]) -> Doubt:
@@ -237,10 +241,23 @@ def _area_m2(desk: Desk, about: Subject) -> float:
     return cells[about.planting.uid] * sum(count for _, count in about.living)
 
 
-def _as_advised(desk: Desk, subjects: Sequence[Subject], when: When) -> list[tuple[Soak, ...]]:
-    """The round's own doses, one soak a planting; a bed for which it has none is refused."""
-    morning = _morning_of(desk, when)
-    return [_advised(desk, morning, about, when) for about in subjects]
+def _as_advised(
+    desk: Desk, subjects: Sequence[Subject], when: When, typed: str
+) -> list[tuple[Soak, ...]]:
+    """The round's own doses or half of them, one soak a planting; a bed for which it has none is refused.
+
+    Of a bed that was left that day the round has nothing more: who comes after all gives what it would have.
+    """
+    beds, day = {about.bed.uid for about in subjects}, local_day(when, desk.zone)
+    visits = [
+        one
+        for one in desk.pages.entries
+        if isinstance(one, Left)
+        and one.bed_uid in beds
+        and local_day(one.happened_at, desk.zone) == day
+    ]
+    morning = _morning_of(desk.without(*visits), when)
+    return [_advised(desk, morning, about, when, typed) for about in subjects]
 
 
 def _morning_of(desk: Desk, when: When) -> "Morning":
@@ -253,7 +270,9 @@ def _morning_of(desk: Desk, when: When) -> "Morning":
     return morning_on(desk.pages, day, shelf=shelf)
 
 
-def _advised(desk: Desk, morning: "Morning", about: Subject, when: When) -> tuple[Soak, ...]:
+def _advised(
+    desk: Desk, morning: "Morning", about: Subject, when: When, typed: str
+) -> tuple[Soak, ...]:
     call = next((one for one in morning.calls if one.bed.uid == about.bed.uid), None)
     named = about.planting_uid
     going = () if call is None else call.going
@@ -261,15 +280,15 @@ def _advised(desk: Desk, morning: "Morning", about: Subject, when: When) -> tupl
     if call is None or not doses:
         round_of = f"the round of {saying.date_of(morning.day, desk.today)}"
         right = f"litres, cans or minutes: {round_of} has no water for {about.bed.name}"
-        raise InputError("amount", ADVISED, right)
+        raise InputError("amount", typed, right)
     return tuple(
         admit(
             Soak,
             **desk.fields(when),
             bed_uid=about.bed.uid,
             planting_uid=one.judged.planting.uid,
-            litres=one.litres,
-            typed=ADVISED,
+            litres=one.litres * ADVISED_SHARES[typed],
+            typed=typed,
             kind=one.judged.dose_kind or "soak",
             method=call.supply.method,
         )
