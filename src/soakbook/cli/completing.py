@@ -37,6 +37,13 @@ def people(context: click.Context, _: click.Parameter, typed: str) -> "list[Comp
     return _fitting(_known(context, "people"), typed)
 
 
+def reminder_kinds(_: click.Context, __: click.Parameter, typed: str) -> "list[CompletionItem]":
+    """Kinds of reminder, each with what it is."""
+    from soakbook.reminders.kinds import USUAL
+
+    return _fitting([(kind, usual.label) for kind, usual in USUAL.items()], typed)
+
+
 def _known(context: click.Context, what: str) -> list[tuple[str, str]]:
     from soakbook.services.books import names_in, where
 

@@ -13,6 +13,8 @@ from typing import Any, NamedTuple
 
 import click
 
+from soakbook.errors import InputError
+
 WIDEST = 80
 NARROWEST = 60
 KEPT_HANG = 2
@@ -162,12 +164,31 @@ def ask(question: str, default: str | None = None) -> str:
     return answer
 
 
-def ask_hidden(question: str) -> str:
-    """What somebody answers unseen at a terminal; else the first line of standard input."""
+def ask_hidden(field: str, question: str) -> str:
+    """What somebody answers unseen at a terminal; else the first line of standard input.
+
+    Parameters
+    ----------
+    field : str
+        What the gardener calls it.
+    question : str
+        What is asked.
+
+    Raises
+    ------
+    InputError
+        There is no such line, or it is no text.
+    """
     if sys.stdin.isatty():
         answer: str = click.prompt(_shown(question), hide_input=True, err=True)
         return answer
-    return sys.stdin.readline().rstrip("\r\n")
+    try:
+        line = sys.stdin.readline().rstrip("\r\n")
+    except ValueError:  # it may carry what was piped
+        raise InputError(field, "-", "a line of text on standard input") from None
+    if not line:
+        raise InputError(field, None, "a line of text on standard input, where it is -")
+    return line
 
 
 def ask_lines(question: str) -> list[str]:

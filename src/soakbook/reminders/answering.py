@@ -140,8 +140,8 @@ def _waiting(asked: _Asked) -> tuple[str, list[Bed]]:
         raise InputError("bed", None, right)
     sets = {frozenset(uids) for uids in groups.values()}
     if len(sets) > 1 or (len(groups) > 1 and asked.what == "could-not"):
-        whom = [f"--by {quoted(name)}" for uid in groups if (name := name_of(uid, asked.pages))]
-        raise InputError("by", None, f"who it was, {' or '.join([*whom, 'name the beds'])}")
+        told = [f"--by {quoted(name)}" for uid in groups if (name := name_of(uid, asked.pages))]
+        raise InputError("by", None, f"who it was, {' or '.join([*told, 'name the beds'])}")
     whom, uids = list(groups.items())[-1]
     return whom, [bed for bed in asked.pages.beds if bed.uid in uids]
 
@@ -161,7 +161,9 @@ def _given(
     today = asked.day == asked.now.date()
     report = round_report(path, now=asked.now, on=None if today else asked.day.isoformat())
     wet = {call["bed"] for call in report["calls"] if call["litres"] > 0}
-    passed_on = asked.heard.could_not  # the round has nothing for them until tomorrow, who gets there has
+    passed_on = (
+        asked.heard.could_not
+    )  # the round has nothing for them until tomorrow, who gets there has
     dry = [bed for bed in beds if bed.key not in wet and bed.uid not in passed_on]
     named = names(list(dict.fromkeys(bed.name for bed in dry)))
     if dry and (by_name or len(dry) == len(beds)):

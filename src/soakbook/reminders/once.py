@@ -1,9 +1,11 @@
 """One time round for cron: ask for weather, decide, send, tidy. The outbox is the same as if a clock had run."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
+from soakbook.errors import InputError
 from soakbook.garden.reminding import Notice
 from soakbook.reckoning.advice.report import as_json
 from soakbook.reminders import errands
@@ -39,21 +41,39 @@ def once(
     BookError
         The book cannot be opened or written.
     InputError
-        The file of addresses or the calendar cannot be right: what is due is in the outbox all the same.
+        The file of addresses, the calendar, or an address of a weather service cannot be right: what is due is in the
+        outbox all the same, and sent where it can be.
     """
     now = clock()
-    say = [] if offline else list(errands.fetch(path, now))
+    say: list[str] = []
+    done: tuple[Notice, ...] = ()
+    faults: list[InputError] = []
+    with _gone_on(faults):
+        say += () if offline else errands.fetch(path, now)
     looked = errands.decide(path, now)
     say += [looked.say] if looked.say else []
-    if calendar is not None:
-        errands.keep_calendar(path, calendar, now)
-    done = errands.send(path, clock)
+    with _gone_on(faults):
+        done = errands.send(path, clock)
+    with _gone_on(faults):
+        if calendar is not None:
+            errands.keep_calendar(path, calendar, now)
     errands.tidy(path, now)
+    if faults:
+        raise faults[0]
     with open_book(path, read_only=True) as book:
         pages, waiting = read_pages(book), read_notices(book, state="due")
     told = _told(looked.decided, done, waiting)
     report: Report = as_json(report_of(pages, now, notices=told, say=say))
     return report
+
+
+@contextmanager
+def _gone_on(faults: list[InputError]) -> Iterator[None]:
+    """One errand that must not keep the others from being done: a disk that is not there, no mail is lost by."""
+    try:
+        yield
+    except InputError as fault:
+        faults.append(fault)
 
 
 def trust_the_clock(path: Path, now: datetime) -> None:

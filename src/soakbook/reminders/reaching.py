@@ -1,12 +1,16 @@
 """Where people are reached: an address is written down, and a test message goes there at once."""
 
+from collections.abc import Collection
 from datetime import datetime
 from hashlib import blake2b
 from pathlib import Path
+from typing import get_args
 
 from soakbook.errors import InputError
 from soakbook.garden.nearest import find
 from soakbook.garden.records import Person
+from soakbook.garden.reminding import Channel
+from soakbook.quantities.saying import quoted
 from soakbook.reminders.addresses import keep_person, read_addresses
 from soakbook.reminders.channels.giving import give
 from soakbook.reminders.channels.push import check_push_url
@@ -33,8 +37,10 @@ def check_reach(mail: str | None, push: str | None) -> None:
     read_addresses()
 
 
-def reach(path: Path, name: str, *, mail: str | None, push: str | None) -> str:
-    """Write down where somebody of the book is reached; who it is, as the book calls them.
+def reach(
+    path: Path, name: str, now: datetime, *, mail: str | None, push: str | None
+) -> tuple[list[str], bool]:
+    """Write down where somebody of the book is reached, and send a test there; what came of it, whether it arrived.
 
     Parameters
     ----------
@@ -42,6 +48,8 @@ def reach(path: Path, name: str, *, mail: str | None, push: str | None) -> str:
         The book.
     name : str
         As typed.
+    now : datetime
+        Zone-aware.
     mail, push : str, optional
         An address; empty takes away what there was.
 
@@ -52,10 +60,22 @@ def reach(path: Path, name: str, *, mail: str | None, push: str | None) -> str:
     """
     known = _known(path, name)
     keep_person(known, mail=mail, push=push)
-    return known
+    said: dict[Channel, str | None] = {"mail": mail, "push": push}
+    gone = [f"{known} is not reached by {one}." for one, address in said.items() if address == ""]
+    new = [one for one, address in said.items() if address]
+    if not new:
+        return gone, True
+    came, well = send_tests(path, now, known, new)
+    again = f"The address is kept. To try again: soakbook remind --test {quoted(known)}"
+    return [*gone, *came, *([] if well else [again])], well
 
 
-def send_tests(path: Path, now: datetime, only: str | None = None) -> tuple[list[str], bool]:
+def send_tests(
+    path: Path,
+    now: datetime,
+    only: str | None = None,
+    channels: Collection[Channel] = get_args(Channel),
+) -> tuple[list[str], bool]:
     """Send a test to everybody who is reached, by each of their channels; what came of it, and whether all arrived.
 
     Parameters
@@ -66,6 +86,8 @@ def send_tests(path: Path, now: datetime, only: str | None = None) -> tuple[list
         Zone-aware.
     only : str, optional
         The one person to whom it goes, as typed.
+    channels : collection of str
+        By which it goes.
 
     Raises
     ------
@@ -80,7 +102,7 @@ def send_tests(path: Path, now: datetime, only: str | None = None) -> tuple[list
     addresses = read_addresses()
     say, well = [], True
     for name in names:
-        for channel in channels_of(addresses, name):
+        for channel in sorted(set(channels_of(addresses, name)) & set(channels)):
             digest = blake2b(
                 f"{garden.uid}{name}{channel}{now.isoformat()}".encode(), digest_size=16
             )
@@ -95,16 +117,16 @@ def send_tests(path: Path, now: datetime, only: str | None = None) -> tuple[list
             say.append(_said(name, channel, outcome))
             well = well and outcome.came == "sent"
     if not say:
-        who = only or "somebody"
-        right = "whoever has an address: soakbook person Ann --mail ann@example.org"
-        raise InputError("test", who, right)
+        whom = names[0] if only is not None else None
+        command = f"soakbook person {quoted(whom or 'Ann')} --mail ann@example.org"
+        raise InputError("test", whom, f"somebody who has an address: {command}")
     return say, well
 
 
 def _said(name: str, channel: str, outcome: Outcome) -> str:
-    answer = f" ({outcome.answer})" if outcome.answer else ""
     if outcome.came == "sent":
-        return f"A test went to {name} by {channel}{answer}."
+        return f"A test went to {name} by {channel}."
+    answer = f": {outcome.answer}" if outcome.answer else ""
     return f"The test did not reach {name} by {channel}{answer}."
 
 
@@ -112,5 +134,7 @@ def _known(path: Path, name: str) -> str:
     with open_book(path, read_only=True) as book:
         names = [one.name for one in read_records(book, Person)]
     if not names:
-        raise InputError("person", name, f"somebody entered: soakbook person {name}")
-    return find(name, names, "person", {})
+        raise InputError(
+            "person", name, f"somebody entered: soakbook person {quoted(name or 'Ann')}"
+        )
+    return find(name, names, "person")

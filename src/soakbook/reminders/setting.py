@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any, Literal, NamedTuple, get_args
 
 from soakbook.errors import InputError
-from soakbook.garden.nearest import find
+from soakbook.garden.nearest import find, plain
 from soakbook.garden.records import Person
 from soakbook.garden.reminding import Channel, Reminder, ReminderKind, Whom
 from soakbook.quantities.saying import names
@@ -88,9 +88,10 @@ def settings_report(path: Path, kind: str | None = None) -> Report:
         The file of addresses cannot be right, or there is no such kind.
     """
     addresses = read_addresses()
-    wanted = list(USUAL) if kind is None else [find(kind, list(USUAL), "kind", {})]
+    wanted = list(USUAL) if kind is None else [find(kind, USUAL, "kind")]
     with open_book(path, read_only=True) as book:
-        pages, said = read_pages(book), {one.uid for one in read_records(book, Reminder)}
+        pages = read_pages(book)
+        said = {one.uid for one in read_records(book, Reminder) if one != Reminder(one.uid)}
         settings = settings_of(read_records(book, Reminder), pages.garden)
     head = head_of(pages)
     report: Report = as_json(
@@ -147,15 +148,15 @@ def set_kind(
     InputError
         Anything that cannot be right; then the book is as it was.
     """
-    known = find(kind, list(USUAL), "kind", {})
+    known = find(kind, USUAL, "kind")
     with writing(Pen(path, now, by)) as desk:
         old = next((one for one in read_records(desk.book, Reminder) if one.uid == known), None)
         fields = _usual() if "usual" in typed else _fields(desk, typed)
         record, changes = put(desk, Reminder, old, {"uid": known, **fields})
         people = desk.pages.people
         setting = next(one for one in settings_of([record], desk.garden) if one.kind == record.uid)
-    say = setting_words(_kind_set(setting, people, said=True))
-    return told("reminder", None, (say,), {"kind": known, "fields": changes})
+    say = (setting_words(_kind_set(setting, people, said=True)), _held_up(setting))
+    return told("reminder", None, say, {"kind": known, "fields": changes})
 
 
 def setting_words(one: Any) -> str:
@@ -172,6 +173,15 @@ def setting_words(one: Any) -> str:
     )
     by = "" if kind.channel == "any" else f", by {kind.channel}"
     return f"{kind.kind.capitalize()}: {day}{kind.hour}, for {whom}{by}{quiet}."
+
+
+def _held_up(setting: Setting) -> str:
+    """What is to be said of an hour at which it is quiet."""
+    first, last = setting.quiet_from, setting.quiet_until
+    quiet = first <= setting.hour < last if first <= last else not last <= setting.hour < first
+    if not setting.wanted or not quiet:
+        return ""
+    return f"It is quiet at {setting.hour:%H:%M}: it is sent at {last:%H:%M}."
 
 
 def _kind_set(setting: Setting, people: tuple[Person, ...], said: bool) -> KindSet:
@@ -213,14 +223,14 @@ def _fields(desk: Desk, typed: Mapping[str, str]) -> dict[str, Any]:
 
 
 def _whom(desk: Desk, text: str) -> dict[str, Any]:
-    words = [word for word in get_args(Whom) if word != "named"]
-    if text.strip().casefold() in words:
-        return {"whom": text.strip().casefold(), "named": frozenset()}
     people = {one.name: one.uid for one in desk.pages.people}
-    if not people:
-        right = f"one of {', '.join(words)}; nobody is entered: soakbook person Ann"
-        raise InputError("for", text, right)
-    found = [find(word.strip(), list(people), "for", {}) for word in text.split(",")]
+    words = [word for word in get_args(Whom) if word != "named"]
+    if plain(text) in map(plain, people) or "," not in text:
+        known = find(text, [*words, *people], "for")
+        if known in words:
+            return {"whom": known, "named": frozenset()}
+        return {"whom": "named", "named": frozenset({people[known]})}
+    found = [find(word.strip(), people, "for") for word in text.split(",")]
     return {"whom": "named", "named": frozenset(people[name] for name in found)}
 
 

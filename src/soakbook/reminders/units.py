@@ -10,6 +10,7 @@ from soakbook.errors import InputError
 UnitKind = Literal["systemd", "launchd", "cron"]
 
 LABEL = "soakbook.remind"
+ODD_IN_PROGRAM = frozenset("\"'\\$")
 
 
 class Run(NamedTuple):
@@ -58,10 +59,12 @@ def _systemd(run: Run) -> str:
 
     References
     ----------
-    systemd.unit(5), systemd.service(5): double quotes keep blanks, a backslash and a quote inside them take a
-    backslash, a per cent sign and a dollar are doubled.
+    systemd.syntax(7), systemd.service(5): double quotes keep blanks, a backslash and a quote inside them take a
+    backslash, a per cent sign and a dollar are doubled. The program's own path may hold no quotes and no backslash
+    (systemd 252 says "special characters"), and its dollars are not doubled: then env starts it.
     """
-    words = " ".join(map(_systemd_word, run.words("run")))
+    env = ("/usr/bin/env",) if ODD_IN_PROGRAM & set(run.python) else ()
+    words = " ".join(map(_systemd_word, (*env, *run.words("run"))))
     return f"""\
 # ~/.config/systemd/user/soakbook-remind.service
 # Then: systemctl --user daemon-reload
@@ -115,9 +118,16 @@ def _launchd(run: Run) -> str:
 
 
 def _cron(run: Run) -> str:
-    """A line for crontab -e; a per cent sign is an end of line there unless it has a backslash, crontab(5)."""
+    """A line for crontab -e.
+
+    References
+    ----------
+    crontab(5): a per cent sign is an end of line unless it has a backslash. A backslash that stands before another
+    or before a per cent sign is read in different ways; so quotes are closed and opened behind each.
+    """
     words = " ".join(
-        shlex.quote(word).replace("%", "\\%") for word in (*run.words("once"), "--quiet")
+        shlex.quote(word).replace("\\", "\\''").replace("%", "\\%")
+        for word in (*run.words("once"), "--quiet")
     )
     return f"""\
 # For crontab -e: looks every five minutes, sends what is due and says nothing but what is wrong.

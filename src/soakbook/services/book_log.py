@@ -216,7 +216,7 @@ def _earlier(history: History, chain: Sequence[Kept]) -> tuple[Earlier, ...]:
 def _changes(
     pages: Pages, changed: Sequence[Change], bed_uid: Uid | None, today: date
 ) -> Iterator[_Found]:
-    names = {bed.uid: bed.name for bed in pages.beds}
+    names = {bed.uid: bed.name for bed in pages.beds} | {one.uid: one.name for one in pages.people}
     keys = {bed.uid: bed.key for bed in pages.beds}
     zone = garden_zone(pages.garden)
     for one in changed:

@@ -8,17 +8,20 @@ from soakbook.garden.records import Bed, Planting
 from soakbook.quantities import saying
 from soakbook.quantities.dates import WEEKDAYS
 from soakbook.services.field_words import PHRASES
+from soakbook.services.reminder_words import reminder_words
 from soakbook.store.changes import Change
 
 UNSAID = ("uid", "bed_uid", "said", "replaces", "came_from", "parted_from")
 NOT_KNOWN = "none"
 
 
-def change_words(change: Change, beds: Mapping[str, str], today: date) -> str:
-    """`Bed Chapel Wall: from area 18 m² to area 22 m²`; `beds` are names by uid."""
-    thing = _thing(change, beds)
+def change_words(change: Change, names: Mapping[str, str], today: date) -> str:
+    """`Bed Chapel Wall: from area 18 m² to area 22 m²`; `names` are those of beds and people by uid."""
+    thing = _thing(change, names)
+    if change.what == "reminder":
+        return f"{thing}: {reminder_words(change.before, change.after, names)}"
     if change.before is None:
-        return f"{thing} {_set_up(change, beds, today)}"
+        return f"{thing} {_set_up(change, names, today)}"
     parts = [
         _from_to(change.what, name, change.before.get(name), value, today)
         for name, value in change.after.items()
@@ -27,7 +30,7 @@ def change_words(change: Change, beds: Mapping[str, str], today: date) -> str:
     moved = change.after.get("bed_uid")
     if change.what == "planting" and moved != change.before.get("bed_uid"):
         was = change.before.get("bed_uid", "")
-        parts.append(f"from {beds.get(was, was)} to {beds.get(moved or '', moved)}")
+        parts.append(f"from {names.get(was, was)} to {names.get(moved or '', moved)}")
     return f"{thing}: {'; '.join(parts) if parts else 'what was guessed stands'}"
 
 
@@ -90,7 +93,6 @@ _SET_UP = {
     "planting": "planted",
     "person": "joined",
     "rate": "entered",
-    "reminder": "set",
     "restriction": "entered",
     "weather_mapping": "remembered",
 }
@@ -104,10 +106,6 @@ _LABELS = {
     "hours_by_default": "hours for the round",
     "heat_c": "degrees that count as heat",
     "weather_from": "weather service asked",
-    "wanted": "sent",
-    "whom": "for",
-    "quiet_from": "quiet from",
-    "quiet_until": "quiet until",
     "key": "letter",
     "flows": "flow",
     "tank_l": "litres of the tank",

@@ -213,14 +213,13 @@ def person_command(
         answer = person(entered.path, name, now=options.now(), by=entered.by, **said)
         say(answer, as_json=entered.as_json)
         return 0
-    from soakbook.reminders.reaching import check_reach, reach, send_tests
+    from soakbook.reminders.reaching import check_reach, reach
 
     if push == ASKED:
-        push = paper.ask_hidden("Where do pushes go")
+        push = paper.ask_hidden("push", "Where do pushes go")
     check_reach(mail, push)
     answer = person(entered.path, name, now=options.now(), by=entered.by, **said)
-    known = reach(entered.path, name, mail=mail, push=push)
-    came, well = send_tests(entered.path, options.now(), known) if mail or push else ([], True)
+    came, well = reach(entered.path, name, options.now(), mail=mail, push=push)
     say({**answer, "say": [*answer["say"], *came]}, as_json=entered.as_json)
     return 0 if well else NOTHING_CAME
 

@@ -1,10 +1,11 @@
 """`remind`: reminders of what is due: run, once, their settings and log, and the answers to them."""
 
-from typing import Any
+from typing import Any, Literal
 
 import click
+from click.core import ParameterSource
 
-from soakbook.cli import options, paper
+from soakbook.cli import completing, options, paper
 from soakbook.cli.exits import NOTHING_CAME
 from soakbook.cli.on_demand import OnDemand
 
@@ -21,7 +22,7 @@ COMMANDS = {
 """Command -> its module under `commands`."""
 
 EVERYBODY = "everybody"
-UNITS = ("systemd", "launchd", "cron")
+UNIT = options.Word(Literal["systemd", "launchd", "cron"])
 
 
 @click.command(
@@ -42,13 +43,14 @@ UNITS = ("systemd", "launchd", "cron")
     metavar="[NAME]",
     is_flag=False,
     flag_value=EVERYBODY,
+    shell_complete=completing.people,
     help="Send a test to somebody, or to everybody who has an address.",
 )
 @click.option(
     "--unit",
     metavar="KIND",
-    type=click.Choice(UNITS),
-    help="Print what makes a computer run the reminders: systemd, launchd, cron.",
+    type=UNIT,
+    help=f"Print what makes a computer run the reminders: {UNIT.listed}.",
 )
 @click.option("--calendar", metavar="FILE", help="With --unit: a calendar file that is kept up.")
 @options.book
@@ -60,15 +62,26 @@ def remind_command(context: click.Context, /, book_path: str | None, **asked: An
     of rain that did not come, of rules, and of beds that nobody was heard of. A bed is one person's at a time: its
     keeper's, then the next one's who comes, then the head's.
     """
-    if context.invoked_subcommand is not None:
-        if any(asked.values()):
-            raise click.UsageError("--test, --unit and --calendar stand by themselves")
+    unit, whom, calendar = asked["unit"], asked["test_whom"], asked["calendar"]
+    if (below := context.invoked_subcommand) is not None:
+        if (unit, whom, calendar) != (None, None, None):
+            raise click.UsageError(
+                f"--test and --unit stand by themselves, --calendar after {below}"
+            )
+        if context.get_parameter_source("book_path") is ParameterSource.COMMANDLINE:
+            raise click.UsageError(
+                f"--book stands after {below}: soakbook remind {below} --book PATH"
+            )
         return 0
-    if asked["unit"]:
-        _print_unit(asked["unit"], book_path, asked["calendar"])
+    if unit is not None and whom is not None:
+        raise click.UsageError("either --unit or --test, not both")
+    if unit is None and calendar is not None:
+        raise click.UsageError("--calendar goes with --unit, or with soakbook remind once")
+    if unit is not None:
+        _print_unit(unit, book_path, calendar)
         return 0
-    if asked["test_whom"]:
-        return _test(book_path, asked["test_whom"])
+    if whom is not None:
+        return _test(book_path, whom)
     click.echo(context.get_help())
     return 0
 

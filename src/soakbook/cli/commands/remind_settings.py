@@ -5,11 +5,12 @@ from typing import Any
 
 import click
 
-from soakbook.cli import options, paper
+from soakbook.cli import completing, options, paper
 from soakbook.cli.options import Command
 from soakbook.cli.told_page import say
 
 SERVER = ("mail_server", "mail_security", "mail_user", "mail_password", "mail_from", "mail_ca")
+SECURED = {"tls": "by TLS", "starttls": "by STARTTLS", "none": "on this machine"}
 ASKED = "-"
 """A password that is asked for, so that no shell remembers it."""
 
@@ -35,10 +36,16 @@ def _schema(typed: dict[str, Any]) -> str:
         "    --mail-user garden@example.org --mail-password -",
     ),
 )
-@click.argument("kind", metavar="[KIND]", required=False)
+@click.argument("kind", metavar="[KIND]", required=False, shell_complete=completing.reminder_kinds)
 @click.option("--on/--off", "wanted", default=None, help="Whether it is sent.")
-@click.option("--hour", metavar="HOUR", help="When it is due: 06:30. The round's is the garden's.")
-@click.option("--for", "whom", metavar="WHOM", help="keeper, next, head, all, or names: Ann,Tom.")
+@click.option("--hour", metavar="HOUR", help="When it is due: 06:30.")
+@click.option(
+    "--for",
+    "whom",
+    metavar="WHOM",
+    shell_complete=completing.people,
+    help="keeper, next, head, all, or names: Ann,Tom.",
+)
 @click.option("--channel", metavar="CHANNEL", help="mail, push, or any: what the person has.")
 @click.option("--quiet", metavar="HOURS", help="When nothing is sent: 22:00-06:00, or none.")
 @click.option("--usual", is_flag=True, help="All of this kind as it was at first.")
@@ -75,7 +82,8 @@ def settings_command(
     if any(value is not None for value in server.values()):
         if kind is not None:
             raise click.UsageError("the mail server is no one KIND's: say it by itself")
-        _keep_server(server)
+        _keep_server(path, server, as_json)
+        return
     if kind is not None and how:
         _set(path, kind, how, by, as_json)
         return
@@ -95,20 +103,31 @@ def _set(path: Path, kind: str, how: dict[str, Any], by: str | None, as_json: bo
     say(set_kind(path, kind, now=options.now(), by=by, **said), as_json=as_json)
 
 
-def _keep_server(server: dict[str, str | None]) -> None:
+def _keep_server(path: Path, server: dict[str, str | None], as_json: bool) -> None:
     from soakbook.reminders.addresses import keep_server
+    from soakbook.reminders.setting import settings_report
 
+    settings_report(path)  # nothing is kept where the command is going to fail
     password = server["mail_password"]
     if password == ASKED:
-        password = paper.ask_hidden("Password of the mail server")
-    keep_server(
+        password = paper.ask_hidden("mail-password", "Password of the mail server")
+    known = keep_server(
         server["mail_server"],
         security=server["mail_security"],
         sender=server["mail_from"],
         user=server["mail_user"],
         password=password,
         ca_file=server["mail_ca"],
+    ).server
+    if as_json or known is None:
+        _show(path, None, as_json)
+        return
+    page = paper.new_page()
+    page.text(
+        f"{known.host} takes our mail at port {known.port}, {SECURED[known.security]}, from {known.sender}. To try it: "
+        "soakbook remind --test"
     )
+    paper.put(page)
 
 
 def _show(path: Path, kind: str | None, as_json: bool) -> None:

@@ -10,7 +10,7 @@ from soakbook.reminders.ways import Addresses, Reached
 
 NO_SERVER = (
     "no server takes our mail: soakbook remind settings --mail-server HOST:PORT"
-    " --mail-user USER --mail-password PASSWORD --mail-from garden@example.org"
+    " --mail-user USER --mail-password - --mail-from garden@example.org"
 )
 
 
