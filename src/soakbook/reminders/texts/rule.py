@@ -7,10 +7,10 @@ from zoneinfo import ZoneInfo
 from soakbook.garden.entries import Soak
 from soakbook.garden.records import Restriction
 from soakbook.quantities.dates import month_day, short_day
-from soakbook.quantities.saying import litres, names
+from soakbook.quantities.saying import litres
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.reminders.sight import Sight
-from soakbook.reminders.texts.fitting import Part, Text, called, cut, text_of
+from soakbook.reminders.texts.fitting import Part, Text, called, cut, listed, text_of
 
 Edge = Literal["begins", "ends"]
 
@@ -25,10 +25,12 @@ def rule_text(sight: Sight, rule: Restriction, edge: Edge) -> Text:
     first = f"{short_day(rule.first)} {month_day(rule.first).split()[1]}"
     if edge == "begins":
         title = f"{garden}: {tool} barred from {first} (your text)"
-        if rule.first <= sight.day:
+        if rule.first == sight.day:
             title = f"{garden}: {tool} barred from today (your text)"
+        elif rule.first < sight.day:
+            title = f"{garden}: {tool} barred since {first} (your text)"
     else:
-        title = f"{garden}: {tool} barred for the last day (your text)"
+        title = f"{garden}: {tool} barred, last day (your text)"
     source = "" if rule.source == "all" else f", from the {rule.source}"
     parts = [
         Part(0, f"From {month_day(rule.first)} to {month_day(rule.last)}{source}."),
@@ -53,5 +55,5 @@ def _asked_lately(sight: Sight, rule: Restriction) -> str:
     )
     if not taps or not given:
         return ""
-    at = f"tap {taps[0]}" if len(taps) == 1 else f"taps {names(sorted(taps))}"
+    at = f"tap {taps[0]}" if len(taps) == 1 else f"taps {listed(sorted(taps), 30, '')}"
     return f"The beds at {at} had {litres(given)} in the last seven days."
