@@ -33,7 +33,7 @@ BACK_OFF = (
 """How long it waits after the first failure, the second, and so on; then always as long as after the last."""
 
 REFUSALS = len(BACK_OFF)
-"""A channel that says no for good is asked so often all the same: servers are set up wrongly for an hour, too."""
+"""A channel that says no for good is asked again so often all the same: servers are set up wrongly for an hour, too."""
 
 UNREACHED = timedelta(minutes=5)
 """How long it waits for whoever has no address yet."""
@@ -89,6 +89,8 @@ class _Sender(NamedTuple):
     def send(self, notice: Notice) -> Notice:
         """One claimed reminder sent, or not any more, or not yet; its mark is written."""
         now = self.clock()
+        if now >= notice.not_after:  # while a slow server was waited for
+            return self.settled(notice, "lapsed")
         if notice.beds and answered([notice], read_pages(self.book, known_at=now)):
             return self.settled(notice, "withdrawn")
         garden, setting = _setting(self.book, notice)
