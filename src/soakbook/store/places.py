@@ -1,4 +1,4 @@
-"""Where things lie when nobody says: the book in the user's data folder, the cache in theirs."""
+"""Where things lie when nobody says: the book in the user's data folder, cache and settings in theirs."""
 
 import os
 from collections.abc import Mapping
@@ -38,6 +38,13 @@ def cache_folder() -> Path:
     from platformdirs import user_cache_path
 
     return user_cache_path("soakbook", appauthor=False)
+
+
+def config_folder() -> Path:
+    """The user's folder of settings for soakbook; it need not exist."""
+    from platformdirs import user_config_path
+
+    return user_config_path("soakbook", appauthor=False)
 
 
 def file_word(text: str) -> str:

@@ -1,1 +1,1 @@
-"""The ways to a person, one a file: each takes a message and says what became of it, and raises for nothing."""
+"""The ways to a person: mail, push, and which of them a message takes."""
