@@ -62,6 +62,7 @@ def unheard(asked: Asked) -> Iterator[Saying]:
         return
     morning, heard = asked.sight_at(round_at), heard_on(asked.sight.pages, asked.day)
     wanted = {asked.sight.uid(call) for call in asked.sight.round.calls if call.litres > 0}
+    wanted |= heard.could_not.keys()  # the round takes it for left until tomorrow
     of_whom: dict[Uid, list[Call]] = {}
     for call in morning.round.calls:
         if call.order is None or call.litres <= 0 or call.dropped:
@@ -80,7 +81,7 @@ def unheard(asked: Asked) -> Iterator[Saying]:
 
 
 def _whom_next(asked: Asked, morning: Sight, call: Call, could_not: Collection[str]) -> Uid | None:
-    """Who is asked after a bed now, at the last step the head alone: nobody that had it today, was asked, or could not."""
+    """Who is asked after a bed now, at the last step the head alone: nobody who had it, was asked, or could not."""
     uid, pages = morning.uid(call), asked.sight.pages
     told = {one.whom for one in asked.given_today() if uid in one.beds}
     told |= uids_of(could_not, pages)

@@ -72,8 +72,8 @@ def promise_text(sight: Sight, calls: Sequence[Call]) -> Text:
     parts = [
         Part(0, f"{fell}{where}."),
         Part(0, f"Left for it, and to be soaked this morning: {doses}."),
-        Part(2, _last_safe(calls, sight.day)),
-        Part(1, "Not left for a forecast again before it has been soaked or rained on."),
+        Part(1, _last_safe(calls, sight.day)),
+        Part(2, "Not left for a forecast again before it has been soaked or rained on."),
         Part(0, ANSWER),
     ]
     return text_of(f"{called(sight.round.garden)}: the rain did not come", parts)

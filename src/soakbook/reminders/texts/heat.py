@@ -28,9 +28,8 @@ def heat_text(sight: Sight) -> Text:
     """Heat that begins tomorrow, or has begun."""
     heat = sight.heat
     assert heat is not None
-    soaks = [
-        f"{bed_called(bed.name)} {litres(bed.litres)}" for bed in sight.in_heat if bed.litres > 0
-    ]
+    wanted_l = {bed.name: max(bed.litres, _open_l(sight, bed.name)) for bed in sight.in_heat}
+    soaks = [f"{bed_called(name)} {litres(some)}" for name, some in wanted_l.items() if some > 0]
     shades = [bed_called(bed.name) for bed in sight.in_heat if bed.stage == LIVING_IN_THEIR_BALLS]
     young = [bed_called(bed.name) for bed in sight.in_heat if bed.under_four_weeks]
     when = "this evening or by 8 tomorrow"
@@ -48,6 +47,12 @@ def heat_text(sight: Sight) -> Text:
     garden = called(sight.round.garden)
     spells = (_spell(heat, sight.day, or_later=said) for said in (heat.open_ended, False))
     return text_of(that_fits(*(f"{garden}: {spell}" for spell in spells)), parts)
+
+
+def _open_l(sight: Sight, name: str) -> float:
+    """What today's round has for a bed yet: tomorrow's is reckoned as if that had been given."""
+    calls = (one for one in sight.round.calls if one.order is not None)
+    return next((one.litres for one in calls if one.name == name), 0.0)
 
 
 def _spell(heat: HeatSpell, today: date, *, or_later: bool) -> str:
