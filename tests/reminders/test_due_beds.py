@@ -54,8 +54,11 @@ def test_each_has_their_beds_in_the_morning_and_what_they_want(garden: Path) -> 
 def test_nothing_is_said_where_nothing_is_to_be_done(garden: Path) -> None:
     soaked(garden)
     for bed in ("chapel", "school", "ride", "dole"):
-        balls = {} if bed == "ride" else {"ball": "moist"}
-        entries.feel(garden, [bed], bed="moist", now=on(THURSDAY, 6, 50), **balls)
+        now = on(THURSDAY, 6, 50)
+        if bed == "ride":  # came bare-rooted
+            entries.feel(garden, [bed], bed="moist", now=now)
+        else:
+            entries.feel(garden, [bed], ball="moist", bed="moist", now=now)
     assert thursday(garden, 12) == ()
 
 

@@ -37,7 +37,7 @@ def bar(path: Path, first: str, last: str, *, text: str = RULE, source: str = "m
 def days_told(path: Path, kind: str, days: int) -> list[date]:
     """Days of so many, looked at each evening, on which somebody was told; nothing else is looked at."""
     for other in ("round", "feel", "promise", "unheard", "week", "heat", "dry", "rule"):
-        said(path, other, wanted=other == kind)  # type: ignore[arg-type]
+        said(path, other, wanted=other == kind)
     found = []
     for n in range(days):
         day = THURSDAY + n * DAY

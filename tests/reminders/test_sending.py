@@ -19,6 +19,8 @@ from tests.services.conftest import make
 from tests.services.looking import at
 
 MINUTE = timedelta(minutes=1)
+LATER: tuple[Came, ...] = ("later",)
+REFUSED: tuple[Came, ...] = ("refused",)
 
 
 class Post:
@@ -104,7 +106,7 @@ def tried(path: Path, post: Post, until: datetime) -> list[timedelta]:
 def test_what_may_come_later_is_tried_after_one_five_thirty_minutes_and_two_hours(
     round_of_toms: Path,
 ) -> None:
-    post = Post(on(THURSDAY, 7), *["later"] * 7)
+    post = Post(on(THURSDAY, 7), *LATER * 7)
     waits = tried(round_of_toms, post, on(THURSDAY, 19, 59))
     assert tuple(waits) == (*BACK_OFF, BACK_OFF[-1], BACK_OFF[-1], BACK_OFF[-1])
     assert [wait / MINUTE for wait in waits[:4]] == [1, 5, 30, 120]
@@ -112,7 +114,7 @@ def test_what_may_come_later_is_tried_after_one_five_thirty_minutes_and_two_hour
 
 
 def test_what_is_refused_is_given_up_when_it_was_asked_again_so_often(round_of_toms: Path) -> None:
-    post = Post(on(THURSDAY, 7), *["refused"] * 20)
+    post = Post(on(THURSDAY, 7), *REFUSED * 20)
     assert len(tried(round_of_toms, post, on(THURSDAY, 19))) == REFUSALS == 4
     one = only(round_of_toms)
     assert (one.state, one.tries, one.answer) == ("given_up", 5, "the server: refused")

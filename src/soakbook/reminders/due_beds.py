@@ -5,6 +5,7 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.records import Uid
+from soakbook.garden.reminding import Notice
 from soakbook.reckoning.advice.report import Call
 from soakbook.reminders.asked import Asked, Saying
 from soakbook.reminders.heard import heard_on
@@ -77,19 +78,28 @@ def unheard(asked: Asked) -> Iterator[Saying]:
         uids = tuple(morning.uid(call) for call in calls)
         names = {name for uid in uids for name in heard.could_not.get(uid, ())}
         text = texts.unheard_text(asked.sight, morning, calls, names)
-        yield Saying(whom, text, about=f"step {asked.instant.step + 1}", beds=uids)
+        yield Saying(whom, text, about=_about(asked), beds=uids)
 
 
 def _whom_next(asked: Asked, morning: Sight, call: Call, could_not: Collection[str]) -> Uid | None:
     """Who is asked after a bed now, at the last step the head alone: nobody who had it, was asked, or could not."""
     uid, pages = morning.uid(call), asked.sight.pages
-    told = {one.whom for one in asked.given_today() if uid in one.beds}
+    told = {one.whom for one in asked.given_today() if uid in one.beds and not _is_from(asked, one)}
     told |= uids_of(could_not, pages)
     told |= set(dealt([morning.bed(call.bed)], asked.settings["round"], pages, asked.day))
     if asked.instant.step == 0:
         return next_to(told, asked.setting, pages, asked.day)
     head = head_of(pages)
     return None if head in told else head
+
+
+def _about(asked: Asked) -> str:
+    return f"step {asked.instant.step + 1}"
+
+
+def _is_from(asked: Asked, one: Notice) -> bool:
+    """Whether it was decided at this step or a later one: whoever decides it anew asks the same people again."""
+    return one.what == "unheard" and one.about >= _about(asked)
 
 
 def _is_worth_it(asked: Asked, uid: Uid, last_safe: date | None) -> bool:
