@@ -125,7 +125,7 @@ def test_heat_that_came_unforeseen_is_told_while_it_lasts_not_on_its_last_evenin
     begin(garden, on(THURSDAY, 15))
     forecast(garden, on(THURSDAY, 6, 40), tmax_c=hot(THURSDAY, 3))
     heat = of(garden, decided(garden, on(THURSDAY, 16)), "heat")["Ann"]
-    assert heat.title == "Abbey: heat from today, likely to Sat, up to 31 °C"
+    assert heat.title == "Abbey: heat today, likely to Sat, up to 31 °C"
 
 
 def test_heat_that_is_over_tonight_is_not_told(garden: Path) -> None:
@@ -177,7 +177,7 @@ def test_what_the_taps_of_a_rule_gave_lately_is_said(garden: Path) -> None:
     [
         ("15may", "5sep", "Abbey: hose barred from today (your text)"),
         ("12may", "5sep", "Abbey: hose barred since Mon 12 May (your text)"),
-        ("12may", "15may", "Abbey: hose barred, last day (your text)"),
+        ("12may", "15may", "Abbey: hose barred for the last day (your text)"),
         ("15may", "15may", "Abbey: hose barred from today (your text)"),
     ],
 )

@@ -62,7 +62,7 @@ def _spell(heat: HeatSpell, today: date, *, or_later: bool) -> str:
     begins = _weekday(heat.first)
     if heat.first > today:
         return f"heat likely {begins} to {last}, {peak}"
-    since = "from today" if heat.first == today else f"since {begins}"
+    since = "today" if heat.first == today else f"since {begins}"
     return f"heat {since}, likely to {last}, {peak}"
 
 
