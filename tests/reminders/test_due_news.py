@@ -66,6 +66,14 @@ def test_a_dry_spell_says_since_when_whose_roots_and_what_is_wanted(garden: Path
     assert dry["Ann"].beds == ()
 
 
+def test_a_dry_spell_is_none_where_no_bed_will_want_water_before_long(garden: Path) -> None:
+    """The whips in the ride have had 600 L."""
+    soaked(garden)
+    for bed in ("chapel", "dole", "school"):
+        setup.rest(garden, bed, "today", now=SET_UP + timedelta(minutes=15))
+    assert of(garden, decided(garden, on(THURSDAY, 17)), "dry") == {}
+
+
 def test_a_dry_spell_can_be_told_to_all(garden: Path) -> None:
     said(garden, "dry", whom="all")
     dry = of(garden, decided(garden, on(THURSDAY, 17)), "dry")

@@ -18,14 +18,17 @@ source."""
 
 
 def dry(asked: Asked) -> Iterator[Saying]:
-    """A spell without useful rain while roots are in the ball: when it sets in, and every ten days of it."""
+    """A spell without useful rain while roots are in the ball: when it sets in, and every ten days of it.
+
+    Of beds that will want water before long: in a mild winter small rains do.
+    """
     since = dry_since(asked.sight)
     if since is None:
         return
     about = since.isoformat()
     if any(one.about == about for one in asked.told_of("dry", DRY_FROM_DAYS)):
         return
-    calls = asked.sight.rooted_in_balls()
+    calls = [call for call in asked.sight.rooted_in_balls() if call.wanted_on]
     if asked.setting.whom in ("keeper", "next"):
         shares = list(asked.dealt(calls))
     else:
