@@ -3,7 +3,7 @@
 from collections import defaultdict
 from datetime import date, datetime
 
-from hypothesis import given
+from hypothesis import given, settings
 
 from soakbook.garden.reminding import Notice
 from soakbook.reckoning.advice.visits import comes_on
@@ -31,6 +31,7 @@ def plainly(notices: tuple[Notice, ...]) -> list[Notice]:
     return [one._replace(state="due", settled_at=None) for one in notices]
 
 
+@settings(max_examples=50)
 @given(gardens())
 def test_a_bed_is_one_persons_on_a_morning(drawn: Drawn) -> None:
     owners: dict[tuple[date, str], list[str]] = defaultdict(list)
@@ -40,6 +41,7 @@ def test_a_bed_is_one_persons_on_a_morning(drawn: Drawn) -> None:
     assert {place: whom for place, whom in owners.items() if len(whom) > 1} == {}
 
 
+@settings(max_examples=50)
 @given(gardens())
 def test_nobody_is_told_twice_of_a_bed_and_morning(drawn: Drawn) -> None:
     told: dict[tuple[date, str, str], int] = defaultdict(int)
@@ -49,6 +51,7 @@ def test_nobody_is_told_twice_of_a_bed_and_morning(drawn: Drawn) -> None:
     assert [place for place, times in told.items() if times > 1] == []
 
 
+@settings(max_examples=50)
 @given(gardens())
 def test_beds_are_only_given_to_who_is_there_and_comes_if_anybody_does(drawn: Drawn) -> None:
     people = {one.uid: one for one in drawn.pages.people}
@@ -61,6 +64,7 @@ def test_beds_are_only_given_to_who_is_there_and_comes_if_anybody_does(drawn: Dr
             assert comes_on(people[one.whom], one.for_day) or not anybody
 
 
+@settings(max_examples=50)
 @given(gardens(), MOMENTS)
 def test_two_spans_that_meet_give_what_the_whole_gives(drawn: Drawn, between: datetime) -> None:
     whole = the_week(drawn)
@@ -71,6 +75,7 @@ def test_two_spans_that_meet_give_what_the_whole_gives(drawn: Drawn, between: da
         assert (one.state == "lapsed") == (one.not_after <= LAST_MOMENT)
 
 
+@settings(max_examples=50)
 @given(gardens())
 def test_deciding_again_adds_nothing(drawn: Drawn) -> None:
     whole = the_week(drawn)
@@ -80,6 +85,7 @@ def test_deciding_again_adds_nothing(drawn: Drawn) -> None:
     assert [one for one in again if one.uid not in {known.uid for known in whole}] == []
 
 
+@settings(max_examples=50)
 @given(gardens())
 def test_all_that_is_said_fits_and_says_what_it_must(drawn: Drawn) -> None:
     for one in the_week(drawn):

@@ -59,17 +59,19 @@ def unheard(asked: Asked) -> Iterator[Saying]:
     """
     zone = ZoneInfo(asked.sight.pages.garden.timezone)
     round_at = moment_of(asked.day, asked.settings["round"].hour, zone)
-    if round_at >= asked.instant.at:
-        return
-    morning, heard = asked.sight_at(round_at), heard_on(asked.sight.pages, asked.day)
+    heard = heard_on(asked.sight.pages, asked.day)
     wanted = {asked.sight.uid(call) for call in asked.sight.round.calls if call.litres > 0}
     wanted |= heard.could_not.keys()  # the round takes it for left until tomorrow
+    wanted -= heard.answered
+    if not wanted or round_at >= asked.instant.at:
+        return
+    morning = asked.sight_at(round_at)
     of_whom: dict[Uid, list[Call]] = {}
     for call in morning.round.calls:
         if call.order is None or call.litres <= 0 or call.dropped:
             continue
         uid = morning.uid(call)
-        if uid not in wanted or uid in heard.answered:
+        if uid not in wanted:
             continue
         whom = _whom_next(asked, morning, call, heard.could_not.get(uid, ()))
         if whom is not None and _is_worth_it(asked, uid, call.last_safe):

@@ -24,7 +24,18 @@ EVERYBODY = "everybody"
 UNITS = ("systemd", "launchd", "cron")
 
 
-@click.command("remind", cls=OnDemand, modules=COMMANDS, invoke_without_command=True)
+@click.command(
+    "remind",
+    cls=OnDemand,
+    modules=COMMANDS,
+    invoke_without_command=True,
+    examples=(
+        "soakbook remind --test Ann",
+        "soakbook remind once",
+        "soakbook remind done chapel bank",
+        "soakbook remind --unit systemd",
+    ),
+)
 @click.option(
     "--test",
     "test_whom",

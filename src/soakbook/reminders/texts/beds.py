@@ -96,14 +96,15 @@ def unheard_text(
         Names of those who said that they could not.
     """
     garden = called(sight.round.garden)
-    until = _until(calls, sight.day)
-    one, beds = calls[0], f"{garden}: {counted(len(calls), 'bed')} not heard of{until}"
-    title = that_fits(f"{garden}: {one.name} not heard of{until}", beds)
-    if len(calls) > 1:
-        title = beds
-    how = f", {minutes(one.minutes)} at tap {cut(one.tap, 10)}" if one.tap and one.minutes else ""
+    one, until = calls[0], _until(calls, sight.day)
+    how_it_is = f"{'still wanting' if could_not else 'not heard of'}{until}"
+    title = counted_title = f"{garden}: {counted(len(calls), 'bed')} {how_it_is}"
+    if len(calls) == 1:
+        title = that_fits(f"{garden}: {one.name} {how_it_is}", counted_title)
+    tap = cut(one.tap or "", 10)
+    with_tap = f", {minutes(one.minutes)} at tap {tap}" if tap and one.minutes else ""
     on_balls = ", on the balls" if all(call.aim == "ball" for call in calls) else ""
-    doses = f"{litres(one.litres)}{how}" if len(calls) == 1 else _doses(calls)
+    doses = f"{litres(one.litres)}{with_tap}" if len(calls) == 1 else _doses(calls)
     asked = "Were they done?" if len(calls) > 1 else "Was it done?"
     if could_not:
         asked = f"{listed(sorted(could_not), 50, '')} could not get there."
