@@ -5,6 +5,7 @@ import sqlite3
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from datetime import datetime, timedelta
+from functools import partial
 from multiprocessing import get_context
 from pathlib import Path
 
@@ -189,24 +190,13 @@ def test_what_cannot_be_opened_is_said(tmp_path: Path, garden: Path) -> None:
         look(tables, now=on(THURSDAY, 12))
 
 
-def test_a_book_that_becomes_read_only_is_said_and_nothing_is_half_written(
+def test_a_book_that_can_only_be_read_is_said_and_nothing_is_half_written(
     garden: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def taken_away(at: datetime) -> Sight:
-        sight = sight_of(garden, at)
-        monkeypatch.setattr("soakbook.reminders.looking.put_decided", refused)
-        return sight
-
-    def refused(book: object, _: Decided) -> None:
-        connection = book.connection  # type: ignore[attr-defined]
-        connection.execute("COMMIT")
-        connection.execute("PRAGMA query_only = ON")
-        connection.execute("BEGIN")
-        connection.execute("DELETE FROM decided")
-
     before = how_far(garden)
-    with pytest.raises(BookError, match="abbey"):
-        look(garden, now=on(THURSDAY, 23), sight_at=taken_away)
+    monkeypatch.setattr("soakbook.reminders.looking.open_book", partial(open_book, read_only=True))
+    with pytest.raises(BookError, match=r"abbey\.book"):
+        look(garden, now=on(THURSDAY, 23))
     assert (outbox(garden), how_far(garden)) == ((), before)
 
 
