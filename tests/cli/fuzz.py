@@ -205,7 +205,8 @@ class Ran(NamedTuple):
 
 
 def _run(words: list[str]) -> Ran:
-    out, err = io.StringIO(), io.StringIO()
+    out, err, stdin = io.StringIO(), io.StringIO(), sys.stdin
+    sys.stdin = io.StringIO()  # whoever asks has no answer
     try:
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             status = main(words)
@@ -213,6 +214,8 @@ def _run(words: list[str]) -> Ran:
         status = leaving.code if isinstance(leaving.code, int) else 1
     except BaseException as fault:
         return Ran(None, out.getvalue(), err.getvalue(), f"{type(fault).__name__}: {fault}"[:200])
+    finally:
+        sys.stdin = stdin
     return Ran(status, out.getvalue(), err.getvalue())
 
 
@@ -227,8 +230,9 @@ def _wrong(ran: Ran, kept: tuple[Path, Path]) -> str:
     if ran.status not in (0, 2, 3):
         return f"status {ran.status}: {ran.err[-200:]}"
     template, book = kept
-    came_to_nothing = ran.status == NOTHING_CAME and ran.out  # what came is the answer
-    if ran.status and not (came_to_nothing or ran.err.startswith(("soakbook: ", "Usage: "))):
+    if ran.status == NOTHING_CAME and ran.out:  # what was typed is done, and somebody else failed: the answer says so
+        return ""
+    if ran.status and not ran.err.startswith(("soakbook: ", "Usage: ")):
         return f"nothing is said of what is wrong: {ran.err[:100]!r}"
     if ran.status and book.exists() and _mark(book) != _mark(template):
         return "refused, and the book is another"
