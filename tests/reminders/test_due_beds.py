@@ -243,6 +243,7 @@ def test_go_and_feel_comes_once_a_week(garden: Path) -> None:
         entries.soak(garden, ["school"], "60l", now=on(day, 5), by="Ann")
         entries.soak(garden, ["dole"], "60l", now=on(day, 18), by="Ann")
         weathered(garden, day - DAY, day - DAY, on(day, 5))
+        begin(garden, on(day, 6))
         feels = of(garden, decided(garden, on(day, 8)), "feel")
         told += [day for one in feels.values() if "Dole Bed" in beds_in(garden, one)]
     assert told == [FRIDAY, FRIDAY + 7 * DAY]
