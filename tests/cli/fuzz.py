@@ -230,7 +230,9 @@ def _wrong(ran: Ran, kept: tuple[Path, Path]) -> str:
     if ran.status not in (0, 2, 3):
         return f"status {ran.status}: {ran.err[-200:]}"
     template, book = kept
-    if ran.status == NOTHING_CAME and ran.out:  # what was typed is done, and somebody else failed: the answer says so
+    if (
+        ran.status == NOTHING_CAME and ran.out
+    ):  # what was typed is done, and somebody else failed: the answer says so
         return ""
     if ran.status and not ran.err.startswith(("soakbook: ", "Usage: ")):
         return f"nothing is said of what is wrong: {ran.err[:100]!r}"
