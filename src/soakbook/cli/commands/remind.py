@@ -14,6 +14,7 @@ COMMANDS = {
     "run": "remind_run",
     "settings": "remind_settings",
     "log": "remind_log",
+    "show": "remind_show",
     "done": "remind_answer",
     "half": "remind_answer",
     "could-not": "remind_answer",
