@@ -7,8 +7,10 @@ import pytest
 from tests.house.process import ended_well
 
 HEAVY = {
+    "apprise",
     "apscheduler",
     "fastapi",
+    "icalendar",
     "matplotlib",
     "pandas",
     "pydantic",

@@ -83,7 +83,7 @@ def remind_command(context: click.Context, /, book_path: str | None, **asked: An
         return 0
     if whom is not None:
         return _test(book_path, whom)
-    click.echo(context.get_help())
+    paper.put_text(context.get_help())
     return 0
 
 
