@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -16,7 +17,7 @@ from soakbook.store.book import open_book
 from soakbook.store.outbox import Decided, put_decided
 from tests.reminders.garden_days import beds_in, decided, of, uid_of
 from tests.services.conftest import make
-from tests.services.looking import Refused, approx, at, entries_of, pages_of, said
+from tests.services.looking import Refused, at, entries_of, pages_of, said
 
 MORNING, LATER = at(5, 15, 7), at(5, 15, 7, 30)
 EVENING, NIGHT = at(5, 15, 18), at(5, 15, 20)
@@ -38,6 +39,11 @@ def told(garden: Path) -> Path:
 def doses(book: Path, now: datetime = LATER) -> dict[str, float]:
     """Litres of the round, by bed."""
     return {one["bed"]: one["litres"] for one in round_report(book, now=now)["calls"]}
+
+
+def near(litres: dict[str, float]) -> Any:
+    """Litres as near as a float can be."""
+    return pytest.approx(litres, rel=1e-9)
 
 
 def given(book: Path) -> dict[str, float]:
@@ -67,8 +73,8 @@ def test_without_an_answer_the_next_and_then_the_head_is_asked(told: Path) -> No
 def test_done_is_the_rounds_own_dose_on_all_beds_of_whoever_says_so(told: Path, who: str) -> None:
     wanted = {key: dose for key, dose in doses(told).items() if key in {KEYS[b] for b in BEDS[who]}}
     answers = answer(told, "done", now=LATER, by=who.lower())
-    assert given(told) == approx(wanted)
-    assert sum(one["changed"]["litres"] for one in answers) == approx(sum(wanted.values()))
+    assert given(told) == near(wanted)
+    assert sum(one["changed"]["litres"] for one in answers) == pytest.approx(sum(wanted.values()))
     assert {one.typed for one in entries_of(told, Soak)} == {"advised"}
     asked = {bed for beds in asked_in_the_evening(told).values() for bed in beds}
     assert asked == {bed for beds in BEDS.values() for bed in beds} - BEDS[who]
@@ -89,9 +95,9 @@ def test_half_is_half_of_each_plants_dose(told: Path) -> None:
         if call["bed"] == "chapel"
     }
     chapel, *_ = answer(told, "half", ["chapel", "school"], now=LATER, by="Ann")
-    assert given(told) == approx({"chapel": wanted["chapel"] / 2, "school": wanted["school"] / 2})
+    assert given(told) == near({"chapel": wanted["chapel"] / 2, "school": wanted["school"] / 2})
     halves = {one["planting"]: one["litres_each"] for one in chapel["changed"]["plantings"]}
-    assert halves == approx({name: each / 2 for name, each in whole.items()})
+    assert halves == near({name: each / 2 for name, each in whole.items()})
     assert "The round had 5 L for each of the climbing roses" in said(chapel)
     assert {one.typed for one in entries_of(told, Soak)} == {"half advised"}
     assert asked_in_the_evening(told) == {"Tom": {"Orchard Ride"}, "Ann": BEDS["Tom"]}
@@ -103,7 +109,7 @@ def test_after_half_the_rest_can_be_done(told: Path) -> None:
     rest = doses(told)["school"]
     assert 0 < rest < before
     answer(told, "done", ["school"], now=LATER + timedelta(minutes=5))
-    assert given(told)["school"] == approx(before / 2 + rest)
+    assert given(told)["school"] == pytest.approx(before / 2 + rest)
 
 
 def test_could_not_passes_a_bed_on(told: Path) -> None:
@@ -125,7 +131,7 @@ def test_who_gets_there_after_a_could_not_gives_the_dose_of_the_round(told: Path
     assert doses(told)["dole"] == 0
     decided(told, EVENING)
     answer(told, "done", ["dole"], now=EVENING + timedelta(minutes=5), by="Ann")
-    assert given(told) == approx({"dole": dose})
+    assert given(told) == near({"dole": dose})
 
 
 def test_that_one_cannot_is_said_once(told: Path) -> None:
@@ -250,7 +256,7 @@ def test_when_it_was_says_which_day_is_meant(told: Path) -> None:
         answer(told, "done", now=tomorrow, at="14may")
     wanted = doses(told)["dole"]
     answer(told, "done", now=tomorrow, at="yesterday", by="Tom")
-    assert given(told) == approx({"dole": wanted})
+    assert given(told) == near({"dole": wanted})
     answer(told, "left", now=tomorrow, at="15may 19:00", by="Ann")
     assert {one.happened_at for one in entries_of(told, Left)} == {at(5, 15, 19)}
 

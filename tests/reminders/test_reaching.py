@@ -33,10 +33,9 @@ def test_an_address_is_kept_and_a_test_goes_there(garden: Path) -> None:
     assert (say, well) == (["A test went to Ann by mail."], True)
     (letter,) = office.taken
     assert letter.rcpt_tos == [ANN]
-    assert b"Subject: Abbey: a test" in bytes(letter.content or b"")
-    assert b"So reminders come to Ann. Nothing is due because of it." in bytes(
-        letter.content or b""
-    )
+    content = str(letter.content)
+    assert "Subject: Abbey: a test" in content
+    assert "So reminders come to Ann. Nothing is due because of it." in content
     assert read_addresses().people == {"Ann": Reached(ANN)}
 
 
@@ -100,13 +99,11 @@ def test_of_two_addresses_one_can_go_and_one_come(garden: Path) -> None:
 
 @pytest.mark.parametrize("name", ["Jo", "annn"])
 def test_who_is_not_in_the_book_is_refused(garden: Path, name: str) -> None:
-    for ask in (
-        lambda: reach(garden, name, NOW, mail=ANN, push=None),
-        lambda: send_tests(garden, NOW, name),
-    ):
-        with pytest.raises(InputError, match="known: Ann, Tom, Zoe") as refused:
-            ask()
-        assert refused.value.value == name
+    with pytest.raises(InputError, match="known: Ann, Tom, Zoe") as refused:
+        reach(garden, name, NOW, mail=ANN, push=None)
+    assert refused.value.value == name
+    with pytest.raises(InputError, match="known: Ann, Tom, Zoe"):
+        send_tests(garden, NOW, name)
     assert not addresses_file().exists()
 
 
