@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from soakbook.reminders.kinds import USUAL
 from soakbook.services.books import SPECIMEN
 
 
@@ -35,6 +36,12 @@ def completed(words: str, begun: str = "", book: Path = SPECIMEN, shell: str = "
     ("words", "begun", "offered"),
     [
         ("soak", "ch", ["chapel"]),
+        ("remind done", "ch", ["chapel"]),
+        ("remind could-not --by", "T", ["Tom"]),
+        ("remind settings", "", list(USUAL)),
+        ("remind settings", "r", ["round", "rule"]),
+        ("remind settings round --for", "an", ["Ann"]),
+        ("remind --unit", "l", ["launchd"]),
         ("why", "CH", ["chapel"]),
         ("feel", "w", ["warden", "wellct"]),
         ("soak warden", "w", ["wellct"]),

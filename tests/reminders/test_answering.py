@@ -190,7 +190,7 @@ def test_a_reason_among_the_beds_is_asked_for_in_its_place(told: Path) -> None:
 
 @pytest.mark.parametrize("what", ["done", "half", "could-not", "left"])
 def test_where_several_were_told_it_is_asked_who_it_was(told: Path, what: Answer) -> None:
-    with Refused(told, "by", None, "who it was, --by Ann or --by Tom or name the beds"):
+    with Refused(told, "by", None, "say who it was, --by Ann or --by Tom, or name the beds"):
         answer(told, what, now=LATER)
 
 
@@ -291,7 +291,7 @@ def test_who_is_entered_later_in_the_day_does_not_confuse_it(tmp_path: Path) -> 
     person(book, "Ann", now=at(5, 15, 9))
     person(book, "Tom", now=at(5, 15, 9))
     assert {one.whom for one in decided(book, EVENING)} >= {uid_of(book, "Tom")}
-    with Refused(book, "by", None, "who it was, --by Tom or name the beds"):
+    with Refused(book, "by", None, "say who it was, --by Tom, or name the beds"):
         answer(book, "could-not", now=EVENING)
     answers = answer(book, "left", now=EVENING)
     assert {one["bed"] for one in answers} == {"chapel", "dole", "school", "ride"}

@@ -170,8 +170,10 @@ def test_a_clock_that_stood_wrong_is_told_and_can_be_put_right(
     trust_the_clock(garden, MORNING)
     assert go(garden, MORNING + timedelta(minutes=5))["say"] == []
     assert [one["say"] for one in log(garden)["incidents"]] == [
-        "The clock was said to be right: reminders go on from here."
+        report["say"][0],
+        "The clock was said to be right: reminders go on from here.",
     ]
+    assert report["incidents"] == [{"at": "2031-05-15T07:00:00+01:00", "say": report["say"][0]}]
 
 
 def test_the_log_of_a_new_book_is_empty(garden: Path) -> None:

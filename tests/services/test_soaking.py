@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from soakbook.garden.entries import Soak
-from soakbook.services.entries import soak
+from soakbook.services.entries import left, soak
 from soakbook.services.mornings import round_report
 from soakbook.services.setup import bed, plant, tap
 from tests.services.looking import NOW, Refused, approx, at, entries_of, look_at, pages_of, said
@@ -94,6 +94,31 @@ def test_advised_of_yesterday_is_yesterdays_round(garden: Path) -> None:
     (answer,) = soak(garden, ["chapel"], "advised", at="yesterday", now=NOW)
     assert answer["changed"]["litres"] == approx(call["litres"])
     assert entries_of(garden, Soak)[0].happened_at == date(2031, 5, 14)
+
+
+def test_half_advised_is_half_of_each_plantings_dose(garden: Path) -> None:
+    call = next(one for one in round_report(garden, now=NOW)["calls"] if one["bed"] == "chapel")
+    (answer,) = soak(garden, ["chapel"], " Half  advised", now=NOW)
+    entries = entries_of(garden, Soak)
+    assert {one.typed for one in entries} == {"half advised"}
+    assert sum(one.litres for one in entries) == approx(call["litres"] / 2)
+    assert answer["changed"]["plantings"] == [
+        {
+            "planting": one["planting"],
+            "count": one["count"],
+            "litres_each": approx(one["litres_each"] / 2),
+        }
+        for one in call["plantings"]
+    ]
+
+
+def test_who_comes_after_a_bed_was_left_gives_what_the_round_would_have(garden: Path) -> None:
+    """Left this morning, the round has no more of it; left yesterday it is as any bed."""
+    dose = next(one for one in round_report(garden, now=NOW)["calls"] if one["bed"] == "dole")
+    left(garden, ["dole"], "no time", now=NOW)
+    left(garden, ["chapel"], "no time", at="yesterday", now=NOW)
+    assert soak(garden, ["dole"], "advised", now=NOW)[0]["changed"]["litres"] == dose["litres"]
+    assert soak(garden, ["chapel"], "advised", now=NOW)[0]["changed"]["litres"] > 0
 
 
 def test_nothing_advised_is_refused(garden: Path) -> None:

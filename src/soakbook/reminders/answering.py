@@ -141,7 +141,7 @@ def _waiting(asked: _Asked) -> tuple[str, list[Bed]]:
     sets = {frozenset(uids) for uids in groups.values()}
     if len(sets) > 1 or (len(groups) > 1 and asked.what == "could-not"):
         told = [f"--by {quoted(name)}" for uid in groups if (name := name_of(uid, asked.pages))]
-        raise InputError("by", None, f"who it was, {' or '.join([*told, 'name the beds'])}")
+        raise InputError("by", None, f"say who it was, {' or '.join(told)}, or name the beds")
     whom, uids = list(groups.items())[-1]
     return whom, [bed for bed in asked.pages.beds if bed.uid in uids]
 

@@ -12,7 +12,14 @@ from soakbook.reminders import errands
 from soakbook.reminders.report import report_of
 from soakbook.services.told import Report
 from soakbook.store.book import open_book
-from soakbook.store.outbox import Decided, Incident, add_incident, put_decided, read_notices
+from soakbook.store.outbox import (
+    Decided,
+    Incident,
+    add_incident,
+    put_decided,
+    read_incidents,
+    read_notices,
+)
 from soakbook.store.pages import read_pages
 
 
@@ -52,6 +59,7 @@ def once(
         say += () if offline else errands.fetch(path, now)
     looked = errands.decide(path, now)
     say += [looked.say] if looked.say else []
+    met = _met_with(path, looked.say, now)
     with _gone_on(faults):
         done = errands.send(path, clock)
     with _gone_on(faults):
@@ -63,7 +71,7 @@ def once(
     with open_book(path, read_only=True) as book:
         pages, waiting = read_pages(book), read_notices(book, state="due")
     told = _told(looked.decided, done, waiting)
-    report: Report = as_json(report_of(pages, now, notices=told, say=say))
+    report: Report = as_json(report_of(pages, now, notices=told, say=say, incidents=met))
     return report
 
 
@@ -96,6 +104,18 @@ def trust_the_clock(path: Path, now: datetime) -> None:
         add_incident(
             book, Incident(now, "The clock was said to be right: reminders go on from here.")
         )
+
+
+def _met_with(path: Path, say: str, now: datetime) -> tuple[Incident, ...]:
+    """What the clock met with, if it is new: written down once as long as it lasts."""
+    if not say:
+        return ()
+    with open_book(path) as book, book.writing():
+        last = next(iter(read_incidents(book, 1)), None)
+        if last is None or last.say != say:
+            last = Incident(now, say)
+            add_incident(book, last)
+    return (last,) if last.at == now else ()
 
 
 def _told(*many: tuple[Notice, ...]) -> list[Notice]:

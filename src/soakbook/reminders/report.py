@@ -11,7 +11,7 @@ from soakbook.garden.reminding import Channel, Notice, NoticeState, ReminderKind
 from soakbook.reckoning.advice.report import as_json
 from soakbook.services.told import Report
 from soakbook.store.book import open_book
-from soakbook.store.outbox import read_incidents, read_notices
+from soakbook.store.outbox import Incident, read_incidents, read_notices
 from soakbook.store.pages import read_pages
 
 REMIND_SCHEMA = "soakbook.remind/1"
@@ -81,19 +81,20 @@ def log_report(path: Path, *, now: datetime, every: bool = False) -> Report:
         newest = None if every else NEWEST + 1
         pages, notices = read_pages(book), read_notices(book, newest=newest)
         incidents = read_incidents(book, -1 if every else NEWEST)
-    zone = ZoneInfo(pages.garden.timezone)
     older = not every and len(notices) > NEWEST
     shown = notices[1:] if older else notices
-    report = report_of(pages, now, notices=shown)._replace(
-        incidents=tuple(IncidentSaid(_local(one.at, zone), one.say) for one in incidents),
-        older=older,
-    )
+    report = report_of(pages, now, notices=shown, incidents=incidents)._replace(older=older)
     plain: Report = as_json(report)
     return plain
 
 
 def report_of(
-    pages: Pages, now: datetime, *, notices: Iterable[Notice] = (), say: Iterable[str] = ()
+    pages: Pages,
+    now: datetime,
+    *,
+    notices: Iterable[Notice] = (),
+    say: Iterable[str] = (),
+    incidents: Iterable[Incident] = (),
 ) -> RemindReport:
     """A report of some reminders."""
     zone = ZoneInfo(pages.garden.timezone)
@@ -105,7 +106,7 @@ def report_of(
         today=now.astimezone(zone).date().isoformat(),
         say=tuple(say),
         notices=tuple(_said(one, names, keys, zone) for one in notices),
-        incidents=(),
+        incidents=tuple(IncidentSaid(_local(one.at, zone), one.say) for one in incidents),
         older=False,
     )
 

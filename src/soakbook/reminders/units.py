@@ -73,8 +73,6 @@ def _systemd(run: Run) -> str:
 # What it does: journalctl --user -u soakbook-remind, and soakbook remind log
 [Unit]
 Description=soakbook: reminders for newly planted beds
-Wants=network-online.target
-After=network-online.target
 
 [Service]
 Type=exec

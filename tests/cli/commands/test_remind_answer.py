@@ -40,7 +40,7 @@ def test_several_told_and_nobody_named_is_asked(go: Go, what: str) -> None:
     assert ran == (
         2,
         "",
-        "soakbook: by is missing: who it was, --by Ann or --by Tom or name the beds\n",
+        "soakbook: by is missing: say who it was, --by Ann or --by Tom, or name the beds\n",
     )
 
 

@@ -106,6 +106,23 @@ def test_a_clock_put_back_is_told_until_it_is_said_to_be_right(go: Go) -> None:
     assert "The clock met with\n" in go("remind", "log").out
 
 
+def test_cron_is_told_once_that_the_clock_stands_wrong(go: Go) -> None:
+    go(*ONCE, "--quiet", now=at(5, 25, 7))
+    first, second = go(*ONCE, "--quiet"), go(*ONCE, "--quiet", now=NOW + timedelta(minutes=5))
+    assert (first.status, first.out) == (0, "")
+    assert first.err.startswith("soakbook: The clock has been at 07:00 on Sunday 25 May 2031")
+    assert second == (0, "", "")
+    assert go("remind", "log").out.count("The clock has been at") == 1
+
+
+def test_cron_is_told_that_nobody_looked(go: Go) -> None:
+    go(*ONCE, "--quiet")
+    ran = go(*ONCE, "--quiet", now=NOW + timedelta(days=60))
+    assert ran.err.startswith("soakbook: Nobody looked from 07:00 on Thursday 15 May 2031 on")
+    report = json.loads(go("remind", "log", "--json", now=NOW + timedelta(days=60)).out)
+    assert [one["say"][:13] for one in report["incidents"]] == ["Nobody looked"]
+
+
 def test_the_log_tells_states_in_words(go: Go) -> None:
     empty = go("remind", "log")
     assert empty == (0, "The Abbey: reminders, newest last\nNone yet.\n", "")

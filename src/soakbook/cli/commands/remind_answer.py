@@ -15,7 +15,10 @@ HELP: dict[Answer, str] = {
     "could-not": "Nobody could get to them: the next person is told.",
     "left": "They were looked at and need nothing.",
 }
-MORE = "Without BED it is every bed that WHO was told of today and has not answered for."
+MORE = (
+    "Without BED it is every bed that WHO was told of and has not answered for: today's, or those of the day that --at "
+    "names."
+)
 
 
 def _command(what: Answer) -> click.Command:

@@ -49,7 +49,10 @@ def once_command(
     report = once(path, options.now, offline=offline, calendar=file)
     if as_json:
         paper.put_json(report)
-    elif not quiet:
+    elif quiet:
+        for one in report["incidents"]:
+            paper.put_error(one["say"])
+    else:
         from soakbook.cli.remind_page import write_once
 
         page = paper.new_page()
