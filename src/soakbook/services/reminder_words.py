@@ -39,7 +39,7 @@ def reminder_words(
 
 def _whom(said: Mapping[str, Any], people: Mapping[str, str]) -> str:
     if said["whom"] == "named":
-        return saying.names([people.get(uid, "somebody") for uid in said["named"].split()])
+        return saying.names(sorted(people.get(uid, "somebody") for uid in said["named"].split()))
     return WHOM.get(said["whom"] or "", USUAL)
 
 
