@@ -20,6 +20,8 @@ OTHER_PROGRAMS = re.compile(
     r")\b",
     re.IGNORECASE,
 )
+PROPERTY_NAMES_STAND_IN = {"src/soakbook/reminders/channels/calendar.py"}
+"""Those of RFC 5545, which programs read and nobody else."""
 PROMISES = re.compile(r"(?<!last )\b(safe|safely|healthy|guaranteed?)\b", re.IGNORECASE)
 SYMBOLS = re.compile(r"\b(MAD|TAW|RAW|ETo|ETc|Kc|Kcb|Ks|Ke)\b")
 SYMBOLS_STAND_IN = {
@@ -55,7 +57,7 @@ def hits(pattern: re.Pattern[str], allowed: set[str] | None = None) -> list[str]
 
 
 def test_no_words_of_other_kinds_of_program() -> None:
-    found = hits(OTHER_PROGRAMS)
+    found = hits(OTHER_PROGRAMS, PROPERTY_NAMES_STAND_IN)
     assert not found, "\n".join(found)
 
 
