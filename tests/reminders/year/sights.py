@@ -59,10 +59,10 @@ class Sights:
 
 
 def span(place: Place, days: int) -> tuple[datetime, datetime]:
-    """First and last moment of the first days of a year, in UTC."""
+    """First and last moment of the first days of a year, in UTC: it ends at a noon, when nothing waits for the morning."""
     zone = ZoneInfo(place.zone)
-    first, last = (moment_of(place.first + timedelta(days=n), time(0), zone) for n in (0, days))
-    return first - timedelta(seconds=1), last - timedelta(seconds=1)
+    last = place.first + timedelta(days=days - 1)
+    return moment_of(place.first, time(0), zone), moment_of(last, time(12), zone)
 
 
 def as_it_was(book: BookFile, known_at: datetime) -> Pages:

@@ -1,0 +1,85 @@
+"""What is done to the programs in one year: troubles, deaths at points and at random, restarts; all drawn beforehand."""
+
+import random
+from collections import Counter
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from typing import NamedTuple
+
+from tests.reminders.year.garden import Place
+from tests.reminders.year.sights import span
+from tests.reminders.year.troubles import RESTARTS, Trouble, troubles
+from tests.reminders.year.worker import DECIDING, SENDING, Point
+
+AT_A_POINT = 50
+AT_RANDOM = 1000
+WAKES = timedelta(minutes=15)
+"""How often a program wakes up. `soakbook remind run` does so oftener: what is asked is the same."""
+WAKES_CLEAN = timedelta(hours=1)
+"""Undisturbed: what is decided must not hang on when somebody looked."""
+
+
+class Order(NamedTuple):
+    """To die at a point, the first time that it is passed from a moment on."""
+
+    point: Point
+    since: datetime
+
+
+class Plan(NamedTuple):
+    """All that is to befall, or nothing."""
+
+    wakes: timedelta
+    troubles: tuple[Trouble, ...] = ()
+    orders: tuple[Order, ...] = ()
+    """The earliest first."""
+    at_random: tuple[datetime, ...] = ()
+    restarts: tuple[datetime, ...] = ()
+
+
+def plan(
+    place: Place, days: int, scale: float, moments: Sequence[datetime], dice: random.Random
+) -> Plan:
+    """One for the first days of a year.
+
+    Parameters
+    ----------
+    place
+        Where.
+    days
+        How many.
+    scale
+        Share of the kills of a whole year.
+    moments
+        At which something fell due in a year in which nothing befell; half of the deaths at random are then.
+    dice
+        What is drawn.
+    """
+    since, until = span(place, days)
+    due = sorted(moments)
+
+    def any_moment() -> datetime:
+        return since + dice.random() * (until - since)
+
+    orders = []
+    for points in (DECIDING, SENDING):
+        drawn = [point for point in points for _ in range(max(1, round(AT_A_POINT * scale)))]
+        dice.shuffle(drawn)
+        # the last tenth is left over for those that had to wait
+        orders += [
+            Order(point, due[int(0.9 * n / len(drawn) * len(due))]) for n, point in enumerate(drawn)
+        ]
+    count = max(2, round(AT_RANDOM * scale))
+    at_random = [dice.choice(due) if n % 2 else any_moment() for n in range(count)]
+    return Plan(
+        WAKES,
+        troubles(place, days, scale, dice),
+        tuple(sorted(orders, key=lambda one: one.since)),
+        tuple(sorted(at_random)),
+        tuple(sorted(any_moment() for _ in range(max(1, round(RESTARTS * scale))))),
+    )
+
+
+def by_point(orders: Sequence[Order]) -> Counter[Point]:
+    """How often each point is to be died at."""
+    return Counter(one.point for one in orders)

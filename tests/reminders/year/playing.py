@@ -1,0 +1,146 @@
+"""A year played: programs are woken, killed, begun anew and left asleep as the plan has it; time never passes by itself."""
+
+import random
+import select
+from collections import Counter, deque
+from datetime import datetime
+from pathlib import Path
+from time import monotonic
+from typing import NamedTuple
+
+from tests.reminders.year.office import Office
+from tests.reminders.year.plan import Plan
+from tests.reminders.year.sights import Sights
+from tests.reminders.year.troubles import OFFICE_KINDS, of_kind, skew
+from tests.reminders.year.worker import DECIDING, Bid, Point, Worker
+
+LONGEST_S = 60.0
+"""A wake-up that lasts longer is a fault."""
+
+
+class Played(NamedTuple):
+    """What was done to the programs."""
+
+    interrupted: Counter[str]
+    """Reminders that a program was giving to its channel when it was killed, how often each."""
+    at_points: Counter[Point]
+    at_random: int
+    amid: int
+    """Of those at random the ones that broke off a wake-up."""
+    sizes_kb: tuple[tuple[datetime, int], ...]
+    """Of a program after each wake-up, where nothing befell it."""
+
+
+class Player:
+    """Who wakes the programs of one book, moment by moment."""
+
+    def __init__(
+        self, path: Path, sights: Sights, office: Office, plan: Plan, dice: random.Random
+    ) -> None:
+        self._begin = lambda: Worker(path, sights, office.addresses())
+        self._office = office
+        self._plan = plan
+        self._dice = dice
+        self._team: list[Worker] = []
+        self._orders = {False: deque(o for o in plan.orders if o.point not in DECIDING)}
+        self._orders[True] = deque(o for o in plan.orders if o.point in DECIDING)
+        self._at_random, self._restarts = deque(plan.at_random), deque(plan.restarts)
+        self._interrupted: Counter[str] = Counter()
+        self._at_points: Counter[Point] = Counter()
+        self._killed = self._amid = 0
+        self._sizes: list[tuple[datetime, int]] = []
+        self._takes_s = 0.004
+
+    def play(self, since: datetime, until: datetime) -> Played:
+        """From a true moment to another."""
+        moment = since
+        while moment <= until:
+            trouble = self._plan.troubles
+            self._office.mind(getattr(of_kind(trouble, moment, *OFFICE_KINDS), "kind", None))
+            if of_kind(trouble, moment, "gone"):
+                self._go(0)
+            elif not of_kind(trouble, moment, "asleep"):
+                self._wake_all(moment, 2 if of_kind(trouble, moment, "two") else 1)
+            moment += self._plan.wakes
+        self._go(0)
+        return Played(
+            self._interrupted, self._at_points, self._killed, self._amid, tuple(self._sizes)
+        )
+
+    def _wake_all(self, moment: datetime, programs: int) -> None:
+        if self._restarts and self._restarts[0] <= moment:
+            self._restarts.popleft()
+            self._go(0)
+        self._go(programs)
+        shown = (moment + skew(self._plan.troubles, moment)).timestamp()
+        while self._at_random and self._at_random[0] <= moment:
+            due = self._at_random.popleft()
+            near = moment - due < self._plan.wakes
+            self._wake(shown, moment, self._dice.uniform(0, (8 if near else 2) * self._takes_s))
+            self._go(programs)
+        began = monotonic()
+        self._wake(shown, moment, None)
+        self._takes_s += 0.05 * (monotonic() - began - self._takes_s)
+
+    def _wake(self, shown: float, moment: datetime, kill_after_s: float | None) -> None:
+        """One wake-up of all; who dies of an order is begun anew and woken at the same moment, until all have woken."""
+        victim = None if kill_after_s is None else self._dice.choice(self._team)
+        deadline = monotonic() + (kill_after_s or 0)
+        self._dice.shuffle(self._team)
+        for place, one in enumerate(self._team):
+            one.bid(Bid(shown, self._ordered(moment) if place == 0 and victim is None else ()))
+        while awake := [one for one in self._team if one.is_awake]:
+            left_s = LONGEST_S if victim is None else max(0.0, deadline - monotonic())
+            ready, _, _ = select.select([one.reports for one in awake], [], [], left_s)
+            if not ready and victim is None:
+                raise RuntimeError(f"nobody has woken up for {LONGEST_S:g} s at {moment}")
+            if not ready or (victim is not None and monotonic() >= deadline):
+                assert victim is not None
+                self._kill(victim)
+                victim = None
+                continue
+            for one in awake:
+                if one.reports in ready and not self._hear(one, moment):
+                    self._bury(one)
+                    fresh = self._begin()
+                    self._team.append(fresh)
+                    fresh.bid(Bid(shown, self._ordered(moment)))
+        if victim is not None:
+            self._kill(victim)
+
+    def _ordered(self, moment: datetime) -> tuple[Point, ...]:
+        heads = (orders[0] for orders in self._orders.values() if orders)
+        return tuple(one.point for one in heads if one.since <= moment)
+
+    def _hear(self, one: Worker, moment: datetime) -> bool:
+        """Take in what a program says; whether it lives."""
+        said = one.heard()
+        for report in said or ():
+            if report.did == "dies":
+                order = next(o for o in self._orders.values() if o and o[0].point == report.of)
+                self._at_points[order.popleft().point] += 1
+            if report.did == "woke":
+                self._sizes.append((moment, int(report.of)))
+        return said is not None
+
+    def _kill(self, one: Worker) -> None:
+        """At random: amid a wake-up, or between two."""
+        one.kill()
+        while self._hear(one, datetime.max):
+            pass
+        self._killed += 1
+        self._amid += one.is_awake
+        self._bury(one)
+
+    def _bury(self, one: Worker) -> None:
+        self._team.remove(one)
+        if one.buried() and one.unmarked:
+            self._interrupted[one.unmarked] += 1
+
+    def _go(self, programs: int) -> None:
+        """So many programs from now on; who is too many ends as it should."""
+        while len(self._team) > programs:
+            self._team[-1].end()
+            self._bury(self._team[-1])
+        while len(self._team) < programs:
+            self._team.append(self._begin())

@@ -1,0 +1,109 @@
+"""One place's year: undisturbed, then with all that can befall; counted."""
+
+import random
+import shutil
+import sys
+from collections import Counter
+from datetime import datetime, timedelta
+from pathlib import Path
+from time import monotonic
+from typing import NamedTuple
+
+from tests.reminders.year.calendar import counted
+from tests.reminders.year.garden import Place, make
+from tests.reminders.year.office import Office
+from tests.reminders.year.plan import WAKES_CLEAN, Plan, by_point, plan
+from tests.reminders.year.playing import Played, Player
+from tests.reminders.year.sights import Sights, span
+from tests.reminders.year.tally import Tally, against_calendar, outbox, tally
+from tests.reminders.year.worker import Point
+
+
+class Tried(NamedTuple):
+    """What came of a year."""
+
+    zone: str
+    tally: Tally
+    kinds: Counter[str]
+    """Reminders due, by kind."""
+    faults: tuple[str, ...]
+    """All that is not as it must be, in words."""
+    at_points: Counter[Point]
+    at_random: int
+    amid: int
+    troubles: Counter[str]
+    sizes_kb: tuple[tuple[datetime, int], ...]
+
+
+def tried(place: Place, folder: Path, days: int, scale: float, seed: int) -> Tried:
+    """The first days of a place's year, tried.
+
+    Parameters
+    ----------
+    place
+        Where.
+    folder
+        For one of its own, with the books and what the mail server writes down.
+    days
+        How many.
+    scale
+        Share of a whole year's kills and troubles.
+    seed
+        For what is drawn.
+    """
+    own, began = folder / place.zone.replace("/", " "), monotonic()
+    own.mkdir()
+
+    def say(text: str) -> None:
+        print(f"  {place.zone}, {monotonic() - began:.0f} s: {text}", file=sys.stderr, flush=True)
+
+    dice = random.Random(f"{seed} {place.zone}")
+    made = own / "made.book"
+    make(made, place)
+    sights = Sights(made)
+    sights.reckon(place, days, say)
+    clean, quiet = _played(made, own / "clean", sights, place, days, Plan(WAKES_CLEAN), dice)
+    must = outbox(clean)
+    faults = list(against_calendar(must, counted(place, days, sights)))
+    bare = tally(must, must, Counter(_sheet(clean)), quiet, ())
+    faults += [*bare.lost, *bare.doubled]
+    faults += [f"undisturbed, and sent again: {bare.again}"] * (bare.again > 0)
+    say(f"{len(must)} reminders due")
+    moments = sorted({one.due_at for one in must})
+    drawn = plan(place, days, scale, moments, dice)
+    path, played = _played(made, own / "tried", sights, place, days, drawn, dice)
+    found = tally(outbox(path), must, _sheet(path), played, drawn.troubles)
+    for point, times in (by_point(drawn.orders) - played.at_points).items():
+        faults.append(f"not killed as planned: {point}, {times} times")
+    return Tried(
+        place.zone,
+        found,
+        Counter(one.what for one in must),
+        (*faults, *found.lost, *found.doubled),
+        played.at_points,
+        played.at_random,
+        played.amid,
+        Counter(one.kind for one in drawn.troubles),
+        quiet.sizes_kb,
+    )
+
+
+def _played(
+    made: Path, folder: Path, sights: Sights, place: Place, days: int, drawn: Plan, dice: random.Random
+) -> tuple[Path, Played]:
+    """The book after it."""
+    folder.mkdir()
+    path = folder / "garden.book"
+    shutil.copyfile(made, path)
+    path.chmod(0o600)
+    since, until = span(place, days)
+    with Office(path.with_name("taken")) as office:
+        played = Player(path, sights, office, drawn, dice).play(
+            since + timedelta(minutes=1), until
+        )
+    return path, played
+
+
+def _sheet(path: Path) -> Counter[str]:
+    """What the server took in a book's year."""
+    return Counter(path.with_name("taken").read_text().split())
