@@ -70,8 +70,10 @@ def _print(found: Sequence[Tried]) -> None:
     print("befell: " + ", ".join(f"{kind} {times}" for kind, times in sorted(befell.items())))
     for one in found:
         if one.sizes_kb:
-            month, year = one.sizes_kb[len(one.sizes_kb) // 12][1], one.sizes_kb[-1][1]
-            print(f"{one.zone}: {month / 1024:.1f} MB after a twelfth, {year / 1024:.1f} at the end")
+            month, year = one.sizes_kb[len(one.sizes_kb) // 12], one.sizes_kb[-1]
+            print(
+                f"{one.zone}: {month / 1024:.1f} MB after a twelfth, {year / 1024:.1f} at the end"
+            )
         for fault in one.faults[:SHOWN]:
             print(f"{one.zone}: {fault}")
         if len(one.faults) > SHOWN:

@@ -10,11 +10,18 @@ from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Feel, Left, Soak
-from soakbook.garden.reminding import ReminderKind
 from soakbook.garden.records import Uid
+from soakbook.garden.reminding import ReminderKind
 from soakbook.reminders.sight import Sight
 from tests.reminders.year.garden import (
-    ANN, AWAY, KEEPERS, NAMES, WEEKDAYS, Place, entries, restrictions,
+    ANN,
+    AWAY,
+    KEEPERS,
+    NAMES,
+    WEEKDAYS,
+    Place,
+    entries,
+    restrictions,
 )  # fmt: skip
 from tests.reminders.year.sky import DAY, HEAT
 
@@ -83,7 +90,9 @@ def _watering(
     day = place.days[n]
     at = datetime.combine(day, ROUND_AT, ZoneInfo(place.zone))
     come = [uid for uid in NAMES if day.weekday() in WEEKDAYS[uid] and not _away(uid, n)]
-    settled = {bed for bed, happened_on, written_at in answers if happened_on == day and written_at < at}
+    settled = {
+        bed for bed, happened_on, written_at in answers if happened_on == day and written_at < at
+    }
     found = set()
     for call in sight_at(at.astimezone(UTC)).round.calls:
         if call.order is None or call.litres <= 0 or call.bed in settled:

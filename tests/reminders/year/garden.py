@@ -9,11 +9,11 @@ import random
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, TypedDict
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import AnyEntry, Feel, Left, Soak
-from soakbook.garden.records import Absence, Bed, Garden, Person, Planting, Restriction
+from soakbook.garden.records import Absence, Bed, FeltClass, Garden, Person, Planting, Restriction
 from soakbook.garden.reminding import Reminder
 from soakbook.store.book import create
 from soakbook.store.entry_rows import add_entries
@@ -36,7 +36,7 @@ class Place(NamedTuple):
     """Sunday's look at the week: an hour that the clock shows twice in autumn, or leaps over in spring."""
     rule_at: time
     rule_ends: date
-    """A rule's last day is the one on which the clock is put on."""
+    """A rule's last day is the one on which the clock is put on, in the year's first week."""
 
     @property
     def days(self) -> list[date]:
@@ -46,14 +46,14 @@ class Place(NamedTuple):
 
 PLACES = (
     Place(
-        "Europe/London", 51.5, -0.1, date(2031, 3, 1), time(1, 30), time(1, 30), date(2031, 3, 30)
+        "Europe/London", 51.5, -0.1, date(2031, 3, 25), time(1, 30), time(16), date(2031, 3, 30)
     ),
     Place(
-        "Australia/Lord_Howe", -31.5, 159.1, date(2030, 9, 1), time(1, 45), time(2, 15),
+        "Australia/Lord_Howe", -31.5, 159.1, date(2030, 10, 1), time(1, 45), time(2, 15),
         date(2030, 10, 6),
     ),
     Place(
-        "America/Havana", 23.1, -82.4, date(2031, 3, 1), time(0, 30), time(0, 30), date(2031, 3, 9)
+        "America/Havana", 23.1, -82.4, date(2031, 3, 4), time(0, 30), time(16), date(2031, 3, 9)
     ),
 )  # fmt: skip
 
@@ -72,6 +72,18 @@ DOSE_L = {"chapel": 2.0, "dole": 2.5, "bank": 0.5}
 """What they give a plant."""
 
 
+ANSWER_HOURS = (time(6, 40), time(7, 10), time(9), time(12, 30), time(18, 20), time(21))
+FELT: tuple[FeltClass, ...] = ("dry", "moist")
+
+
+class _Said(TypedDict):
+    uid: str
+    happened_at: datetime
+    written_at: datetime
+    by: str
+    bed_uid: str
+
+
 def people(place: Place) -> Iterator[Person]:
     """Who comes on which days."""
     for uid, name in NAMES.items():
@@ -83,32 +95,35 @@ def people(place: Place) -> Iterator[Person]:
 def restrictions(place: Place) -> Iterator[Restriction]:
     """One whose end falls on the change of the clock, one in summer."""
     yield Restriction(
-        "ban-1", place.rule_ends - 8 * DAY, place.rule_ends, "hose", "mains", "No hoses in March."
+        "ban-1", place.first + DAY, place.rule_ends, "hose", "mains", "No hoses in March."
     )
     first = place.first + 140 * DAY
     yield Restriction("ban-2", first, first + 33 * DAY, "hose", "mains", "No hoses before eight.")
 
 
 def entries(place: Place) -> Iterator[AnyEntry]:
-    """What they answered: many mornings at once, some late in the evening, some not at all, some that they could not."""
+    """What they answered: many mornings at once, some late, some not at all, some that they could not."""
     dice, zone = random.Random(20310302), ZoneInfo(place.zone)
     for n, day in enumerate(place.days):
         for key, count in COUNTS.items():
             did, by = dice.random(), dice.choice(tuple(NAMES.values()))
-            hour = dice.choice((time(6, 40), time(7, 10), time(9), time(12, 30), time(18, 20), time(21)))
-            at = datetime.combine(day, hour, zone)
-            said = {
-                "uid": f"{key}-{n}", "happened_at": at, "bed_uid": key, "by": by,
-                "written_at": (at + timedelta(minutes=dice.randint(1, 40))).astimezone(UTC),
-            }  # fmt: skip
+            at = datetime.combine(day, dice.choice(ANSWER_HOURS), zone)
+            said = _Said(
+                uid=f"{key}-{n}",
+                happened_at=at,
+                written_at=(at + timedelta(minutes=dice.randint(1, 40))).astimezone(UTC),
+                by=by,
+                bed_uid=key,
+            )
+            litres = DOSE_L[key] * count
             if did < 0.33:
-                yield Soak(**said, litres=DOSE_L[key] * count, typed=f"{DOSE_L[key] * count}l")
+                yield Soak(**said, litres=litres, typed=f"{litres}l")
             elif did < 0.40:
                 yield Left(**said, reason=dice.choice(("could not", "no time")))
             elif did < 0.44:
                 yield Left(**said, reason="wet enough")
             elif did < 0.45:
-                yield Feel(**said, ball=dice.choice(("dry", "moist")), bed="moist")
+                yield Feel(**said, ball=dice.choice(FELT), bed="moist")
 
 
 def reminders(place: Place) -> Iterator[Reminder]:
@@ -117,6 +132,7 @@ def reminders(place: Place) -> Iterator[Reminder]:
     yield Reminder("rule", hour=place.rule_at, quiet_from=NIGHTLY, quiet_until=NIGHTLY)
     yield Reminder("unheard", hour=time(20, 30))  # the second step, at 22:30, waits for the morning
     yield Reminder("heat", whom="all")
+    yield Reminder("dry", hour=time(16))  # with the heat: a moment less to be reckoned
 
 
 def make(path: Path, place: Place) -> None:
@@ -137,8 +153,10 @@ def make(path: Path, place: Place) -> None:
                 pot, 0.13 * pot ** (1 / 3),
             )  # fmt: skip
             add_record(book, planting, at=begun)
-        for record in (*people(place), *reminders(place)):
-            add_record(book, record, at=begun)
+        for person in people(place):
+            add_record(book, person, at=begun)
+        for reminder in reminders(place):
+            add_record(book, reminder, at=begun)
         for rule in restrictions(place):
             written = datetime.combine(rule.first - 10 * DAY, time(12), zone)
             add_record(book, rule, at=max(begun, written))

@@ -4,7 +4,6 @@ import asyncio
 import mmap
 import os
 import signal
-from collections import Counter
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -55,10 +54,6 @@ class Office:
     def mind(self, kind: Kind | None) -> None:
         """From now on it takes mail, or does not in one of three ways."""
         self._mind[0] = 1 + OFFICE_KINDS.index(kind) if kind else 0
-
-    def taken(self) -> Counter[str]:
-        """How often each message was taken, by its Message-ID."""
-        return Counter(self._taken.read_text().split()) if self._taken.exists() else Counter()
 
     def addresses(self) -> Addresses:
         """What soakbook is told of it, and of the people."""

@@ -1,4 +1,4 @@
-"""What is done to the programs in one year: troubles, deaths at points and at random, restarts; all drawn beforehand."""
+"""What is done to the programs in a year: troubles, deaths at points and at random, restarts. All is drawn before."""
 
 import random
 from collections import Counter

@@ -1,9 +1,10 @@
-"""A year played: programs are woken, killed, begun anew and left asleep as the plan has it; time never passes by itself."""
+"""A year played: programs are woken, killed, begun anew and left asleep as the plan has it; time is handed in."""
 
 import random
 import select
 from collections import Counter, deque
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from time import monotonic
 from typing import NamedTuple
@@ -27,7 +28,7 @@ class Played(NamedTuple):
     at_random: int
     amid: int
     """Of those at random the ones that broke off a wake-up."""
-    sizes_kb: tuple[tuple[datetime, int], ...]
+    sizes_kb: tuple[int, ...]
     """Of a program after each wake-up, where nothing befell it."""
 
 
@@ -37,7 +38,7 @@ class Player:
     def __init__(
         self, path: Path, sights: Sights, office: Office, plan: Plan, dice: random.Random
     ) -> None:
-        self._begin = lambda: Worker(path, sights, office.addresses())
+        self._begin = partial(Worker, path, sights, office.addresses())
         self._office = office
         self._plan = plan
         self._dice = dice
@@ -48,7 +49,7 @@ class Player:
         self._interrupted: Counter[str] = Counter()
         self._at_points: Counter[Point] = Counter()
         self._killed = self._amid = 0
-        self._sizes: list[tuple[datetime, int]] = []
+        self._sizes: list[int] = []
         self._takes_s = 0.004
 
     def play(self, since: datetime, until: datetime) -> Played:
@@ -100,7 +101,7 @@ class Player:
                 victim = None
                 continue
             for one in awake:
-                if one.reports in ready and not self._hear(one, moment):
+                if one.reports in ready and not self._hear(one):
                     self._bury(one)
                     fresh = self._begin()
                     self._team.append(fresh)
@@ -112,7 +113,7 @@ class Player:
         heads = (orders[0] for orders in self._orders.values() if orders)
         return tuple(one.point for one in heads if one.since <= moment)
 
-    def _hear(self, one: Worker, moment: datetime) -> bool:
+    def _hear(self, one: Worker) -> bool:
         """Take in what a program says; whether it lives."""
         said = one.heard()
         for report in said or ():
@@ -120,13 +121,13 @@ class Player:
                 order = next(o for o in self._orders.values() if o and o[0].point == report.of)
                 self._at_points[order.popleft().point] += 1
             if report.did == "woke":
-                self._sizes.append((moment, int(report.of)))
+                self._sizes.append(int(report.of))
         return said is not None
 
     def _kill(self, one: Worker) -> None:
         """At random: amid a wake-up, or between two."""
         one.kill()
-        while self._hear(one, datetime.max):
+        while self._hear(one):
             pass
         self._killed += 1
         self._amid += one.is_awake

@@ -59,7 +59,7 @@ class Sights:
 
 
 def span(place: Place, days: int) -> tuple[datetime, datetime]:
-    """First and last moment of the first days of a year, in UTC: it ends at a noon, when nothing waits for the morning."""
+    """First and last moment of the first days of a year, in UTC. It ends at noon: nothing waits for a morning then."""
     zone = ZoneInfo(place.zone)
     last = place.first + timedelta(days=days - 1)
     return moment_of(place.first, time(0), zone), moment_of(last, time(12), zone)

@@ -51,7 +51,11 @@ def sky(first: date) -> list[SkyDay]:
             tmax, rain = HOT_C, 0.0
         found.append(
             SkyDay(
-                first + n * DAY, rain, round(0.5 + 4 * summer, 1), round(tmax - 9, 1), round(tmax, 1)
+                first + n * DAY,
+                rain,
+                round(0.5 + 4 * summer, 1),
+                round(tmax - 9, 1),
+                round(tmax, 1),
             )
         )
     return found

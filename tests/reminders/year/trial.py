@@ -19,6 +19,14 @@ from tests.reminders.year.tally import Tally, against_calendar, outbox, tally
 from tests.reminders.year.worker import Point
 
 
+class Stage(NamedTuple):
+    """What a year is played on."""
+
+    made: Path
+    sights: Sights
+    span: tuple[datetime, datetime]
+
+
 class Tried(NamedTuple):
     """What came of a year."""
 
@@ -32,7 +40,8 @@ class Tried(NamedTuple):
     at_random: int
     amid: int
     troubles: Counter[str]
-    sizes_kb: tuple[tuple[datetime, int], ...]
+    sizes_kb: tuple[int, ...]
+    """Of the undisturbed program, after each wake-up."""
 
 
 def tried(place: Place, folder: Path, days: int, scale: float, seed: int) -> Tried:
@@ -62,7 +71,8 @@ def tried(place: Place, folder: Path, days: int, scale: float, seed: int) -> Tri
     make(made, place)
     sights = Sights(made)
     sights.reckon(place, days, say)
-    clean, quiet = _played(made, own / "clean", sights, place, days, Plan(WAKES_CLEAN), dice)
+    stage = Stage(made, sights, span(place, days))
+    clean, quiet = _played(stage, "undisturbed", Plan(WAKES_CLEAN), dice)
     must = outbox(clean)
     faults = list(against_calendar(must, counted(place, days, sights)))
     bare = tally(must, must, Counter(_sheet(clean)), quiet, ())
@@ -71,7 +81,7 @@ def tried(place: Place, folder: Path, days: int, scale: float, seed: int) -> Tri
     say(f"{len(must)} reminders due")
     moments = sorted({one.due_at for one in must})
     drawn = plan(place, days, scale, moments, dice)
-    path, played = _played(made, own / "tried", sights, place, days, drawn, dice)
+    path, played = _played(stage, "tried", drawn, dice)
     found = tally(outbox(path), must, _sheet(path), played, drawn.troubles)
     for point, times in (by_point(drawn.orders) - played.at_points).items():
         faults.append(f"not killed as planned: {point}, {times} times")
@@ -88,17 +98,16 @@ def tried(place: Place, folder: Path, days: int, scale: float, seed: int) -> Tri
     )
 
 
-def _played(
-    made: Path, folder: Path, sights: Sights, place: Place, days: int, drawn: Plan, dice: random.Random
-) -> tuple[Path, Played]:
+def _played(stage: Stage, name: str, drawn: Plan, dice: random.Random) -> tuple[Path, Played]:
     """The book after it."""
+    folder = stage.made.with_name(name)
     folder.mkdir()
     path = folder / "garden.book"
-    shutil.copyfile(made, path)
+    shutil.copyfile(stage.made, path)
     path.chmod(0o600)
-    since, until = span(place, days)
+    since, until = stage.span
     with Office(path.with_name("taken")) as office:
-        played = Player(path, sights, office, drawn, dice).play(
+        played = Player(path, stage.sights, office, drawn, dice).play(
             since + timedelta(minutes=1), until
         )
     return path, played

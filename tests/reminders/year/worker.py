@@ -154,9 +154,7 @@ class _Program:
         self._moment += timedelta(milliseconds=100)
         return self._moment
 
-    def _give(
-        self, message: Message, wanted: Channel | None
-    ) -> tuple[Channel | None, Outcome]:
+    def _give(self, message: Message, wanted: Channel | None) -> tuple[Channel | None, Outcome]:
         self._say("gives", message.identifier)
         channel, outcome = give(message, wanted, self._addresses)
         if outcome.came == "sent":
@@ -207,7 +205,9 @@ def die() -> NoReturn:
     raise RuntimeError("a killed program goes on")
 
 
-def _followed(work: Callable[..., Any], then: Callable[[Any, tuple[Any, ...]], None]) -> Callable[..., Any]:
+def _followed(
+    work: Callable[..., Any], then: Callable[[Any, tuple[Any, ...]], None]
+) -> Callable[..., Any]:
     """The same work, and something after it."""
 
     def both(*args: Any, **more: Any) -> Any:
