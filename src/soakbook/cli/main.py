@@ -35,6 +35,7 @@ COMMANDS = {
     "rate": "garden",
     "weather": "weather",
     "book": "book",
+    "remind": "remind",
 }
 """Command -> its module under `commands`."""
 

@@ -25,7 +25,7 @@ class OnDemand(click.Group):
                 _refuse(ctx, cmd_name, self.modules)
             return None
         module = import_module(f"soakbook.cli.commands.{self.modules[cmd_name]}")
-        command: click.Command = getattr(module, f"{cmd_name}_command")
+        command: click.Command = getattr(module, f"{cmd_name.replace('-', '_')}_command")
         return command
 
 

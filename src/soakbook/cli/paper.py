@@ -136,6 +136,12 @@ def put_text(text: str) -> None:
     click.echo(text)
 
 
+def put_line(text: str) -> None:
+    """Print a line of a program that goes on, at once."""
+    click.echo(_shown(text))
+    sys.stdout.flush()
+
+
 def put_error(sentence: str) -> None:
     """Say on standard error why nothing was done; what a terminal would obey or hide becomes a blank."""
     shown = "\n".join(map(_shown, sentence.split("\n")))
@@ -154,6 +160,14 @@ def ask(question: str, default: str | None = None) -> str:
         _shown(question), default=default, show_default=bool(default), err=True
     )
     return answer
+
+
+def ask_hidden(question: str) -> str:
+    """What somebody answers unseen at a terminal; else the first line of standard input."""
+    if sys.stdin.isatty():
+        answer: str = click.prompt(_shown(question), hide_input=True, err=True)
+        return answer
+    return sys.stdin.readline().rstrip("\r\n")
 
 
 def ask_lines(question: str) -> list[str]:

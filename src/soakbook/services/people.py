@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from soakbook.errors import InputError
-from soakbook.garden.records import Absence, Person
+from soakbook.garden.records import Absence, Garden, Person
 from soakbook.quantities import saying
 from soakbook.quantities.dates import WEEKDAYS, parse_day
 from soakbook.quantities.measures import parse_minutes
@@ -18,7 +18,7 @@ from soakbook.services.pen import Pen
 from soakbook.services.settings import put
 from soakbook.services.told import Report, told
 
-OPTIONS = ("days", "hours", "away", "first", "last")
+OPTIONS = ("days", "hours", "away", "first", "last", "head")
 AHEAD_DAYS = 300
 """Days on which somebody begins or ends mostly lie ahead."""
 
@@ -37,7 +37,7 @@ def person(path: Path, name: str, *, now: datetime, by: str | None = None, **typ
     by : str, optional
         Who says so.
     **typed
-        Options as typed: days, hours, away, first, last.
+        Options as typed: days, hours, away, first, last; head, where they are told what concerns the whole garden.
 
     Raises
     ------
@@ -53,9 +53,13 @@ def person(path: Path, name: str, *, now: datetime, by: str | None = None, **typ
         known = {one.name: one for one in desk.pages.people}
         old = known.get(key_of(name, list(known)) or "")
         record, changes = put(desk, Person, old, _fields(desk, name, old, typed))
+        if "head" in typed:
+            _, of_garden = put(desk, Garden, desk.garden, {"head": record.name})
+            changes = {**changes, **of_garden}
         after = desk.reread().pages
     say = (
         comes(record, desk.today),
+        f"{record.name} is told what concerns the whole garden." if "head" in typed else "",
         "From now on the round counts on the days of those entered, no longer on every day."
         if not known
         else "",

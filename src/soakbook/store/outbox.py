@@ -196,6 +196,13 @@ def read_incidents(book: BookFile, newest: int) -> tuple[Incident, ...]:
     return tuple(Incident(datetime.fromisoformat(at), say) for at, say in reversed(found))
 
 
+def forget_incidents(book: BookFile, before: datetime) -> int:
+    """Remove what was met with before a moment; how many there were."""
+    with book.writing() as connection:
+        gone = connection.execute("DELETE FROM incident WHERE at < ?", (utc_text("at", before),))
+    return int(gone.rowcount)
+
+
 _MOMENTS = ("due_at", "late_from", "not_after", "settled_at")
 _LISTED = ", ".join(Notice._fields)
 

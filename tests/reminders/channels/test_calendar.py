@@ -138,8 +138,27 @@ def test_an_hour_that_there_is_not_comes_after_the_gap(
 def test_every_quarter_of_an_hour_of_a_year_reads_back_as_that_moment(
     zone: ZoneInfo, minutes: int
 ) -> None:
-    """The second time of a doubled hour, too, which RFC 5545 cannot say by a zone."""
-    moment = datetime(2031, 1, 1, tzinfo=UTC) + timedelta(minutes=minutes)
+    check_moment(zone, datetime(2031, 1, 1, tzinfo=UTC) + timedelta(minutes=minutes))
+
+
+@pytest.mark.parametrize(
+    ("zone", "second"),
+    [
+        (LONDON, datetime(2031, 10, 26, 1, 30, tzinfo=UTC)),
+        (LORD_HOWE, datetime(2031, 4, 5, 15, 15, tzinfo=UTC)),
+        (HAVANA, datetime(2031, 11, 2, 5, 30, tzinfo=UTC)),
+    ],
+    ids=str,
+)
+def test_the_second_time_of_a_doubled_hour_is_told_in_utc(zone: ZoneInfo, second: datetime) -> None:
+    """RFC 5545, 3.3.5: by a zone, an hour that comes twice is the first."""
+    assert second.astimezone(zone).fold
+    check_moment(zone, second)
+    check_moment(zone, second - timedelta(hours=0.5 if zone is LORD_HOWE else 1))
+
+
+def check_moment(zone: ZoneInfo, moment: datetime) -> None:
+    """An event at that moment is by its zone where that can be said, and reads back as it."""
     local = moment.astimezone(zone)
     event = CalendarEvent("a", "t", "", local.date(), local.date(), local, 45, local)
     text = text_of(event, zone=zone, now=datetime(2030, 12, 1, tzinfo=zone))

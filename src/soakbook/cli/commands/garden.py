@@ -7,7 +7,8 @@ from typing import Any
 
 import click
 
-from soakbook.cli import completing, options
+from soakbook.cli import completing, options, paper
+from soakbook.cli.exits import NOTHING_CAME
 from soakbook.cli.from_list import bring_in, list_options, said_list
 from soakbook.cli.options import Command, Entered, Word
 from soakbook.cli.told_page import say
@@ -16,6 +17,8 @@ from soakbook.garden.records import FeltClass, HandMethod, Leaf, RestrictedSourc
 from soakbook.services.cautions import CAUTIONS
 
 YES = "yes"
+ASKED = "-"
+"""An address that is asked for, so that no shell remembers it."""
 WATERED = {None: None, "watered_in": YES, "not_watered_in": "no"}
 FELT = Word(FeltClass)
 MOVE_SAYS = {"ball", "deep", "bare", "on", "name"}
@@ -181,6 +184,8 @@ def tap_command(
         "soakbook person Ann --days mon,wed,fri --hours 2h",
         "soakbook person Ann --away 9jul..17jul",
         "soakbook person Joe --from 9jul --until 17jul --hours 45min",
+        "soakbook person Tom --mail tom@example.org     a test message goes there",
+        "soakbook person Tom --push -                   asks for the address, unseen",
     ),
 )
 @click.argument("name", metavar="NAME")
@@ -189,16 +194,35 @@ def tap_command(
 @click.option("--away", metavar="SPAN", help="Days on which they cannot come: 9jul..17jul.")
 @click.option("--from", "first", metavar="DATE", help="They come from this day on.")
 @click.option("--until", "last", metavar="DATE", help="They come up to this day.")
+@click.option("--head", flag_value=YES, help="Told what concerns the whole garden.")
+@click.option("--mail", metavar="ADDRESS", help='Where reminders go; "" takes it away.')
+@click.option("--push", metavar="URL", help="The same for a phone or a webhook; - asks for it.")
 @options.written()
-def person_command(name: str, entered: Entered, **typed: str | None) -> None:
-    """Add somebody who waters, or change when they come."""
+def person_command(
+    name: str, mail: str | None, push: str | None, entered: Entered, **typed: str | None
+) -> int:
+    """Add somebody who waters, or change when they come and where reminders reach them.
+
+    Addresses lie in a file of your own, never in the book. A push address is one of Apprise's, such as ntfys://TOPIC
+    or jsons://HOST/PATH. Whoever gets an address gets a test message.
+    """
     from soakbook.services.setup import person
 
     said = options.said(typed)
-    say(
-        person(entered.path, name, now=options.now(), by=entered.by, **said),
-        as_json=entered.as_json,
-    )
+    if mail is None and push is None:
+        answer = person(entered.path, name, now=options.now(), by=entered.by, **said)
+        say(answer, as_json=entered.as_json)
+        return 0
+    from soakbook.reminders.reaching import check_reach, reach, send_tests
+
+    if push == ASKED:
+        push = paper.ask_hidden("Where do pushes go")
+    check_reach(mail, push)
+    answer = person(entered.path, name, now=options.now(), by=entered.by, **said)
+    known = reach(entered.path, name, mail=mail, push=push)
+    came, well = send_tests(entered.path, options.now(), known) if mail or push else ([], True)
+    say({**answer, "say": [*answer["say"], *came]}, as_json=entered.as_json)
+    return 0 if well else NOTHING_CAME
 
 
 @click.command(

@@ -1,0 +1,84 @@
+"""One time round for cron: ask for weather, decide, send, tidy. The outbox is the same as if a clock had run."""
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from soakbook.garden.reminding import Notice
+from soakbook.reckoning.advice.report import as_json
+from soakbook.reminders import errands
+from soakbook.reminders.report import report_of
+from soakbook.services.told import Report
+from soakbook.store.book import open_book
+from soakbook.store.outbox import Decided, Incident, add_incident, put_decided, read_notices
+from soakbook.store.pages import read_pages
+
+
+def once(
+    path: Path,
+    clock: Callable[[], datetime],
+    *,
+    offline: bool = False,
+    calendar: Path | None = None,
+) -> Report:
+    """What came of one time round, as `--json` gives it.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    clock : callable
+        The present moment, zone-aware.
+    offline : bool
+        No weather is asked for.
+    calendar : Path, optional
+        A calendar file that is brought up.
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened or written.
+    InputError
+        The file of addresses or the calendar cannot be right: what is due is in the outbox all the same.
+    """
+    now = clock()
+    say = [] if offline else list(errands.fetch(path, now))
+    looked = errands.decide(path, now)
+    say += [looked.say] if looked.say else []
+    if calendar is not None:
+        errands.keep_calendar(path, calendar, now)
+    done = errands.send(path, clock)
+    errands.tidy(path, now)
+    with open_book(path, read_only=True) as book:
+        pages, waiting = read_pages(book), read_notices(book, state="due")
+    told = _told(looked.decided, done, waiting)
+    report: Report = as_json(report_of(pages, now, notices=told, say=say))
+    return report
+
+
+def trust_the_clock(path: Path, now: datetime) -> None:
+    """Go on from now, though the clock has stood at a later moment before.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    now : datetime
+        Zone-aware.
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened or written.
+    """
+    with open_book(path) as book, book.writing():
+        put_decided(book, Decided(now, now))
+        add_incident(
+            book, Incident(now, "The clock was said to be right: reminders go on from here.")
+        )
+
+
+def _told(*many: tuple[Notice, ...]) -> list[Notice]:
+    """Each reminder once, as it was last heard of."""
+    found = {one.uid: one for notices in many for one in notices}
+    return sorted(found.values(), key=lambda one: one.due_at)
