@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.records import Uid
+from soakbook.garden.reminding import Notice
 from soakbook.reckoning.advice.report import Call
 from soakbook.reminders.asked import Asked, Saying
 from soakbook.reminders.heard import heard_on
@@ -73,18 +74,27 @@ def unheard(asked: Asked) -> Iterator[Saying]:
         uids = asked.uids(calls)
         names = {name for uid in uids for name in heard.could_not.get(uid, ())}
         text = texts.unheard_text(asked.sight, morning, calls, names)
-        yield Saying(whom, text, about=f"step {asked.instant.step + 1}", beds=uids)
+        yield Saying(whom, text, about=_about(asked.instant.step), beds=uids)
 
 
 def _whom_next(asked: Asked, morning: Sight, call: Call) -> Uid | None:
     """Who is asked after a bed now: nobody that it was given to today, or asked; at the last step the head alone."""
     uid, pages = asked.sight.uid(call), asked.sight.pages
-    told = {one.whom for one in asked.given_today() if uid in one.beds}
+    told = {one.whom for one in asked.given_today() if uid in one.beds and _is_before(one, asked)}
     told |= set(dealt([morning.bed(call.bed)], asked.settings["round"], pages, asked.day))
     if asked.instant.step == 0:
         return next_to(told, asked.setting, pages, asked.day)
     head = head_of(pages)
     return None if head in told else head
+
+
+def _is_before(one: Notice, asked: Asked) -> bool:
+    """Whether it was decided before this instant: one that is decided again asks the same person, not the next."""
+    return one.what != "unheard" or one.about < _about(asked.instant.step)
+
+
+def _about(step: int) -> str:
+    return f"step {step + 1}"
 
 
 def _is_worth_it(asked: Asked, call: Call) -> bool:

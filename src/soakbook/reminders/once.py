@@ -10,7 +10,14 @@ from soakbook.reminders import errands
 from soakbook.reminders.report import report_of
 from soakbook.services.told import Report
 from soakbook.store.book import open_book
-from soakbook.store.outbox import Decided, Incident, add_incident, put_decided, read_notices
+from soakbook.store.outbox import (
+    Decided,
+    Incident,
+    add_incident,
+    put_decided,
+    read_decided,
+    read_notices,
+)
 from soakbook.store.pages import read_pages
 
 
@@ -57,7 +64,7 @@ def once(
 
 
 def trust_the_clock(path: Path, now: datetime) -> None:
-    """Go on from now, though the clock has stood at a later moment before.
+    """Go on from now, though the clock has stood at a later moment before; what was not gone through before now yet, is.
 
     Parameters
     ----------
@@ -72,7 +79,8 @@ def trust_the_clock(path: Path, now: datetime) -> None:
         The book cannot be opened or written.
     """
     with open_book(path) as book, book.writing():
-        put_decided(book, Decided(now, now))
+        last = read_decided(book)
+        put_decided(book, Decided(min(last.up_to, now) if last else now, now))
         add_incident(
             book, Incident(now, "The clock was said to be right: reminders go on from here.")
         )

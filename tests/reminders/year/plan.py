@@ -35,6 +35,8 @@ class Plan(NamedTuple):
     """The earliest first."""
     at_random: tuple[datetime, ...] = ()
     restarts: tuple[datetime, ...] = ()
+    trusts: tuple[datetime, ...] = ()
+    """When somebody says that the clock is right, after it had leapt and came back."""
 
 
 def plan(
@@ -65,18 +67,21 @@ def plan(
     for points in (DECIDING, SENDING):
         drawn = [point for point in points for _ in range(max(1, round(AT_A_POINT * scale)))]
         dice.shuffle(drawn)
-        # the last tenth is left over for those that had to wait
+        # the rest of the year is left over for those that had to wait
         orders += [
-            Order(point, due[int(0.9 * n / len(drawn) * len(due))]) for n, point in enumerate(drawn)
+            Order(point, due[int(0.7 * n / len(drawn) * len(due))]) for n, point in enumerate(drawn)
         ]
     count = max(2, round(AT_RANDOM * scale))
     at_random = [dice.choice(due) if n % 2 else any_moment() for n in range(count)]
+    befalls = troubles(place, days, scale, dice)
+    leaps = [one.end + WAKES for one in befalls if one.kind == "leapt"]
     return Plan(
         WAKES,
-        troubles(place, days, scale, dice),
+        befalls,
         tuple(sorted(orders, key=lambda one: one.since)),
         tuple(sorted(at_random)),
         tuple(sorted(any_moment() for _ in range(max(1, round(RESTARTS * scale))))),
+        tuple(leaps[::2]),
     )
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from time import monotonic
 from typing import NamedTuple
 
+from soakbook.reminders.once import trust_the_clock
 from tests.reminders.year.office import Office
 from tests.reminders.year.plan import Plan
 from tests.reminders.year.sights import Sights
@@ -45,6 +46,7 @@ class Player:
         self._team: list[Worker] = []
         self._orders = {False: deque(o for o in plan.orders if o.point not in DECIDING)}
         self._orders[True] = deque(o for o in plan.orders if o.point in DECIDING)
+        self._path, self._trusts = path, deque(plan.trusts)
         self._at_random, self._restarts = deque(plan.at_random), deque(plan.restarts)
         self._interrupted: Counter[str] = Counter()
         self._at_points: Counter[Point] = Counter()
@@ -73,7 +75,11 @@ class Player:
             self._restarts.popleft()
             self._go(0)
         self._go(programs)
-        shown = (moment + skew(self._plan.troubles, moment)).timestamp()
+        wrong_by = skew(self._plan.troubles, moment)
+        while self._trusts and self._trusts[0] <= moment and not wrong_by:
+            self._trusts.popleft()
+            trust_the_clock(self._path, moment)
+        shown = (moment + wrong_by).timestamp()
         while self._at_random and self._at_random[0] <= moment:
             due = self._at_random.popleft()
             near = moment - due < self._plan.wakes

@@ -5,15 +5,18 @@ affordable: a reckoning has few members, and a sight keeps of the book's pages w
 a reminder says, neither whether it comes once.
 """
 
-from collections.abc import Callable
-from datetime import UTC, datetime, time, timedelta
+from collections.abc import Callable, Mapping
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
+from unittest.mock import patch
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.pages import Pages
 from soakbook.garden.reminding import Reminder
+from soakbook.reckoning.advice import rounds
 from soakbook.reckoning.advice.rounds import morning_now, round_of
 from soakbook.reckoning.advice.week_ahead import beds_in_heat, heat_known
+from soakbook.reckoning.simulation.resuming import Shelf
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.reminders.instants import due_instants
 from soakbook.reminders.kinds import settings_of
@@ -37,12 +40,13 @@ class Sights:
     def __init__(self, path: Path) -> None:
         self._path = path
         self._seen: dict[datetime, Sight] = {}
+        self._shelf = _MemoryShelf()
 
     def __call__(self, at: datetime) -> Sight:
         """What was known at a moment."""
         if at not in self._seen:
             with open_book(self._path) as book:
-                self._seen[at] = _sight(book, at)
+                self._seen[at] = _sight(book, at, self._shelf)
         return self._seen[at]
 
     def reckon(self, place: Place, days: int, say: Callable[[str], None]) -> None:
@@ -53,7 +57,7 @@ class Sights:
             settings = settings_of(read_records(book, Reminder), garden)
             moments = {one.at for one in due_instants(settings, garden, since, until)}
             for count, at in enumerate(sorted(moments)):
-                self._seen.setdefault(at, _sight(book, at))
+                self._seen.setdefault(at, _sight(book, at, self._shelf))
                 if count % 500 == 499:
                     say(f"{count + 1} of {len(moments)} moments reckoned")
 
@@ -70,10 +74,30 @@ def as_it_was(book: BookFile, known_at: datetime) -> Pages:
     return read_pages(book, known_at=known_at, written_before=known_at)
 
 
-def _sight(book: BookFile, at: datetime) -> Sight:
+class _MemoryShelf:
+    """Kept dawns in memory: going on from one gives the same, to the last bit, as running from the beginning."""
+
+    code = "this"
+
+    def __init__(self) -> None:
+        self._kept: dict[date, bytes] = {}
+
+    def days(self) -> tuple[date, ...]:
+        return tuple(sorted(self._kept, reverse=True))
+
+    def load(self, day: date) -> bytes | None:
+        return self._kept.get(day)
+
+    def keep(self, found: Mapping[date, bytes], wanted: frozenset[date]) -> None:
+        kept = {day: dawn for day, dawn in self._kept.items() if day in wanted}
+        self._kept = kept | dict(found)
+
+
+def _sight(book: BookFile, at: datetime, shelf: Shelf) -> Sight:
     """As `reminders.sights.sight_of`, of few members and with slight pages."""
     local = at.astimezone(book.zone())
-    morning = morning_now(as_it_was(book, local), local, MEMBERS)
+    with patch.object(rounds, "KEPT_AFTER_DAYS", 0):  # also of a season younger than a year
+        morning = morning_now(as_it_was(book, local), local, MEMBERS, shelf)
     assert morning.season is not None
     assert morning.judgement is not None
     return Sight(
