@@ -64,7 +64,7 @@ def once(
 
 
 def trust_the_clock(path: Path, now: datetime) -> None:
-    """Go on from now, though the clock has stood at a later moment before; what was not gone through before now yet, is.
+    """Go on from now, though the clock has stood at a later moment before; what was not gone through yet still will be.
 
     Parameters
     ----------
