@@ -147,7 +147,7 @@ class _Program:
         if found.decided:
             self._pass("after it, before sending")
         send_due(self._path, self._clock, self._give, f"program {os.getpid()}")
-        self._say("woke", _size_kb())
+        self._say("woke", size_kb())
 
     def _clock(self) -> datetime:
         """It goes on a little at every look."""
@@ -218,7 +218,7 @@ def _followed(
     return both
 
 
-def _size_kb() -> int:
+def size_kb() -> int:
     """What this process holds in memory now; 0 where the system does not say."""
     try:
         pages = Path("/proc/self/statm").read_text().split()[1]
