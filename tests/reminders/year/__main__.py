@@ -45,7 +45,7 @@ def main() -> int:
     began = monotonic()
     with (
         tempfile.TemporaryDirectory() as name,
-        ProcessPoolExecutor(os.cpu_count(), get_context("spawn")) as pool,
+        ProcessPoolExecutor(len(places), get_context("spawn")) as pool,
     ):
         os.environ["XDG_CACHE_HOME"] = f"{name}/cache"
         work = partial(tried, folder=Path(name), days=said.days, scale=scale, seed=said.seed)

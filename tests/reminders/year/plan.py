@@ -13,7 +13,7 @@ from tests.reminders.year.worker import DECIDING, SENDING, Point
 
 AT_A_POINT = 50
 AT_RANDOM = 1000
-WAKES = timedelta(minutes=15)
+WAKES = timedelta(minutes=20)
 """How often a program wakes up. `soakbook remind run` does so oftener: what is asked is the same."""
 WAKES_CLEAN = timedelta(hours=1)
 """Undisturbed: what is decided must not hang on when somebody looked."""

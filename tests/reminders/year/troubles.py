@@ -35,7 +35,7 @@ HOURS: tuple[tuple[Kind, int, float, float], ...] = (
     ("hanging", 12, 0.5, 4),
     ("set back", 14, 1, 8),
     ("leapt", 10, 0.5, 6),
-    ("two", 60, 2, 20),
+    ("two", 80, 4, 24),
 )
 """So often in a year, lasting from so many hours to so many."""
 

@@ -4,6 +4,7 @@ A wake-up is what `soakbook remind` does at one: `look`, then `send_due`, by rea
 from outside; the code under trial knows nothing of them.
 """
 
+import gc
 import json
 import os
 import signal
@@ -66,6 +67,7 @@ class Worker:
         self.pid = os.fork()
         if not self.pid:
             try:
+                gc.freeze()  # what the parent knows is not looked through for garbage
                 os.close(bids[1])
                 os.close(reports[0])
                 _Program(path, sights, addresses, reports[1]).run(bids[0])
