@@ -24,7 +24,17 @@ from tests.reminders.year.sky import DAYS
 from tests.reminders.year.trial import Tried, tried
 
 SEED = 20310515
-COLUMNS = ("due", "once", "again", "lapsed", "withdrawn", "given up", "lost", "doubled")
+COLUMNS = (
+    "due",
+    "once",
+    "again",
+    "lapsed",
+    "withdrawn",
+    "given up",
+    "yet taken",
+    "lost",
+    "doubled",
+)
 SHOWN = 20
 FEWEST_DAYS = 10
 """The change of the clock is in them."""

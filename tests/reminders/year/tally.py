@@ -25,10 +25,12 @@ class Tally(NamedTuple):
     once: int
     """Sent, and taken by the server once."""
     again: int
-    """Taken more than once, each time but the last from a program that was killed before it could mark it."""
+    """Marked as sent and taken more than once, each time but one from a program that was killed before its mark."""
     lapsed: int
     withdrawn: int
     given_up: int
+    yet_taken: int
+    """Of the three before: taken by the server from a program that was killed before its mark."""
     lost: tuple[str, ...]
     """Due and not in the outbox; marked as sent and never taken; waiting yet; lapsed though nothing was in the way."""
     doubled: tuple[str, ...]
@@ -71,7 +73,7 @@ def tally(
     ]
     known = {one.uid for one in found}
     doubled += [f"taken, not in the outbox: {uid}" for uid in taken if uid not in known]
-    again = 0
+    again = yet_taken = 0
     for one in found:
         times = taken[one.uid]
         if one.state == "due":
@@ -83,10 +85,11 @@ def tally(
         may_be = played.interrupted[one.uid] + (one.state == "sent")
         if times > may_be:
             doubled.append(f"taken {times} times, {may_be} accounted for: {_said(one)}")
-        again += times > 1
+        again += times > 1 and one.state == "sent"
+        yet_taken += times > 0 and one.state != "sent"
     once = sum(1 for one in found if one.state == "sent" and taken[one.uid] == 1)
     return Tally(
-        len(must), once, again, states["lapsed"], states["withdrawn"], states["given_up"],
+        len(must), once, again, states["lapsed"], states["withdrawn"], states["given_up"], yet_taken,
         tuple(lost), tuple(doubled),
     )  # fmt: skip
 
