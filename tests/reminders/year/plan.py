@@ -2,10 +2,12 @@
 
 import random
 from collections import Counter
-from collections.abc import Sequence
-from datetime import datetime, timedelta
+from collections.abc import Iterable, Sequence
+from datetime import datetime, time, timedelta
 from typing import NamedTuple
+from zoneinfo import ZoneInfo
 
+from soakbook.reminders.wall_times import moment_of
 from tests.reminders.year.garden import Place
 from tests.reminders.year.sights import span
 from tests.reminders.year.troubles import RESTARTS, Trouble, troubles
@@ -15,8 +17,8 @@ AT_A_POINT = 50
 AT_RANDOM = 1000
 WAKES = timedelta(minutes=20)
 """How often a program wakes up. `soakbook remind run` does so oftener: what is asked is the same."""
-WAKES_CLEAN = timedelta(hours=1)
-"""Undisturbed: what is decided must not hang on when somebody looked."""
+A_MINUTE = timedelta(minutes=1)
+AFTER_QUIET = time(6, 1)
 
 
 class Order(NamedTuple):
@@ -27,9 +29,9 @@ class Order(NamedTuple):
 
 
 class Plan(NamedTuple):
-    """All that is to befall, or nothing."""
+    """When programs wake up, and all that is to befall them, or nothing."""
 
-    wakes: timedelta
+    wakes: tuple[datetime, ...]
     troubles: tuple[Trouble, ...] = ()
     orders: tuple[Order, ...] = ()
     """The earliest first."""
@@ -37,6 +39,18 @@ class Plan(NamedTuple):
     restarts: tuple[datetime, ...] = ()
     trusts: tuple[datetime, ...] = ()
     """When somebody says that the clock is right, after it had leapt and came back."""
+
+
+def undisturbed(place: Place, days: int, instants: Iterable[datetime]) -> Plan:
+    """Nothing befalls: awake a minute after each moment at which something may be due, and after the quiet hours.
+
+    What is decided must not hang on when somebody looks; in the year in which all befalls programs wake otherwise.
+    """
+    since, until = span(place, days)
+    zone = ZoneInfo(place.zone)
+    mornings = (moment_of(day, AFTER_QUIET, zone) for day in place.days[:days])
+    wakes = {*(at + A_MINUTE for at in instants), *mornings}
+    return Plan(tuple(sorted(at for at in wakes if since < at <= until)))
 
 
 def plan(
@@ -76,7 +90,9 @@ def plan(
     befalls = troubles(place, days, scale, dice)
     leaps = [one.end + WAKES for one in befalls if one.kind == "leapt"]
     return Plan(
-        WAKES,
+        tuple(
+            since + A_MINUTE + n * WAKES for n in range(int((until - since - A_MINUTE) / WAKES) + 1)
+        ),
         befalls,
         tuple(sorted(orders, key=lambda one: one.since)),
         tuple(sorted(at_random)),

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from soakbook.reminders.once import trust_the_clock
 from tests.reminders.year.office import Office
-from tests.reminders.year.plan import Plan
+from tests.reminders.year.plan import WAKES, Plan
 from tests.reminders.year.sights import Sights
 from tests.reminders.year.troubles import OFFICE_KINDS, of_kind, skew
 from tests.reminders.year.worker import DECIDING, Bid, Point, Worker
@@ -54,17 +54,15 @@ class Player:
         self._sizes: list[int] = []
         self._takes_s = 0.004
 
-    def play(self, since: datetime, until: datetime) -> Played:
-        """From a true moment to another."""
-        moment = since
-        while moment <= until:
+    def play(self) -> Played:
+        """All of the plan's wake-ups."""
+        for moment in self._plan.wakes:
             trouble = self._plan.troubles
             self._office.mind(getattr(of_kind(trouble, moment, *OFFICE_KINDS), "kind", None))
             if of_kind(trouble, moment, "gone"):
                 self._go(0)
             elif not of_kind(trouble, moment, "asleep"):
                 self._wake_all(moment, 2 if of_kind(trouble, moment, "two") else 1)
-            moment += self._plan.wakes
         self._go(0)
         return Played(
             self._interrupted, self._at_points, self._killed, self._amid, tuple(self._sizes)
@@ -82,7 +80,7 @@ class Player:
         shown = (moment + wrong_by).timestamp()
         while self._at_random and self._at_random[0] <= moment:
             due = self._at_random.popleft()
-            near = moment - due < self._plan.wakes
+            near = moment - due < WAKES
             self._wake(shown, moment, self._dice.uniform(0, (8 if near else 2) * self._takes_s))
             self._go(programs)
         began = monotonic()

@@ -49,6 +49,10 @@ class Sights:
                 self._seen[at] = _sight(book, at, self._shelf)
         return self._seen[at]
 
+    def moments(self) -> tuple[datetime, ...]:
+        """All that have been asked for."""
+        return tuple(self._seen)
+
     def reckon(self, place: Place, days: int, say: Callable[[str], None]) -> None:
         """All of the first days of a year, and of the days after to which a clock may leap."""
         since, until = span(place, days)

@@ -4,7 +4,6 @@ import random
 import shutil
 import sys
 from collections import Counter
-from datetime import datetime, timedelta
 from pathlib import Path
 from time import monotonic
 from typing import NamedTuple
@@ -12,9 +11,9 @@ from typing import NamedTuple
 from tests.reminders.year.calendar import counted
 from tests.reminders.year.garden import Place, make
 from tests.reminders.year.office import Office
-from tests.reminders.year.plan import WAKES_CLEAN, Plan, by_point, plan
+from tests.reminders.year.plan import Plan, by_point, plan, undisturbed
 from tests.reminders.year.playing import Played, Player
-from tests.reminders.year.sights import Sights, span
+from tests.reminders.year.sights import Sights
 from tests.reminders.year.tally import Tally, against_calendar, outbox, tally
 from tests.reminders.year.worker import Point
 
@@ -24,7 +23,6 @@ class Stage(NamedTuple):
 
     made: Path
     sights: Sights
-    span: tuple[datetime, datetime]
 
 
 class Tried(NamedTuple):
@@ -71,8 +69,8 @@ def tried(place: Place, folder: Path, days: int, scale: float, seed: int) -> Tri
     make(made, place)
     sights = Sights(made)
     sights.reckon(place, days, say)
-    stage = Stage(made, sights, span(place, days))
-    clean, quiet = _played(stage, "undisturbed", Plan(WAKES_CLEAN), dice)
+    stage = Stage(made, sights)
+    clean, quiet = _played(stage, "undisturbed", undisturbed(place, days, sights.moments()), dice)
     must = outbox(clean)
     faults = list(against_calendar(must, counted(place, days, sights)))
     bare = tally(must, must, Counter(_sheet(clean)), quiet, ())
@@ -105,11 +103,8 @@ def _played(stage: Stage, name: str, drawn: Plan, dice: random.Random) -> tuple[
     path = folder / "garden.book"
     shutil.copyfile(stage.made, path)
     path.chmod(0o600)
-    since, until = stage.span
     with Office(path.with_name("taken")) as office:
-        played = Player(path, stage.sights, office, drawn, dice).play(
-            since + timedelta(minutes=1), until
-        )
+        played = Player(path, stage.sights, office, drawn, dice).play()
     return path, played
 
 
