@@ -10,9 +10,10 @@ import click
 import pytest
 
 from soakbook import __version__
+from soakbook.cli.examples import Exampled
 from soakbook.cli.main import COMMANDS, main, soakbook
 from soakbook.cli.on_demand import OnDemand
-from soakbook.cli.options import Command, Word
+from soakbook.cli.options import Word
 from soakbook.errors import BookError, InputError, LedgerError
 from tests.cli.conftest import Run, Services
 from tests.cli.reports import TOLD, a_round
@@ -20,26 +21,32 @@ from tests.cli.words import FORBIDDEN
 
 DESIGNED = (
     "round why soak rain feel wilt left loss mulch bed plant tap person restriction rate "
-    "weather book"
+    "weather book remind"
 )
 BOOKS = ("new", "where", "log", "amend", "undo", "check", "copy", "export", "import")
+REMINDS = ("run", "once", "log", "show", "settings", "done", "half", "could-not", "left")
 
 
 def commands() -> dict[str, click.Command]:
     """Every command by the words that lead to it."""
     context = click.Context(soakbook)
     found = {name: soakbook.get_command(context, name) for name in soakbook.list_commands(context)}
-    book = found.pop("book")
-    assert isinstance(book, click.Group)
-    inner = click.Context(book, parent=context)
-    found |= {f"book {name}": book.get_command(inner, name) for name in book.list_commands(inner)}
+    for group, itself in (("book", ()), ("remind", ("remind",))):
+        one = found.pop(group)
+        assert isinstance(one, click.Group)
+        inner = click.Context(one, parent=context)
+        found |= dict.fromkeys(itself, one)
+        found |= {
+            f"{group} {name}": one.get_command(inner, name) for name in one.list_commands(inner)
+        }
     return {words: command for words, command in found.items() if command is not None}
 
 
 def test_the_commands_are_those_of_the_design_and_no_more() -> None:
     assert list(COMMANDS) == DESIGNED.split()
-    assert {words for words in commands() if words.startswith("book")} == {
-        f"book {name}" for name in BOOKS
+    assert {words for words in commands() if " " in words} == {
+        *(f"book {name}" for name in BOOKS),
+        *(f"remind {name}" for name in REMINDS),
     }
 
 
@@ -50,7 +57,7 @@ def test_help_begins_with_examples_that_can_be_typed(words: str, run: Run) -> No
     assert short.status == 0
     assert short.out.index("Examples:") < short.out.index("Options:")
     command = commands()[words]
-    assert isinstance(command, Command)
+    assert isinstance(command, Exampled)
     known = {option for one in command.params for option in (*one.opts, *one.secondary_opts)}
     for example in command.examples:
         assert example.startswith((f"soakbook {words}", "    --"))

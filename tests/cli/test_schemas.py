@@ -15,6 +15,8 @@ from soakbook.reckoning.advice.report import ROUND_SCHEMA, Round, as_json, field
 from soakbook.reckoning.advice.report import Band as BandRecord
 from soakbook.reckoning.advice.triage import Triage
 from soakbook.reckoning.advice.why_report import WHY_SCHEMA, Why
+from soakbook.reminders.report import REMIND_SCHEMA, RemindReport
+from soakbook.reminders.setting import SETTINGS_SCHEMA, SettingsReport
 from soakbook.services.book_log import LOG_SCHEMA, Log
 from soakbook.services.lists.report import LIST_SCHEMA, ListReport
 from soakbook.truth.report import TRUTH_SCHEMA, TruthReport
@@ -38,6 +40,8 @@ NAMES = (
     "list",
     "log",
     "promises",
+    "remind",
+    "reminders",
     "round",
     "told",
     "truth",
@@ -48,6 +52,8 @@ NAMES = (
 RECORDS = {
     "list": (ListReport, LIST_SCHEMA),
     "log": (Log, LOG_SCHEMA),
+    "remind": (RemindReport, REMIND_SCHEMA),
+    "reminders": (SettingsReport, SETTINGS_SCHEMA),
     "round": (Round, ROUND_SCHEMA),
     "truth": (TruthReport, TRUTH_SCHEMA),
     "water": (Water, WATER_SCHEMA),

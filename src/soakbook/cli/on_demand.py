@@ -6,8 +6,10 @@ from typing import Any
 
 import click
 
+from soakbook.cli.examples import Exampled
 
-class OnDemand(click.Group):
+
+class OnDemand(Exampled, click.Group):
     """Commands by their names; the module of each, under `commands`, has it as NAME_command."""
 
     def __init__(self, *args: Any, modules: Mapping[str, str], **extra: Any) -> None:

@@ -3,7 +3,7 @@
 The only place where soakbook reads the clock is `now`.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from datetime import UTC, datetime
 from functools import wraps
 from pathlib import Path
@@ -14,6 +14,7 @@ from click.core import ParameterSource
 
 from soakbook.cli import completing, paper
 from soakbook.cli.completing import TYPED
+from soakbook.cli.examples import Exampled
 from soakbook.errors import InputError
 from soakbook.garden.records import FeltClass
 
@@ -25,15 +26,8 @@ BOOK = "soakbook.book"
 SCHEMAS = Path(__file__).parent.parent / "schemas"
 
 
-class Command(click.Command):
-    """A command whose help begins with examples and ends with what can hurt."""
-
-    def __init__(
-        self, *args: Any, examples: Sequence[str] = (), caution: str = "", **extra: Any
-    ) -> None:
-        super().__init__(*args, **extra)
-        self.examples = tuple(examples)
-        self.caution = caution
+class Command(Exampled):
+    """A command that reads a book or writes in it."""
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """Read the words; a book named beside --specimen contradicts it."""
@@ -43,21 +37,6 @@ class Command(click.Command):
         if ctx.params.get("specimen") and named:
             raise click.UsageError("either --specimen or --book, not both", ctx)
         return left
-
-    def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """Write the examples, then what the command is for."""
-        if self.examples:
-            with formatter.section("Examples"):
-                for example in self.examples:
-                    formatter.write(f"{'':{formatter.current_indent}}{example}\n")
-        super().format_help_text(ctx, formatter)
-
-    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """Write the caution, when there is one."""
-        super().format_epilog(ctx, formatter)
-        if self.caution:
-            with formatter.section("Take care"):
-                formatter.write_text(self.caution)
 
 
 class Word(click.Choice[str]):

@@ -44,7 +44,7 @@ class KindSet(NamedTuple):
     whom: Whom
     people: tuple[str, ...]
     """Names, where `whom` is named."""
-    channel: Channel | Literal["any"]
+    channel: Literal["mail", "push", "any"]
     quiet_from: str
     quiet_until: str
     said: bool

@@ -32,7 +32,8 @@ def everyone(setting: Setting, beds: Iterable[Bed], pages: Pages, day: date) -> 
     """Who is told what gives nobody a bed: the keepers of these beds, the head, all, or those named."""
     if setting.whom in ("keeper", "next"):
         return tuple(dealt(beds, setting, pages, day))
-    return tuple(one.uid for one in _pool(setting, pages)) or (head_of(pages),)
+    here = [one for one in _pool(setting, pages) if one.last is None or day <= one.last]
+    return tuple(one.uid for one in here) or (head_of(pages),)
 
 
 def next_to(told: Collection[Uid], setting: Setting, pages: Pages, day: date) -> Uid | None:

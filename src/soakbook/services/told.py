@@ -22,6 +22,7 @@ bed, plant, tap, person, restriction, rate
             fields {name: [before, after]}, guesses [{planting, what, value, answer}];
             a tap: tap, minutes [before, after] of the round where its flow is another, else null;
             a new planting: mind [what to mind of it, in sentences]
+reminder    kind, fields {name: [before, after]}
 part        entries, parted_from (key), parted_on, area_m2 [of the old bed, of the new], plantings [{planting, count}]
 move        entries, planting, moved, standing (where they were), to (key), guesses
 rest        fields {rests_from: [before, after]}

@@ -13,6 +13,7 @@ COMMANDS = {
     "run": "remind_run",
     "settings": "remind_settings",
     "log": "remind_log",
+    "show": "remind_show",
     "done": "remind_answer",
     "half": "remind_answer",
     "could-not": "remind_answer",
@@ -24,7 +25,18 @@ EVERYBODY = "everybody"
 UNITS = ("systemd", "launchd", "cron")
 
 
-@click.command("remind", cls=OnDemand, modules=COMMANDS, invoke_without_command=True)
+@click.command(
+    "remind",
+    cls=OnDemand,
+    modules=COMMANDS,
+    invoke_without_command=True,
+    examples=(
+        "soakbook remind --test Ann",
+        "soakbook remind once",
+        "soakbook remind done chapel bank",
+        "soakbook remind --unit systemd",
+    ),
+)
 @click.option(
     "--test",
     "test_whom",

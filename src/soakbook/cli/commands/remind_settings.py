@@ -14,6 +14,15 @@ ASKED = "-"
 """A password that is asked for, so that no shell remembers it."""
 
 
+def _schema(typed: dict[str, Any]) -> str:
+    """Which report these words ask for."""
+    return (
+        "told"
+        if {"wanted", "hour", "whom", "channel", "quiet", "usual"} & typed.keys()
+        else "reminders"
+    )
+
+
 @click.command(
     "settings",
     cls=Command,
@@ -44,7 +53,7 @@ ASKED = "-"
 @options.by
 @options.book
 @options.as_json
-@options.schema("reminders")
+@options.schema(_schema)
 def settings_command(
     kind: str | None, book_path: str | None, as_json: bool, by: str | None, **typed: Any
 ) -> None:

@@ -85,7 +85,7 @@ def _called(call: Call, uid: Uid, at: datetime) -> CalendarEvent:
         last=day,
         at=at,
         minutes=STEP_MIN * max(1, math.ceil(call.minutes_on_foot / STEP_MIN)),
-        alarm=at,
+        alarm=at if call.order == 1 else None,  # one bell for the walk, not one a bed
     )
 
 

@@ -85,13 +85,14 @@ def unheard_text(
     safe = min((one.last_safe for one in calls if one.last_safe), default=None)
     until = f". Last safe: {_near(safe, sight.day)}" if safe else ""
     what = calls[0].name if len(calls) == 1 else counted(len(calls), "bed")
-    title = f"{garden}: {what} not heard of{until}"
+    how_it_is = "still wanting" if could_not else "not heard of"
+    title = f"{garden}: {what} {how_it_is}{until}"
     if len(title) > TITLE_LETTERS:
-        title = f"{garden}: {counted(len(calls), 'bed')} not heard of{until}"
+        title = f"{garden}: {counted(len(calls), 'bed')} {how_it_is}{until}"
     one = calls[0]
-    how = f", {minutes(one.minutes)} at tap {one.tap}" if one.tap and one.minutes else ""
+    with_tap = f", {minutes(one.minutes)} at tap {one.tap}" if one.tap and one.minutes else ""
     on_balls = ", on the balls" if all(call.aim == "ball" for call in calls) else ""
-    doses = f"{litres(one.litres)}{how}" if len(calls) == 1 else _doses(calls)
+    doses = f"{litres(one.litres)}{with_tap}" if len(calls) == 1 else _doses(calls)
     asked = "Were they done?" if len(calls) > 1 else "Was it done?"
     if could_not:
         asked = f"{names(sorted(could_not))} could not get there."
