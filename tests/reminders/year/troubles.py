@@ -67,6 +67,7 @@ def troubles(place: Place, days: int, scale: float, dice: random.Random) -> tupl
 
 def _drawn(place: Place, days: int, scale: float, dice: random.Random) -> Iterator[Trouble]:
     zone = ZoneInfo(place.zone)
+    calm = moment_of(place.first + timedelta(days=days - CALM_DAYS + 1), time(0), zone)
     for kind, often, least, most in HOURS:
         # of what is rare in a year a few days have one all the same
         for _ in range(max(1, round(often * scale))):
@@ -75,7 +76,7 @@ def _drawn(place: Place, days: int, scale: float, dice: random.Random) -> Iterat
             hour = dice.choice(OVER_THE_HOUR) if short else time(dice.randrange(24))
             begin = moment_of(day, hour, zone)
             hours = min(dice.uniform(least, most), 0.3 * days * 24)
-            yield Trouble(kind, begin, begin + timedelta(hours=hours))
+            yield Trouble(kind, begin, min(begin + timedelta(hours=hours), calm))
     for day in changes_of_the_clock(place, days):
         midnight = moment_of(day, time(0), zone)
         if dice.random() < 0.5:
