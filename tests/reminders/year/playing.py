@@ -14,7 +14,7 @@ from tests.reminders.year.office import Office
 from tests.reminders.year.plan import WAKES, Plan
 from tests.reminders.year.sights import Sights
 from tests.reminders.year.troubles import OFFICE_KINDS, of_kind, skew
-from tests.reminders.year.worker import DECIDING, Bid, Point, Worker
+from tests.reminders.year.worker import Bid, Point, Worker
 
 LONGEST_S = 60.0
 """A wake-up that lasts longer is a fault."""
@@ -44,8 +44,7 @@ class Player:
         self._plan = plan
         self._dice = dice
         self._team: list[Worker] = []
-        self._orders = {False: deque(o for o in plan.orders if o.point not in DECIDING)}
-        self._orders[True] = deque(o for o in plan.orders if o.point in DECIDING)
+        self._orders = list(plan.orders)
         self._path, self._trusts = path, deque(plan.trusts)
         self._at_random, self._restarts = deque(plan.at_random), deque(plan.restarts)
         self._interrupted: Counter[str] = Counter()
@@ -114,16 +113,17 @@ class Player:
             self._kill(victim)
 
     def _ordered(self, moment: datetime) -> tuple[Point, ...]:
-        heads = (orders[0] for orders in self._orders.values() if orders)
-        return tuple(one.point for one in heads if one.since <= moment)
+        """All points that somebody is to die at by now: he does at the first that he passes."""
+        return tuple({one.point for one in self._orders if one.since <= moment})
 
     def _hear(self, one: Worker) -> bool:
         """Take in what a program says; whether it lives."""
         said = one.heard()
         for report in said or ():
             if report.did == "dies":
-                order = next(o for o in self._orders.values() if o and o[0].point == report.of)
-                self._at_points[order.popleft().point] += 1
+                order = next(one for one in self._orders if one.point == report.of)
+                self._orders.remove(order)
+                self._at_points[order.point] += 1
             if report.did == "woke":
                 self._sizes.append(int(report.of))
         return said is not None

@@ -69,9 +69,9 @@ def _drawn(place: Place, days: int, scale: float, dice: random.Random) -> Iterat
     zone = ZoneInfo(place.zone)
     calm = moment_of(place.first + timedelta(days=days - CALM_DAYS + 1), time(0), zone)
     for kind, often, least, most in HOURS:
-        # of what is rare in a year a few days have one all the same
-        for _ in range(max(1, round(often * scale))):
-            day = place.first + timedelta(days=dice.randrange(max(1, days - CALM_DAYS)))
+        for _ in range(int(often * scale + dice.random())):
+            # not on the first: what was due before anybody ever looked is nobody's
+            day = place.first + timedelta(days=dice.randrange(1, days - CALM_DAYS))
             short = kind == "asleep" and most <= 5
             hour = dice.choice(OVER_THE_HOUR) if short else time(dice.randrange(24))
             begin = moment_of(day, hour, zone)
