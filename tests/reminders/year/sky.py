@@ -21,8 +21,8 @@ DRY = ((24, 41), (75, 102), (130, 143), (150, 171), (215, 228))
 """First and last day of spells without a drop, counted from the year's beginning, which is spring's."""
 HEAT = ((62, 65), (110, 114), (165, 168))
 """Of spells of heat."""
-EMPTY_PROMISES = (30, 35, 79, 84, 89, 94, 99, 134, 138, 154, 158, 162, 168)
-"""Mornings on which a good promise is made for the next day, and broken."""
+EMPTY_PROMISES = frozenset(n for first, last in DRY for n in range(first + 3, last + 1, 3))
+"""Mornings on which good rain is promised for the same day, and does not come."""
 HOT_C = 31.0
 DAY = timedelta(days=1)
 
@@ -75,7 +75,7 @@ def foretold(days: list[SkyDay], zone: ZoneInfo) -> Iterator[Forecast]:
     for n in range(len(days) - AHEAD_DAYS):
         told = list(days[n : n + AHEAD_DAYS])
         if n - BEFORE_DAYS in EMPTY_PROMISES:
-            told[1] = told[1]._replace(rain_mm=12.0)
+            told[0] = told[0]._replace(rain_mm=12.0)
         issued = datetime.combine(days[n].day, time(5), zone)
         yield Forecast("service", issued, tuple(_told(one) for one in told))
 

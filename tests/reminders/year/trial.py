@@ -8,12 +8,14 @@ from pathlib import Path
 from time import monotonic
 from typing import NamedTuple
 
+from soakbook.reminders.kinds import USUAL
 from tests.reminders.year.calendar import counted
 from tests.reminders.year.garden import Place, make
 from tests.reminders.year.office import Office
 from tests.reminders.year.plan import Plan, by_point, plan, undisturbed
 from tests.reminders.year.playing import Played, Player
 from tests.reminders.year.sights import Sights
+from tests.reminders.year.sky import DAYS
 from tests.reminders.year.tally import Tally, against_calendar, outbox, tally
 from tests.reminders.year.worker import Point
 
@@ -76,6 +78,8 @@ def tried(place: Place, folder: Path, days: int, scale: float, seed: int) -> Tri
     bare = tally(must, must, Counter(_sheet(clean)), quiet, ())
     faults += [*bare.lost, *bare.doubled]
     faults += [f"undisturbed, and sent again: {bare.again}"] * (bare.again > 0)
+    if days == DAYS:
+        faults += [f"never due: {kind}" for kind in {*USUAL} - {one.what for one in must}]
     say(f"{len(must)} reminders due")
     moments = sorted({one.due_at for one in must})
     drawn = plan(place, days, scale, moments, dice)
