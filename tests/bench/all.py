@@ -16,6 +16,7 @@ BENCHES = (
     "bench_step",
     "bench_weather",
     "bench_import",
+    "bench_reminders",
     "bench_years",
 )
 

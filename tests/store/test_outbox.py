@@ -16,6 +16,7 @@ from soakbook.store.outbox import (
     add_notices,
     claim,
     forget_notices,
+    lapse_old,
     put_decided,
     put_off,
     read_decided,
@@ -114,6 +115,41 @@ def test_what_is_put_off_waits(book: BookFile) -> None:
     put_off(book, later, "a", DUE + timedelta(minutes=5))
     assert claim(book, "a", DUE + timedelta(minutes=4)) is None
     assert claim(book, "b", DUE + timedelta(minutes=5)) == later
+
+
+@pytest.mark.parametrize("ahead", [timedelta(hours=2), timedelta(days=3)])
+def test_a_claim_by_a_clock_that_was_wrong_holds_nobody_up(
+    book: BookFile, ahead: timedelta
+) -> None:
+    """The clock leapt ahead, somebody claimed and was killed, the clock came back: not silent until it has leapt."""
+    add_notices(book, [ROUND])
+    assert claim(book, "killed", DUE + ahead) == ROUND
+    assert claim(book, "next", DUE) == ROUND
+    assert claim(book, "third", DUE) is None
+
+
+def test_clocks_may_differ_by_minutes(book: BookFile) -> None:
+    add_notices(book, [ROUND])
+    assert claim(book, "a", DUE + timedelta(minutes=5)) == ROUND
+    assert claim(book, "b", DUE) is None
+
+
+def test_what_a_wrong_clock_claimed_lapses_all_the_same(book: BookFile) -> None:
+    late = ROUND.not_after
+    add_notices(book, [ROUND])
+    claim(book, "killed", late + timedelta(days=3))
+    assert lapse_old(book, late) == 1
+
+
+@pytest.mark.parametrize(("wait", "waits"), [(25, True), (72, False)])
+def test_what_was_put_off_by_a_clock_that_was_wrong_waits_no_more(
+    book: BookFile, wait: int, waits: bool
+) -> None:
+    """No wait is as long as three days, not for quiet hours on the day on which the clock is put back."""
+    add_notices(book, [ROUND])
+    claim(book, "a", DUE)
+    put_off(book, ROUND, "a", DUE + timedelta(hours=wait))
+    assert (claim(book, "b", DUE) is None) == waits
 
 
 def test_who_was_too_slow_puts_nothing_off(book: BookFile) -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from soakbook.errors import BookError
-from soakbook.store.places import cache_folder, default_book, from_home
+from soakbook.store.places import cache_folder, config_folder, default_book, from_home
 from soakbook.store.rounds import RoundCache
 
 
@@ -32,4 +32,11 @@ def test_the_cache_is_the_users_own(monkeypatch: pytest.MonkeyPatch, tmp_path: P
     folder = cache_folder()
     assert folder.name == "soakbook" or "soakbook" in folder.parts
     assert RoundCache().folder == folder / "rounds"
+    assert not folder.exists()
+
+
+def test_settings_lie_apart_from_book_and_cache() -> None:
+    folder = config_folder()
+    assert folder.is_absolute()
+    assert folder.name == "soakbook"
     assert not folder.exists()

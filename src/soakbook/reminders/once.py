@@ -17,6 +17,7 @@ from soakbook.store.outbox import (
     Incident,
     add_incident,
     put_decided,
+    read_decided,
     read_incidents,
     read_notices,
 )
@@ -85,7 +86,7 @@ def _gone_on(faults: list[InputError]) -> Iterator[None]:
 
 
 def trust_the_clock(path: Path, now: datetime) -> None:
-    """Go on from now, though the clock has stood at a later moment before.
+    """Go on from now, though the clock has stood at a later moment before; what was not gone through yet still will be.
 
     Parameters
     ----------
@@ -100,7 +101,8 @@ def trust_the_clock(path: Path, now: datetime) -> None:
         The book cannot be opened or written.
     """
     with open_book(path) as book, book.writing():
-        put_decided(book, Decided(now, now))
+        last = read_decided(book)
+        put_decided(book, Decided(min(last.up_to, now) if last else now, now))
         add_incident(
             book, Incident(now, "The clock was said to be right: reminders go on from here.")
         )

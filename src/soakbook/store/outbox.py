@@ -17,6 +17,13 @@ from soakbook.store.texts import utc_text
 CLAIM = timedelta(minutes=2)
 """How long a claim is believed: longer than any channel may take."""
 
+CLAIM_AT_MOST = CLAIM + timedelta(minutes=5)
+"""A claim that ends later than so long from now was made by a clock that was wrong. Clocks may differ by the rest."""
+
+WAIT_AT_MOST = timedelta(hours=26)
+"""Nothing is put off for longer, not for quiet hours that leave an hour of a day: what is was put off by a clock that
+was wrong."""
+
 
 class Decided(NamedTuple):
     """Up to when everything has been decided, and the latest moment that any clock has shown."""
@@ -100,13 +107,12 @@ def claim(book: BookFile, who: str, now: datetime) -> Notice | None:
     now
         Zone-aware.
     """
-    moment = utc_text("now", now)
     with book.writing() as connection:
         row = connection.execute(
             f"SELECT {_LISTED} FROM notice WHERE state = 'due' AND due_at <= :now"
-            " AND (not_before IS NULL OR not_before <= :now)"
-            " AND (claimed_until IS NULL OR claimed_until < :now) ORDER BY due_at, id LIMIT 1",
-            {"now": moment},
+            " AND (not_before IS NULL OR not_before <= :now OR not_before > :longest_wait)"
+            f" AND {_UNCLAIMED} ORDER BY due_at, id LIMIT 1",
+            _moments(now) | {"longest_wait": utc_text("now", now + WAIT_AT_MOST)},
         ).fetchone()
         if row is None:
             return None
@@ -123,9 +129,8 @@ def lapse_old(book: BookFile, now: datetime) -> int:
     with book.writing() as connection:
         gone = connection.execute(
             "UPDATE notice SET state = 'lapsed', settled_at = :now, claimed_by = NULL, claimed_until = NULL,"
-            " not_before = NULL WHERE state = 'due' AND not_after <= :now"
-            " AND (claimed_until IS NULL OR claimed_until < :now)",
-            {"now": utc_text("now", now)},
+            f" not_before = NULL WHERE state = 'due' AND not_after <= :now AND {_UNCLAIMED}",
+            _moments(now),
         )
     return int(gone.rowcount)
 
@@ -201,6 +206,17 @@ def forget_incidents(book: BookFile, before: datetime) -> int:
     with book.writing() as connection:
         gone = connection.execute("DELETE FROM incident WHERE at < ?", (utc_text("at", before),))
     return int(gone.rowcount)
+
+
+_UNCLAIMED = "(claimed_until IS NULL OR claimed_until < :now OR claimed_until > :longest_claim)"
+
+
+def _moments(now: datetime) -> dict[str, str]:
+    """What a claim is held against."""
+    return {
+        "now": utc_text("now", now),
+        "longest_claim": utc_text("now", now + CLAIM_AT_MOST),
+    }
 
 
 _MOMENTS = ("due_at", "late_from", "not_after", "settled_at")

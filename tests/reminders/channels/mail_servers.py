@@ -28,13 +28,13 @@ class Certified(NamedTuple):
     ca_file: str
 
 
-def certified(folder: str) -> Certified:
-    """A new authority in a folder, and a server's certificate by it."""
+def certified(folder: str, *names: str) -> Certified:
+    """A new authority in a folder, and a server's certificate by it: for this machine, or for other names."""
     authority = trustme.CA()
     path = f"{folder}/home.pem"
     authority.cert_pem.write_to_path(path)
     context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
-    authority.issue_cert(HOST, "localhost").configure_cert(context)
+    authority.issue_cert(*(names or (HOST, "localhost"))).configure_cert(context)
     return Certified(context, path)
 
 
