@@ -9,8 +9,7 @@ import pytest
 from apscheduler.schedulers.background import BackgroundScheduler
 from apscheduler.triggers.cron import CronTrigger
 
-from soakbook.services import books
-from tests.reminders.turned_clock import Clock, turned, turned_on, waking, woken
+from tests.reminders.turned_clock import Clock, book_in, turned, turned_on, waking, woken
 
 MINUTE = timedelta(minutes=1)
 FETCH_HOURS = (4, 7, 10, 13, 16, 19, 22)
@@ -24,17 +23,6 @@ CHANGES = (
     ("America/Havana", date(2026, 3, 8)),  # on at midnight
     ("America/Havana", date(2026, 11, 1)),
 )
-
-
-def book_in(folder: Path, zone: str) -> Path:
-    """A book of a garden in a zone, with nothing in it."""
-    path = folder / "garden.book"
-    now = datetime(2026, 1, 1, 12, tzinfo=UTC)
-    books.new(
-        path, now=now, name="The Abbey", latitude_deg=52.3, longitude_deg=-0.4, elevation_m=62.0,
-        timezone=zone,
-    )  # fmt: skip
-    return path
 
 
 @pytest.mark.parametrize(("zone_name", "day"), CHANGES)

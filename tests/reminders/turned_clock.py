@@ -15,6 +15,26 @@ from apscheduler.executors.debug import DebugExecutor
 from apscheduler.schedulers import base as schedulers
 
 from soakbook.reminders.waking import Waker
+from soakbook.services import books
+from soakbook.store.book import open_book
+from soakbook.store.outbox import read_incidents
+
+
+def book_in(folder: Path, zone: str = "Europe/London") -> Path:
+    """A book of a garden in a zone, with nothing in it."""
+    path = folder / "garden.book"
+    now = datetime(2026, 1, 1, 12, tzinfo=UTC)
+    books.new(
+        path, now=now, name="The Abbey", latitude_deg=52.3, longitude_deg=-0.4, elevation_m=62.0,
+        timezone=zone,
+    )  # fmt: skip
+    return path
+
+
+def incidents(path: Path) -> list[str]:
+    """What a book says that the clock has met with, oldest first."""
+    with open_book(path, read_only=True) as book:
+        return [one.say for one in read_incidents(book, 1000)]
 
 
 class Clock:
