@@ -18,7 +18,6 @@ from contextlib import suppress
 from datetime import UTC, datetime, timedelta, tzinfo
 from hashlib import blake2b
 from pathlib import Path
-from queue import Empty, SimpleQueue
 from threading import Lock
 from typing import Any
 
@@ -29,6 +28,7 @@ from apscheduler.triggers.cron import CronTrigger
 from soakbook.errors import BookError, InputError, SoakbookError, WeatherError
 from soakbook.garden.reminding import Notice
 from soakbook.reminders import errands
+from soakbook.reminders.ending import Ending
 from soakbook.store.book import open_book
 from soakbook.store.garden_rows import read_garden
 from soakbook.store.outbox import Incident, add_incident
@@ -109,8 +109,7 @@ class Waker:
         self._in_calendar: tuple[str, datetime] | None = None
         self._telling, self._deciding, self._sending = Lock(), Lock(), Lock()
         self._seen = clock()
-        self._is_ending = False
-        self._ends: SimpleQueue[None] = SimpleQueue()
+        self._end = Ending()
 
     def start(self, *, paused: bool = False) -> None:
         """Make the jobs and begin; each is due at once."""
@@ -122,7 +121,7 @@ class Waker:
 
     def wait(self) -> None:
         """Return when somebody has called `stop`, and the message in hand has been sent."""
-        while not self._has_ended():
+        while not self._end.comes_within(WATCHED_EVERY_S):
             self.watch()
         self.scheduler.shutdown(wait=False)
         with self._sending:  # all else may be broken off at any moment
@@ -137,8 +136,7 @@ class Waker:
 
     def stop(self) -> None:
         """Let the message be sent that is in hand, and end. May be called by a signal, in the midst of anything."""
-        self._is_ending = True
-        self._ends.put(None)  # an Event's lock could be held by whom the signal interrupts
+        self._end.come()
 
     def fetch(self) -> None:
         """Weather, and what is due by it."""
@@ -158,7 +156,7 @@ class Waker:
     def send(self) -> None:
         """What is to be sent now."""
         with self._sending:
-            for notice in errands.send(self.path, self.clock, lambda: not self._is_ending):
+            for notice in errands.send(self.path, self.clock, lambda: not self._end.has_come):
                 self._tell_of(notice)
             now = self.clock()
             self._waiting = {one.uid: one for one in self._waiting.values() if one.not_after > now}
@@ -179,14 +177,6 @@ class Waker:
             if do == self.send:
                 first += SEND_FIRST_AFTER
             self.scheduler.add_job(do, trigger, id=do.__name__, next_run_time=first, **ALWAYS)
-
-    def _has_ended(self) -> bool:
-        """Whether `stop` was called, within the time of a watch."""
-        try:
-            self._ends.get(timeout=WATCHED_EVERY_S)
-        except Empty:
-            return False
-        return True
 
     def _keep_calendar(self, file: Path) -> None:
         """The calendar, where anything in the book is another, or the hour: there is less of the day's rain to come."""
