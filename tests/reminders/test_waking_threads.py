@@ -1,4 +1,4 @@
-"""Jobs run in threads of the scheduler's, each opens the book for itself: how they end, and that none hinders another."""
+"""Jobs run in threads of the scheduler's, each opens the book for itself: how they end, and none hinders another."""
 
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
