@@ -230,8 +230,11 @@ def _wrong(ran: Ran, kept: tuple[Path, Path]) -> str:
     if ran.status not in (0, 2, 3):
         return f"status {ran.status}: {ran.err[-200:]}"
     template, book = kept
-    came_to_nothing = ran.status == NOTHING_CAME and ran.out  # what came is the answer
-    if ran.status and not (came_to_nothing or ran.err.startswith(("soakbook: ", "Usage: "))):
+    if (
+        ran.status == NOTHING_CAME and ran.out
+    ):  # what was typed is done, and somebody else failed: the answer says so
+        return ""
+    if ran.status and not ran.err.startswith(("soakbook: ", "Usage: ")):
         return f"nothing is said of what is wrong: {ran.err[:100]!r}"
     if ran.status and book.exists() and _mark(book) != _mark(template):
         return "refused, and the book is another"

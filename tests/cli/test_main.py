@@ -24,7 +24,7 @@ DESIGNED = (
     "weather book remind"
 )
 BOOKS = ("new", "where", "log", "amend", "undo", "check", "copy", "export", "import")
-REMINDS = ("run", "once", "log", "settings", "done", "half", "could-not", "left")
+REMINDS = ("run", "once", "log", "show", "settings", "done", "half", "could-not", "left")
 
 
 def commands() -> dict[str, click.Command]:

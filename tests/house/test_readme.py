@@ -34,6 +34,8 @@ def commands_of(
         command = group.get_command(context, name)
         assert command is not None
         if isinstance(command, click.Group):
+            if command.invoke_without_command:
+                yield f"{path} {name}", command
             yield from commands_of(command, context, f"{path} {name}")
         else:
             yield f"{path} {name}", command

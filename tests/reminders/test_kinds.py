@@ -192,3 +192,11 @@ def test_changes_are_looked_for_for_400_days() -> None:
             check_hour(hour, zone, today)
     for today in (leap - timedelta(days=401), leap + timedelta(days=1)):
         check_hour(hour, zone, today)
+
+
+def test_what_is_told_with_the_round_goes_with_its_hour() -> None:
+    garden = GARDEN._replace(round_hour=time(7))
+    said = [Reminder("round", hour=time(6, 30)), Reminder("feel", hour=time(8))]
+    hours = {one.kind: one.hour for one in settings_of(said, garden)}
+    assert (hours["round"], hours["promise"], hours["feel"]) == (time(6, 30), time(6, 30), time(8))
+    assert hours["heat"] == time(16)

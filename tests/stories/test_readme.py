@@ -40,6 +40,13 @@ def test_the_specimens_round_is_the_one_that_is_printed(
     assert typed("soakbook round --specimen", capsys).rstrip() == block("round").rstrip()
 
 
+def test_the_specimens_reminders_are_those_that_are_printed(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    line = "soakbook remind show --specimen --on 2031-05-14"
+    assert typed(line, capsys).rstrip() == block("remind").rstrip()
+
+
 def test_a_first_garden_by_readmes_lines(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:

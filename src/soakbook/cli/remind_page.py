@@ -4,7 +4,7 @@ from datetime import date, datetime
 
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities import saying
-from soakbook.quantities.dates import WEEKDAYS
+from soakbook.quantities.dates import WEEKDAYS, long_day
 from soakbook.quantities.saying import names
 from soakbook.reminders.setting import setting_words
 
@@ -37,6 +37,20 @@ def write_notices(page: Page, report: Report) -> None:
         page.text("The clock met with", bold=True)
     for one in report["incidents"]:
         page.text(f"{_when(one['at'], today)}  {one['say']}", hang=HANG)
+
+
+def write_day(page: Page, report: Report) -> None:
+    """Write a day's reminders as whoever gets them reads them."""
+    today = date.fromisoformat(report["today"])
+    page.text(f"{report['garden']}: reminders of {long_day(today)}", bold=True)
+    if not report["notices"]:
+        page.text("None.")
+    for notice in report["notices"]:
+        at = datetime.fromisoformat(notice["due_at"])
+        whom = f"for {notice['whom']}, " if notice["whom"] else ""
+        page.line()
+        page.pair(notice["title"], f"[{whom}{at:%H:%M}]")
+        page.text(notice["body"], indent=2)
 
 
 def write_settings(page: Page, report: Report) -> None:

@@ -81,6 +81,11 @@ class Asked(NamedTuple):
         beds = [self.sight.bed(call.bed) for call in self.sight.round.calls]
         return everyone(self.setting, beds, self.sight.pages, self.day)
 
+    def not_given(self) -> list[Call]:
+        """Open calls that no message of today has given to somebody."""
+        given = {uid for one in self.given_today() for uid in one.beds}
+        return [call for call in self.open_calls() if self.sight.uid(call) not in given]
+
     def open_calls(self) -> list[Call]:
         """Calls on which somebody is to go and that nobody has answered for today, in walk order.
 

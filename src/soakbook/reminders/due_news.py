@@ -10,20 +10,25 @@ from soakbook.reminders.texts.rule import Edge, rule_text
 from soakbook.reminders.texts.week import week_text
 
 RULE_AHEAD = timedelta(days=3)
+RULE_BEHIND = timedelta(days=7)
+"""A rule that was entered when it had begun is told for so long yet."""
 HEAT_AGAIN_DAYS = 3
-"""A spell whose beginning is forecast anew within so many days is the same. This and the other: common practice, no
+"""A spell whose beginning is forecast anew within so many days is the same. This and the others: common practice, no
 source."""
 
 
 def dry(asked: Asked) -> Iterator[Saying]:
-    """A spell without useful rain while roots are in the ball: when it sets in, and every ten days of it."""
+    """A spell without useful rain while roots are in the ball: when it sets in, and every ten days of it.
+
+    Of beds that will want water before long: in a mild winter small rains do.
+    """
     since = dry_since(asked.sight)
     if since is None:
         return
     about = since.isoformat()
     if any(one.about == about for one in asked.told_of("dry", DRY_FROM_DAYS)):
         return
-    calls = asked.sight.rooted_in_balls()
+    calls = [call for call in asked.sight.rooted_in_balls() if call.wanted_on]
     if asked.setting.whom in ("keeper", "next"):
         shares = list(asked.dealt(calls))
     else:
@@ -33,9 +38,11 @@ def dry(asked: Asked) -> Iterator[Saying]:
 
 
 def heat(asked: Asked) -> Iterator[Saying]:
-    """Heat that begins tomorrow, or that has begun unsaid."""
+    """Heat that begins tomorrow, or that has begun unsaid and is not over with today."""
     ahead, sight = asked.sight.heat, asked.sight
     if ahead is None or not (ahead.eve or ahead.first <= asked.day <= ahead.last):
+        return
+    if asked.day == ahead.last and not ahead.open_ended:
         return
     since = ahead.first - timedelta(days=HEAT_AGAIN_DAYS)
     if any(one.what == "heat" and since <= one.for_day <= ahead.last for one in asked.told):
@@ -47,10 +54,11 @@ def heat(asked: Asked) -> Iterator[Saying]:
 
 
 def rule(asked: Asked) -> Iterator[Saying]:
-    """Rules that begin within three days, and those whose last day it is."""
+    """Rules that begin within three days or have begun unsaid, and those whose last day it is."""
     for one in asked.sight.pages.restrictions:
+        news_until = max(one.first, min(one.first + RULE_BEHIND, one.last - timedelta(days=1)))
         edges: list[tuple[Edge, date, bool]] = [
-            ("begins", one.first, one.first - RULE_AHEAD <= asked.day <= one.first),
+            ("begins", one.first, one.first - RULE_AHEAD <= asked.day <= news_until),
             ("ends", one.last, asked.day == one.last and one.first < one.last),
         ]
         for edge, day, is_near in edges:

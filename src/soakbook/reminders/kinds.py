@@ -184,8 +184,9 @@ def settled(kind: ReminderKind, said: Reminder | None, garden: Garden) -> Settin
 
 
 def settings_of(reminders: Iterable[Reminder], garden: Garden) -> tuple[Setting, ...]:
-    """How every kind is sent in a garden, in the order of `USUAL`."""
+    """How every kind is sent in a garden, in the order of `USUAL`; what is told with the round goes with its hour."""
     said = {one.uid: one for one in reminders}
+    garden = garden._replace(round_hour=settled("round", said.get("round"), garden).hour)
     return tuple(settled(kind, said.get(kind), garden) for kind in USUAL)
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
+from soakbook.garden.pages import Pages
 from soakbook.garden.records import Garden, Person
 from soakbook.garden.reminding import Channel, Notice, NoticeState, Reminder
 from soakbook.reminders.deciding import answered
@@ -17,7 +18,7 @@ from soakbook.reminders.instants import due_at
 from soakbook.reminders.kinds import Setting, settled
 from soakbook.reminders.message import Message, Outcome
 from soakbook.reminders.texts.fitting import LATE
-from soakbook.reminders.whose import GARDENER
+from soakbook.reminders.whose import GARDENER, head_of, name_of
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
 from soakbook.store.garden_rows import read_garden, read_records
@@ -33,7 +34,7 @@ BACK_OFF = (
 """How long it waits after the first failure, the second, and so on; then always as long as after the last."""
 
 REFUSALS = len(BACK_OFF)
-"""A channel that says no for good is asked so often all the same: servers are set up wrongly for an hour, too."""
+"""A channel that says no for good is asked again so often all the same: servers are set up wrongly for an hour, too."""
 
 UNREACHED = timedelta(minutes=5)
 """How long it waits for whoever has no address yet."""
@@ -97,6 +98,8 @@ class _Sender(NamedTuple):
     def send(self, notice: Notice) -> Notice:
         """One claimed reminder sent, or not any more, or not yet; its mark is written."""
         now = self.clock()
+        if now >= notice.not_after:  # while a slow server was waited for
+            return self.settled(notice, "lapsed")
         if notice.beds and answered([notice], read_pages(self.book, known_at=now)):
             return self.settled(notice, "withdrawn")
         garden, setting = _setting(self.book, notice)
@@ -135,9 +138,10 @@ class _Sender(NamedTuple):
 
 
 def _name(book: BookFile, notice: Notice) -> str | None:
-    """Whom it is for; a gardener who has entered nobody cannot be told, nor who is no longer there."""
-    people = {one.uid: one.name for one in read_records(book, Person)}
-    return None if notice.whom == GARDENER else people.get(notice.whom)
+    """Whom it is for: where nobody had been entered yet the head since; None where nobody is there to be told."""
+    pages = Pages(read_garden(book), people=read_records(book, Person))
+    whom = head_of(pages) if notice.whom == GARDENER else notice.whom
+    return name_of(whom, pages) or None
 
 
 def _setting(book: BookFile, notice: Notice) -> tuple[Garden, Setting]:

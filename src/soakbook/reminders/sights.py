@@ -30,7 +30,7 @@ def sights_of(path: Path, now: datetime) -> Callable[[datetime], Sight]:
     return sight_at
 
 
-def sight_of(path: Path, at: datetime, *, may_keep: bool = False) -> Sight:
+def sight_of(path: Path, at: datetime, *, may_keep: bool = False, by_written: bool = True) -> Sight:
     """What was known of a book at a moment.
 
     Parameters
@@ -39,15 +39,15 @@ def sight_of(path: Path, at: datetime, *, may_keep: bool = False) -> Sight:
         The book.
     at : datetime
         Zone-aware.
-    may_keep : bool
-        Whether dawns may be kept of it, as `mornings.morning_known` has it.
+    may_keep, by_written : bool
+        As `mornings.morning_known` has them.
 
     Raises
     ------
     BookError
         The book cannot be opened.
     """
-    morning = morning_known(path, at, may_keep=may_keep)
+    morning = morning_known(path, at, may_keep=may_keep, by_written=by_written)
     pages = morning.pages
     local = at.astimezone(ZoneInfo(pages.garden.timezone))
     if morning.season is None or morning.judgement is None:

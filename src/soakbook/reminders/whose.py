@@ -32,7 +32,8 @@ def everyone(setting: Setting, beds: Iterable[Bed], pages: Pages, day: date) -> 
     """Who is told what gives nobody a bed: the keepers of these beds, the head, all, or those named."""
     if setting.whom in ("keeper", "next"):
         return tuple(dealt(beds, setting, pages, day))
-    return tuple(one.uid for one in _pool(setting, pages)) or (head_of(pages),)
+    here = [one for one in _pool(setting, pages) if one.last is None or day <= one.last]
+    return tuple(one.uid for one in here) or (head_of(pages),)
 
 
 def next_to(told: Collection[Uid], setting: Setting, pages: Pages, day: date) -> Uid | None:
@@ -53,12 +54,18 @@ def name_of(uid: Uid, pages: Pages) -> str:
     return next((one.name for one in pages.people if one.uid == uid), "")
 
 
+def uids_of(names: Iterable[str], pages: Pages) -> set[Uid]:
+    """The uids of people, as they are called in entries."""
+    called = {plain(name) for name in names}
+    return {one.uid for one in pages.people if plain(one.name) in called}
+
+
 def _pool(setting: Setting, pages: Pages) -> Sequence[Person]:
-    """Among whom a kind's reminders are dealt; those named who are no longer there are passed over."""
-    if setting.whom == "head":
-        return [one for one in pages.people if one.uid == head_of(pages)]
-    named = [one for one in pages.people if one.uid in setting.named]
-    return named if setting.whom == "named" and named else pages.people
+    """Among whom a kind's reminders are dealt; of those named only who is still there, the head where nobody is."""
+    if setting.whom not in ("head", "named"):
+        return pages.people
+    named = [one for one in pages.people if one.uid in setting.named and setting.whom == "named"]
+    return named or [one for one in pages.people if one.uid == head_of(pages)]
 
 
 def _owner(bed: Bed, pool: Sequence[Person], pages: Pages, day: date) -> Uid:

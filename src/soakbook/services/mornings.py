@@ -159,7 +159,9 @@ def morning_of(path: Path, *, on: date | None = None, now: datetime | None = Non
         return _morning(_read(book, asked), asked, may_keep=False)
 
 
-def morning_known(path: Path, at: datetime, *, may_keep: bool) -> "Morning":
+def morning_known(
+    path: Path, at: datetime, *, may_keep: bool = False, by_written: bool = True
+) -> "Morning":
     """The morning of a moment's day as it stood then, by what had been written and had come before it.
 
     Parameters
@@ -170,6 +172,8 @@ def morning_known(path: Path, at: datetime, *, may_keep: bool) -> "Morning":
         Zone-aware.
     may_keep : bool
         Whether dawns of it are worth keeping: of the present they are.
+    by_written : bool
+        False: by what had happened, whenever it was written.
 
     Raises
     ------
@@ -181,7 +185,7 @@ def morning_known(path: Path, at: datetime, *, may_keep: bool) -> "Morning":
 
     with reading(path) as book:
         local = at.astimezone(book.zone())
-        pages = read_pages(book, known_at=local, written_before=local)
+        pages = read_pages(book, known_at=local, written_before=local if by_written else None)
     shelf = DawnCache(pages.garden.uid, local.date(), may_keep=may_keep)
     return morning_now(pages, local, shelf=shelf)
 

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import icalendar
 import pytest
 import vobject
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from soakbook.reminders.channels.calendar import calendar_text
@@ -171,6 +171,7 @@ def check_moment(zone: ZoneInfo, moment: datetime) -> None:
 
 
 @given(title=nasty, body=nasty, name=nasty)
+@example(title="", body="\r\n\x00", name="")
 def test_whatever_was_typed_is_one_event_and_reads_back(title: str, body: str, name: str) -> None:
     text = text_of(days("a", 16, title=title)._replace(body=body, alarm=at(7)), name=name)
     calendar = rfc5545.read(text)

@@ -13,6 +13,7 @@ COMMANDS = {
     "run": "remind_run",
     "settings": "remind_settings",
     "log": "remind_log",
+    "show": "remind_show",
     "done": "remind_answer",
     "half": "remind_answer",
     "could-not": "remind_answer",
@@ -69,7 +70,7 @@ def remind_command(context: click.Context, /, book_path: str | None, **asked: An
         return 0
     if asked["test_whom"]:
         return _test(book_path, asked["test_whom"])
-    click.echo(context.get_help())
+    paper.put_text(context.get_help())
     return 0
 
 

@@ -147,9 +147,12 @@ def _plain(words: str) -> str:
 
     A reader that takes another mark than CRLF for a line's end must not find a line of somebody's own making.
     """
-    lines = "\n".join(words.splitlines())
-    kept = "".join(mark for mark in lines if mark in "\n\t" or (mark >= " " and mark != "\x7f"))
-    return kept.encode("utf-8", "replace").decode()
+    kept = (mark for mark in words if mark in _ENDS or (mark >= " " and mark != "\x7f"))
+    return "\n".join("".join(kept).splitlines()).encode("utf-8", "replace").decode()
+
+
+_ENDS = "\t\n\r\v\f\x1c\x1d\x1e"
+"""Controls that stay, or are line ends to Python."""
 
 
 @cache

@@ -7,7 +7,7 @@ from soakbook.quantities.dates import short_day
 from soakbook.quantities.saying import date_of, days
 from soakbook.reckoning.advice.report import Call
 from soakbook.reminders.sight import Sight
-from soakbook.reminders.texts.fitting import Part, Text, called, listed, text_of
+from soakbook.reminders.texts.fitting import Part, Text, bed_called, called, listed, text_of
 
 DRY_FROM_DAYS = 10
 """Whole days without useful rain that are worth a word, and then every so many more. common practice, no source."""
@@ -38,10 +38,11 @@ def dry_text(sight: Sight, calls: Sequence[Call]) -> Text:
     at_least = "" if spell.useful_rain_on else "at least "
     wanted = [call for call in calls if call.wanted_on]
     soonest = sorted(wanted, key=lambda call: call.wanted_on or date.max)
-    likely = [f"{call.name} {_near(call.wanted_on, sight.day)}" for call in soonest]
+    likely = [f"{bed_called(call.name)} {_near(call.wanted_on, sight.day)}" for call in soonest]
+    in_balls = listed([bed_called(call.name) for call in calls], 90)
     parts = [
         Part(0, f"{at_least.capitalize()}{days(spell.no_useful_rain_days)}{_ahead(sight)}."),
-        Part(0, f"Roots are still in the ball: {listed([call.name for call in calls], 90)}."),
+        Part(0, f"Roots are still in the ball: {in_balls}."),
         Part(1, f"Likely wanted: {listed(likely, 90)}." if likely else ""),
     ]
     title = f"{called(sight.round.garden)}: no useful rain since {date_of(since, sight.day)}"

@@ -7,7 +7,15 @@ from soakbook.quantities.dates import WEEKDAYS
 from soakbook.quantities.saying import litres
 from soakbook.reckoning.advice.in_heat import LIVING_IN_THEIR_BALLS
 from soakbook.reminders.sight import Sight
-from soakbook.reminders.texts.fitting import Part, Text, called, listed, text_of
+from soakbook.reminders.texts.fitting import (
+    Part,
+    Text,
+    bed_called,
+    called,
+    listed,
+    text_of,
+    that_fits,
+)
 
 PEOPLE = (
     "Not between 11 and 5; hat, shade, drink, in pairs. Giddy or sick, and not better after half an hour "
@@ -20,9 +28,10 @@ def heat_text(sight: Sight) -> Text:
     """Heat that begins tomorrow, or has begun."""
     heat = sight.heat
     assert heat is not None
-    soaks = [f"{bed.name} {litres(bed.litres)}" for bed in sight.in_heat if bed.litres > 0]
-    shades = [bed.name for bed in sight.in_heat if bed.stage == LIVING_IN_THEIR_BALLS]
-    young = [bed.name for bed in sight.in_heat if bed.under_four_weeks]
+    wanted_l = {bed.name: max(bed.litres, _open_l(sight, bed.name)) for bed in sight.in_heat}
+    soaks = [f"{bed_called(name)} {litres(some)}" for name, some in wanted_l.items() if some > 0]
+    shades = [bed_called(bed.name) for bed in sight.in_heat if bed.stage == LIVING_IN_THEIR_BALLS]
+    young = [bed_called(bed.name) for bed in sight.in_heat if bed.under_four_weeks]
     when = "this evening or by 8 tomorrow"
     wanted = (
         f"Soak {when}: {listed(soaks, 90)}."
@@ -35,16 +44,26 @@ def heat_text(sight: Sight) -> Text:
         Part(1, f"Look twice at: {listed(young, 40)}." if young else ""),
         Part(0, PEOPLE),
     ]
-    return text_of(f"{called(sight.round.garden)}: {_spell(heat, sight.day)}", parts)
+    garden = called(sight.round.garden)
+    spells = (_spell(heat, sight.day, or_later=said) for said in (heat.open_ended, False))
+    return text_of(that_fits(*(f"{garden}: {spell}" for spell in spells)), parts)
 
 
-def _spell(heat: HeatSpell, today: date) -> str:
+def _open_l(sight: Sight, name: str) -> float:
+    """What today's round has for a bed yet: tomorrow's is reckoned as if that had been given."""
+    calls = (one for one in sight.round.calls if one.order is not None)
+    return next((one.litres for one in calls if one.name == name), 0.0)
+
+
+def _spell(heat: HeatSpell, today: date, *, or_later: bool) -> str:
     """`heat likely Tue to Mon, up to 34 °C`."""
-    last = f"{_weekday(heat.last)}{' or later' if heat.open_ended else ''}"
+    last = f"{_weekday(heat.last)}{' or later' if or_later else ''}"
     peak = f"up to {heat.peak_c:.0f} °C"
+    begins = _weekday(heat.first)
     if heat.first > today:
-        return f"heat likely {_weekday(heat.first)} to {last}, {peak}"
-    return f"heat since {_weekday(heat.first)}, likely to {last}, {peak}"
+        return f"heat likely {begins} to {last}, {peak}"
+    since = "today" if heat.first == today else f"since {begins}"
+    return f"heat {since}, likely to {last}, {peak}"
 
 
 def _weekday(day: date) -> str:

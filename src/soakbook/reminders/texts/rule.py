@@ -1,16 +1,16 @@
 """A rule on watering that begins or ends: quoted as it was typed, never interpreted."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Soak
 from soakbook.garden.records import Restriction
 from soakbook.quantities.dates import month_day, short_day
-from soakbook.quantities.saying import litres, names
+from soakbook.quantities.saying import litres
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.reminders.sight import Sight
-from soakbook.reminders.texts.fitting import Part, Text, called, cut, text_of
+from soakbook.reminders.texts.fitting import Part, Text, called, cut, listed, text_of, that_fits
 
 Edge = Literal["begins", "ends"]
 
@@ -21,14 +21,8 @@ WEEK = timedelta(days=7)
 def rule_text(sight: Sight, rule: Restriction, edge: Edge) -> Text:
     """A rule of the book whose first day is near, or whose last day it is."""
     garden = called(sight.round.garden)
-    tool = "all watering" if rule.tool == "all" else rule.tool
-    first = f"{short_day(rule.first)} {month_day(rule.first).split()[1]}"
-    if edge == "begins":
-        title = f"{garden}: {tool} barred from {first} (your text)"
-        if rule.first <= sight.day:
-            title = f"{garden}: {tool} barred from today (your text)"
-    else:
-        title = f"{garden}: {tool} barred for the last day (your text)"
+    barred = f"{'watering' if rule.tool == 'all' else rule.tool} barred"
+    titles = [f"{garden}: {barred} {when} (your text)" for when in _when(rule, edge, sight.day)]
     source = "" if rule.source == "all" else f", from the {rule.source}"
     parts = [
         Part(0, f"From {month_day(rule.first)} to {month_day(rule.last)}{source}."),
@@ -36,7 +30,17 @@ def rule_text(sight: Sight, rule: Restriction, edge: Edge) -> Text:
         Part(1, _asked_lately(sight, rule)),
         Part(0, "What it allows is in its own text."),
     ]
-    return text_of(title, parts)
+    return text_of(that_fits(*titles), parts)
+
+
+def _when(rule: Restriction, edge: Edge, today: date) -> tuple[str, ...]:
+    """`from Fri 18 July`, and shorter for where there is no room."""
+    if edge == "ends":
+        return ("for the last day", "to tonight")
+    if rule.first == today:
+        return ("from today",)
+    word, first = "from" if rule.first > today else "since", short_day(rule.first)
+    return (f"{word} {first} {month_day(rule.first).split()[1]}", f"{word} {first}")
 
 
 def _asked_lately(sight: Sight, rule: Restriction) -> str:
@@ -53,5 +57,5 @@ def _asked_lately(sight: Sight, rule: Restriction) -> str:
     )
     if not taps or not given:
         return ""
-    at = f"tap {taps[0]}" if len(taps) == 1 else f"taps {names(sorted(taps))}"
+    at = f"tap {taps[0]}" if len(taps) == 1 else f"taps {listed(sorted(taps), 30, '')}"
     return f"The beds at {at} had {litres(given)} in the last seven days."

@@ -9,7 +9,7 @@ from soakbook.quantities.dates import short_day
 from soakbook.quantities.saying import counted, litres, number
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.reminders.sight import Sight
-from soakbook.reminders.texts.fitting import Part, Text, called, listed, text_of
+from soakbook.reminders.texts.fitting import Part, Text, bed_called, called, listed, text_of
 
 WEEK_DAYS = 7
 LONG_UNFELT_DAYS = 14
@@ -29,7 +29,7 @@ def week_text(sight: Sight) -> Text | None:
         return None
     tomorrow = sight.round.tomorrow
     unfelt = [
-        call.name
+        bed_called(call.name)
         for call in sight.round.calls
         if call.days_since_felt is None or call.days_since_felt >= LONG_UNFELT_DAYS
     ]
