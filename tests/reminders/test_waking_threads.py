@@ -3,12 +3,9 @@
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
-from itertools import count
 from pathlib import Path
 from threading import Barrier, Event, Thread
 from typing import Any
-from unittest.mock import patch
-from uuid import UUID
 
 import pytest
 
@@ -20,33 +17,11 @@ from soakbook.reminders.message import Message, Outcome
 from soakbook.reminders.waking import Waker
 from soakbook.services import people
 from soakbook.store.book import open_book
-from soakbook.store.outbox import Decided, add_notices, put_decided, read_decided, read_notices
+from soakbook.store.outbox import Decided, add_notices, read_decided, read_notices
+from tests.reminders.garden_days import SET_UP
 from tests.reminders.turned_clock import Clock, book_in, incidents
-from tests.services.conftest import make
 
 PATIENCE_S = 20
-THURSDAY_6_35 = datetime(2031, 5, 15, 5, 35, tzinfo=UTC)
-
-
-@pytest.fixture(scope="module")
-def whole_garden(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A garden with something to do, and people who do it; nothing was decided since half past six."""
-    path = tmp_path_factory.mktemp("garden") / "abbey.book"
-    numbers = count(1)
-    with patch("uuid.uuid4", lambda: UUID(int=next(numbers))):  # what is drawn goes by uids
-        make(path)
-        for name in ("Ann", "Tom"):
-            people.person(path, name, now=THURSDAY_6_35)
-    with open_book(path) as book:
-        put_decided(book, Decided(THURSDAY_6_35, THURSDAY_6_35))
-    return path
-
-
-@pytest.fixture
-def garden(whole_garden: Path, tmp_path: Path) -> Path:
-    path = tmp_path / "abbey.book"
-    path.write_bytes(whole_garden.read_bytes())
-    return path
 
 
 def outbox(path: Path) -> list[Notice]:
@@ -70,7 +45,7 @@ def in_a_crowd(work: Callable[[int], Any], heads: int) -> list[Any]:
 def test_who_looks_in_four_threads_at_once_decides_everything_once(garden: Path) -> None:
     alone = garden.with_name("alone.book")
     alone.write_bytes(garden.read_bytes())
-    evening = THURSDAY_6_35 + timedelta(hours=14)
+    evening = SET_UP + timedelta(hours=14)
     expected = look(alone, now=evening).decided
     assert len(expected) >= 3
     found = in_a_crowd(lambda _: look(garden, now=evening).decided, 4)
@@ -94,9 +69,9 @@ def test_fetch_decide_and_send_at_once_all_day_double_nothing_and_tell_of_no_tro
 
     monkeypatch.setattr(errands, "give", give)
     monkeypatch.setattr(errands, "fetch", lambda *_: ())
-    for name in ("Ann", "Tom"):
+    for name in ("Ann", "Tom", "Zoe"):
         keep_person(name, mail="ann@example.org")
-    clock, said, broke = Clock(THURSDAY_6_35), list[str](), list[BaseException]()
+    clock, said, broke = Clock(SET_UP), list[str](), list[BaseException]()
     waker = Waker(garden, clock=clock, say=said.append)
 
     def woken(n: int) -> None:
