@@ -19,6 +19,7 @@ from soakbook.reminders.addresses import keep_person
 from soakbook.reminders.message import Message, Outcome
 from soakbook.reminders.once import once
 from soakbook.reminders.sight import Sight
+from soakbook.reminders.sights import sight_of
 from soakbook.reminders.waking import Waker
 from soakbook.services import entries, setup
 from soakbook.store.book import open_book
@@ -71,14 +72,18 @@ def every(step: timedelta, begin: datetime, end: datetime) -> Iterator[datetime]
         at += step
 
 
-def moments(five_minutes: Sequence[date]) -> list[datetime]:
-    """Each hour of the two weeks' days, and each five minutes of some."""
-    all_of_them = every(MINUTES_5, SET_UP, on(DAYS[-1], 23, 30))
+SELDOM = (6, 7, 12, 16, 17, 19, 21, 23)
+OFTEN = (6, 7, 16, 17, 18, 20, 21, 22)
+
+
+def moments(often: Sequence[date]) -> list[datetime]:
+    """Some hours of the two weeks' days, and every five minutes of others of some days, as cron has them."""
+    local = ((at, at.astimezone(ZONE)) for at in every(MINUTES_5, SET_UP, on(DAYS[-1], 23, 30)))
     return [
         at
-        for at in all_of_them
-        if (at.minute == 0 and at.astimezone(ZONE).hour >= 4)
-        or at.astimezone(ZONE).date() in five_minutes
+        for at, here in local
+        if (here.minute == 0 and here.hour in SELDOM)
+        or (here.date() in often and here.hour in OFTEN)
     ]
 
 
@@ -135,12 +140,12 @@ def two_weeks(garden: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[str], 
 @pytest.fixture
 def known_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """What is known in a book at a moment is reckoned once for all its copies."""
-    of_book, seen = looking.sights_of, dict[datetime, Sight]()
+    seen = dict[datetime, Sight]()
 
     def sights_of(path: Path, now: datetime) -> Callable[[datetime], Sight]:
         def sight_at(at: datetime) -> Sight:
             if at not in seen:
-                seen[at] = of_book(path, at)(at)
+                seen[at] = sight_of(path, at)
             return seen[at]
 
         return sight_at
@@ -157,7 +162,7 @@ def run_through(path: Path, when: Sequence[datetime]) -> None:
         (waker.fetch if at.minute == 20 else waker.decide)()
         clock.now += timedelta(seconds=5)
         waker.send()
-        if at.astimezone(ZONE).time() == time(4):
+        if at.astimezone(ZONE).time() == time(6):
             waker.tidy()
 
 
