@@ -3,16 +3,20 @@
 `python -m tests.bench.bench_waking`; a number after it is how many months instead of twelve. Nobody sleeps: each hour
 the clock leaps by an hour, and the four jobs do once what they would have done by small steps. The garden is that of
 the services' tests, weather comes into it daily and somebody waters. Only the round and Sunday's look at the week are
-wanted, so that a day is reckoned once, and it takes minutes and not hours.
+wanted, so that a day is reckoned once, and it takes minutes and not hours. A season grows, and with it what reckoning
+it takes: beside the size of the process stands that of a new one that looks at the same book for the first time.
 """
 
 import gc
 import os
+import shutil
+import subprocess
 import sys
 import tempfile
 import threading
 import time
-from datetime import timedelta
+from datetime import datetime, timedelta
+from math import cos, pi
 from pathlib import Path
 from typing import Any
 from unittest.mock import patch
@@ -24,8 +28,11 @@ from soakbook.reminders import errands
 from soakbook.reminders.message import Message, Outcome
 from soakbook.reminders.waking import Waker
 from soakbook.services import entries
+from soakbook.services.weather_files import import_file
+from soakbook.store.book import open_book
+from soakbook.store.outbox import Decided, put_decided
 from tests.bench.bench_import import MB
-from tests.reminders.garden_days import DAY, SET_UP, THURSDAY, forecast, on, said, team, weathered
+from tests.reminders.garden_days import DAY, SET_UP, THURSDAY, forecast, on, said, team
 from tests.reminders.turned_clock import Clock, turned, woken
 from tests.services.conftest import make
 
@@ -75,11 +82,34 @@ def taken(_message: Message, *_: Any) -> tuple[Channel, Outcome]:
 def a_day(path: Path, n: int) -> None:
     """What comes into the book on a day: yesterday's weather, a forecast, every third day a soak."""
     day = THURSDAY + n * DAY
-    rain_mm = {day - DAY: 6.0} if n % 9 == 5 else {}
-    weathered(path, day - DAY, day - DAY, on(day, 5), rain_mm)
+    summer = cos(2 * pi * (day - THURSDAY - 60 * DAY).days / 365)
+    rain_mm, sun_h = (6.0, 0.5) if n % 9 == 5 else (0.0, 5.0 + 4.0 * summer)
+    file = path.with_name("shed.csv")
+    file.write_text(
+        "date,tmin_c,tmax_c,rain_mm,sun_h,wind2_ms,rh_mean_pct\n"
+        f"{day - DAY},{7 + 7 * summer:.1f},{14 + 9 * summer:.1f},{rain_mm},{sun_h:.1f},2.0,75",
+        encoding="utf-8",
+    )
+    import_file(path, file, now=on(day, 5), columns=["wind=wind2_ms:m/s@2m"], name="the shed")
     forecast(path, on(day, 5, 30), days=8)
     if n % 3 == 1:
         entries.soak(path, ["chapel", "school"], "45l", now=on(day, 5, 45), by="Ann")
+
+
+def look_once(path: Path, now: datetime) -> float:
+    """What a process holds that looks at the book for the first time, a day after it was looked at last [MB]."""
+    with open_book(path) as book:
+        put_decided(book, Decided(now - DAY, now))
+    waker = Waker(path, clock=Clock(now), say=lambda _: None, offline=True)
+    waker.decide()
+    return size_mb()
+
+
+def fresh_mb(path: Path, now: datetime) -> float:
+    """The same, of a process of its own and a copy of the book."""
+    shutil.copy(path, copy := path.with_name("copy.book"))
+    words = [sys.executable, "-m", "tests.bench.bench_waking", str(copy), now.isoformat()]
+    return float(subprocess.run(words, check=True, capture_output=True, text=True).stdout)
 
 
 def size_mb() -> float:
@@ -93,6 +123,9 @@ def size_mb() -> float:
 
 def main() -> None:
     """Print the table."""
+    if len(sys.argv) > 2:
+        print(look_once(Path(sys.argv[1]), datetime.fromisoformat(sys.argv[2])))
+        return
     months = int(sys.argv[1]) if len(sys.argv) > 1 else MONTHS
     gc.enable()
     began, lines = time.perf_counter(), 0
@@ -103,7 +136,7 @@ def main() -> None:
 
     clock = Clock(SET_UP)
     print(
-        f"{'month':>5} {'looks':>6} {'lines':>6} {'objects':>9} {'threads':>8} {'MB':>7} {'min':>5}"
+        f"{'month':>5} {'looks':>6} {'lines':>6} {'objects':>9} {'threads':>8} {'MB':>7} {'new MB':>7} {'min':>5}"
     )
     with tempfile.TemporaryDirectory() as folder, patch.object(errands, "give", taken):
         path = Path(folder) / "abbey.book"
@@ -125,6 +158,7 @@ def main() -> None:
                     print(
                         f"{n // MONTH_DAYS:>5} {24 * n:>6} {lines:>6} {len(gc.get_objects()):>9}"
                         f" {threading.active_count():>8} {size_mb():>7.1f}"
+                        f" {fresh_mb(path, clock.now):>7.1f}"
                         f" {(time.perf_counter() - began) / 60:>5.1f}",
                         flush=True,
                     )
