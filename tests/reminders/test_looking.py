@@ -13,7 +13,7 @@ import pytest
 
 from soakbook.errors import BookError
 from soakbook.garden.reminding import Notice
-from soakbook.reminders.looking import look
+from soakbook.reminders.looking import Looked, look
 from soakbook.reminders.sight import Sight
 from soakbook.reminders.sights import sight_of
 from soakbook.services import books, people, setup
@@ -125,8 +125,8 @@ def test_a_clock_set_back_decides_nothing_until_it_has_caught_up(
 
 def test_a_clock_put_right_by_minutes_is_no_matter(garden: Path) -> None:
     first = decided(garden, on(THURSDAY, 18, 2))
-    assert look(garden, now=on(THURSDAY, 17, 58)) == ((), "")
-    assert look(garden, now=on(THURSDAY, 18, 1)) == ((), "")
+    assert look(garden, now=on(THURSDAY, 17, 58)) == Looked(())
+    assert look(garden, now=on(THURSDAY, 18, 1)) == Looked(())
     assert outbox(garden) == first
 
 

@@ -22,13 +22,13 @@ from soakbook.store.texts import garden_zone
 from soakbook.store.weather_asked import last_asked
 
 FETCH_AFTER = timedelta(hours=3)
-"""Weather is not asked for again before."""
+"""Weather is not asked for again before, by whoever comes every few minutes."""
 
 KEPT_DAYS = 400
 """How long what was sent is remembered: the season, and the same weeks a year ago."""
 
 
-def fetch(path: Path, now: datetime) -> tuple[str, ...]:
+def fetch(path: Path, now: datetime, after: timedelta = FETCH_AFTER) -> tuple[str, ...]:
     """Ask for weather where it is wanted and was not asked for in the last hours; what came of it, in sentences.
 
     Parameters
@@ -37,6 +37,8 @@ def fetch(path: Path, now: datetime) -> tuple[str, ...]:
         The book.
     now : datetime
         Zone-aware.
+    after : timedelta
+        What counts as the last hours.
 
     Raises
     ------
@@ -48,7 +50,7 @@ def fetch(path: Path, now: datetime) -> tuple[str, ...]:
     with open_book(path, read_only=True) as book:
         asked = last_asked(book).values()
         wanted = read_garden(book).weather_from != "none"
-    if not wanted or any(timedelta() <= now - one.at < FETCH_AFTER for one in asked):
+    if not wanted or any(timedelta() <= now - one.at < after for one in asked):
         return ()
     return tuple(ask(path, now=now).say)
 
@@ -79,7 +81,9 @@ def keep_calendar(path: Path, file: Path, now: datetime) -> bool:
     return keep(path, file, now=now, sight_at=sights_of(path, now))
 
 
-def send(path: Path, clock: Callable[[], datetime]) -> tuple[Notice, ...]:
+def send(
+    path: Path, clock: Callable[[], datetime], go_on: Callable[[], bool] = lambda: True
+) -> tuple[Notice, ...]:
     """Everything whose hour has come, sent by the channels of this user's file of addresses.
 
     Parameters
@@ -88,6 +92,8 @@ def send(path: Path, clock: Callable[[], datetime]) -> tuple[Notice, ...]:
         The book.
     clock : callable
         The present moment, zone-aware.
+    go_on : callable
+        Asked before each: whether it is to be sent now.
 
     Raises
     ------
@@ -101,7 +107,7 @@ def send(path: Path, clock: Callable[[], datetime]) -> tuple[Notice, ...]:
     def to_channel(message: Message, wanted: Channel | None) -> tuple[Channel | None, Outcome]:
         return give(message, wanted, addresses)
 
-    return send_due(path, clock, to_channel, new_uid())
+    return send_due(path, clock, to_channel, new_uid(), go_on)
 
 
 def tidy(path: Path, now: datetime) -> int:

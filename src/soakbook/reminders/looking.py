@@ -46,6 +46,8 @@ class Looked(NamedTuple):
     """New in the outbox."""
     say: str = ""
     """What whoever keeps the clock should know; mostly nothing."""
+    is_noted: bool = False
+    """Whether that is among the book's incidents already."""
 
 
 def look(path: Path, *, now: datetime, sight_at: SightAt | None = None) -> Looked:
@@ -95,7 +97,7 @@ def look(path: Path, *, now: datetime, sight_at: SightAt | None = None) -> Looke
                     add_incident(book, Incident(now, say))
             found += new
             up_to = until
-    return Looked(tuple(found), say)
+    return Looked(tuple(found), say, is_noted=bool(say))
 
 
 def _of_one_day(instants: Sequence[Instant]) -> Sequence[Instant]:

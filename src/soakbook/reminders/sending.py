@@ -45,7 +45,13 @@ Give = Callable[[Message, Channel | None], tuple[Channel | None, Outcome]]
 """Gives a message to a channel: which it took, None where there is none, and what came of it."""
 
 
-def send_due(path: Path, clock: Callable[[], datetime], give: Give, who: str) -> tuple[Notice, ...]:
+def send_due(
+    path: Path,
+    clock: Callable[[], datetime],
+    give: Give,
+    who: str,
+    go_on: Callable[[], bool] = lambda: True,
+) -> tuple[Notice, ...]:
     """Send everything whose hour has come; what became of each.
 
     Parameters
@@ -58,6 +64,8 @@ def send_due(path: Path, clock: Callable[[], datetime], give: Give, who: str) ->
         The channels.
     who : str
         A name that no other sender bears.
+    go_on : callable
+        Asked before each: whether it is to be sent now. What is left is nobody's.
 
     Raises
     ------
@@ -68,7 +76,7 @@ def send_due(path: Path, clock: Callable[[], datetime], give: Give, who: str) ->
     with open_book(path) as book:
         sender = _Sender(book, who, clock, give)
         lapse_old(book, clock())
-        while (notice := claim(book, who, clock())) is not None:
+        while go_on() and (notice := claim(book, who, clock())) is not None:
             done.append(sender.send(notice))
     return tuple(done)
 

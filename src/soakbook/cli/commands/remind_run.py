@@ -15,8 +15,9 @@ from soakbook.cli.options import Command
     examples=("soakbook remind run", "soakbook remind run --calendar ~/corrody.ics"),
 )
 @click.option("--calendar", metavar="FILE", help="A calendar file that is kept up.")
+@click.option("--offline", is_flag=True, envvar="SOAKBOOK_OFFLINE", help="Ask nobody for weather.")
 @options.book
-def run_command(calendar: str | None, book_path: str | None) -> int:
+def run_command(calendar: str | None, offline: bool, book_path: str | None) -> int:
     """Wake up, look, send, day and night, until it is stopped.
 
     Weather is asked for every three hours by day, what is due is decided every five minutes and sent within half a
@@ -30,7 +31,11 @@ def run_command(calendar: str | None, book_path: str | None) -> int:
     gc.enable()
     file = None if calendar is None else from_home(calendar)
     waker = Waker(
-        where(book_path, specimen=False), clock=options.now, say=paper.put_line, calendar=file
+        where(book_path, specimen=False),
+        clock=options.now,
+        say=paper.put_line,
+        calendar=file,
+        offline=offline,
     )
     for name in ("SIGTERM", "SIGINT"):
         signal.signal(getattr(signal, name), lambda *_: waker.stop())
