@@ -7,6 +7,8 @@ import pytest
 
 from soakbook.garden.reminding import Notice
 from soakbook.services import entries, people, setup
+from soakbook.store.book import open_book
+from soakbook.store.outbox import add_notices
 from tests.reminders.garden_days import (
     DAY,
     SET_UP,
@@ -27,6 +29,20 @@ from tests.reminders.garden_days import (
 
 FRIDAY, SATURDAY, SUNDAY, MONDAY = (THURSDAY + n * DAY for n in range(1, 5))
 ANNS = {"Chapel Wall", "Schoolroom", "Orchard Ride"}
+TOMS_FEEL = Notice(
+    uid="n1",
+    what="feel",
+    whom="",
+    about="",
+    for_day=THURSDAY + 30 * DAY,
+    zone="Europe/London",
+    title="Abbey: go and feel",
+    body="A finger in a ball.",
+    beds=(),
+    due_at=on(THURSDAY, 7),
+    late_from=on(THURSDAY, 12),
+    not_after=on(THURSDAY, 23),
+)
 
 
 def thursday(path: Path, hour: int) -> tuple[Notice, ...]:
@@ -258,6 +274,17 @@ def test_go_and_feel_says_how_and_what_to_type(garden: Path) -> None:
         "Dole Bed (never felt): by the reckoning nothing is due, and nobody has looked. A finger in a ball, and one a "
         "hand's breadth outside it; gloves on. Then: soakbook feel dole --ball ? --bed ? (dust, dry, moist, wet, sour)."
     )
+
+
+def test_go_and_feel_of_a_day_to_come_keeps_none_back(garden: Path) -> None:
+    """It was sent by a clock that stood wrong."""
+    soaked(garden)
+    dry_days(garden, FRIDAY)
+    with open_book(garden) as book:
+        dole = (uid_of(garden, "Dole Bed"),)
+        ahead = TOMS_FEEL._replace(whom=uid_of(garden, "Tom"), beds=dole)
+        add_notices(book, [ahead])
+    assert "Tom" in of(garden, decided(garden, on(FRIDAY, 8)), "feel")
 
 
 def test_who_has_a_round_is_told_in_it_what_to_feel(garden: Path) -> None:

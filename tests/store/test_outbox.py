@@ -15,6 +15,7 @@ from soakbook.store.outbox import (
     add_incident,
     add_notices,
     claim,
+    forget_ahead,
     forget_notices,
     lapse_old,
     put_decided,
@@ -181,6 +182,16 @@ def test_what_is_due_is_never_forgotten(book: BookFile) -> None:
     assert forget_notices(book, date(2031, 5, 15)) == 0
     assert forget_notices(book, date(2032, 5, 15)) == 1
     assert read_notices(book) == (TOMS,)
+
+
+def test_of_hours_to_come_only_what_was_sent_or_is_being_sent_is_kept(book: BookFile) -> None:
+    add_notices(book, [ROUND, TOMS, *(TOMS._replace(uid=f"n{n}", whom=f"w{n}") for n in (4, 5))])
+    claim(book, "me", DUE)
+    for uid, state in (("n3", "lapsed"), ("n4", "sent")):
+        settle(book, TOMS._replace(uid=uid, state=state, settled_at=DUE))  # type: ignore[arg-type]
+    assert forget_ahead(book, DUE) == 0
+    assert forget_ahead(book, DUE - timedelta(seconds=1)) == 2
+    assert [one.uid for one in read_notices(book)] == ["n1", "n4"]
 
 
 def test_the_newest_come_oldest_first(book: BookFile) -> None:

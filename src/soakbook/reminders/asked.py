@@ -56,14 +56,13 @@ class Asked(NamedTuple):
         return self.instant.for_day
 
     def told_of(self, kind: ReminderKind, days: int) -> Iterator[Notice]:
-        """What was decided of a kind for the last so many days, this one among them."""
+        """What was decided of a kind for the last so many days, this one among them; no later one, by a wrong clock."""
         since = self.day - timedelta(days=days - 1)
-        return (one for one in self.told if one.what == kind and since <= one.for_day)
+        return (one for one in self.told if one.what == kind and since <= one.for_day <= self.day)
 
     def given_today(self) -> Iterator[Notice]:
         """Today's reminders that give somebody beds."""
-        today = (one for kind in TO_BEDS for one in self.told_of(kind, 1))
-        return (one for one in today if one.for_day == self.day)
+        return (one for kind in TO_BEDS for one in self.told_of(kind, 1))
 
     def uids(self, calls: Sequence[Call]) -> tuple[Uid, ...]:
         """The uids of calls' beds."""

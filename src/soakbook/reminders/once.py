@@ -13,9 +13,11 @@ from soakbook.reminders.report import report_of
 from soakbook.services.told import Report
 from soakbook.store.book import open_book
 from soakbook.store.outbox import (
+    WAIT_AT_MOST,
     Decided,
     Incident,
     add_incident,
+    forget_ahead,
     put_decided,
     read_decided,
     read_incidents,
@@ -88,6 +90,10 @@ def _gone_on(faults: list[InputError]) -> Iterator[None]:
 def trust_the_clock(path: Path, now: datetime) -> None:
     """Go on from now, though the clock has stood at a later moment before; what was not gone through yet still will be.
 
+    What that clock let lapse of the hours to come, or has waiting for them, is forgotten, so that it is decided when
+    they come; what it sent is sent. A day of what is over is gone through again, for some of what was forgotten may
+    have waited for no more than the end of quiet hours.
+
     Parameters
     ----------
     path : Path
@@ -102,7 +108,10 @@ def trust_the_clock(path: Path, now: datetime) -> None:
     """
     with open_book(path) as book, book.writing():
         last = read_decided(book)
-        put_decided(book, Decided(min(last.up_to, now) if last else now, now))
+        up_to = min(last.up_to, now) if last else now
+        if forget_ahead(book, now):
+            up_to = min(up_to, now - WAIT_AT_MOST)
+        put_decided(book, Decided(up_to, now))
         add_incident(
             book, Incident(now, "The clock was said to be right: reminders go on from here.")
         )

@@ -179,6 +179,16 @@ def forget_notices(book: BookFile, before: date) -> int:
     return int(gone.rowcount)
 
 
+def forget_ahead(book: BookFile, now: datetime) -> int:
+    """Remove what is of an hour to come and neither sent nor being sent; how many there were."""
+    with book.writing() as connection:
+        gone = connection.execute(
+            "DELETE FROM notice WHERE state <> 'sent' AND due_at > ? AND claimed_by IS NULL",
+            (utc_text("now", now),),
+        )
+    return int(gone.rowcount)
+
+
 class Incident(NamedTuple):
     """What the reminders' own clock met with."""
 
