@@ -1,6 +1,7 @@
 """What stands in `channels.toml`: its text as records, and records as its text. No file is touched here.
 
-An error names the table and the key; of a password or a push address it shows nothing that is secret.
+An error names the table and the key, and of addresses, users and passwords nothing that stands there: whoever keeps
+the clock writes errors into the book.
 """
 
 import tomllib
@@ -84,8 +85,8 @@ def _server(table: Mapping[str, Any]) -> MailServer:
         host,
         port,
         security,
-        check_mail_address(_word(table, "sender", "mail"), _field("mail, sender")),
-        _word(table, "user", "mail"),
+        _address(table, "sender", "mail"),
+        _word(table, "user", "mail", is_secret=True),
         _word(table, "password", "mail", is_secret=True),
         _word(table, "ca_file", "mail"),
     )
@@ -99,12 +100,12 @@ def _server(table: Mapping[str, Any]) -> MailServer:
 def _reached(table: Mapping[str, Any], where: str) -> Reached:
     """Where somebody is reached; whether Apprise knows a push address is looked at when it is kept or used."""
     _check_keys(table, ("mail", "push"), _field(where))
-    mail = _word(table, "mail", where)
+    mail = _address(table, "mail", where) if table.get("mail") else ""
     push = _word(table, "push", where, is_secret=True)
     if push and (not push.isprintable() or " " in push):
         right = "one address of Apprise's, without blanks"
         raise InputError(_field(f"{where}, push"), shown_push(push), right)
-    return Reached(mail and check_mail_address(mail, _field(f"{where}, mail")), push)
+    return Reached(mail, push)
 
 
 def _field(where: str) -> str:
@@ -130,6 +131,15 @@ def _word(table: Mapping[str, Any], key: str, where: str, *, is_secret: bool = F
             _field(f"{where}, {key}"), HIDDEN if is_secret else value, "text in quotes"
         )
     return value
+
+
+def _address(table: Mapping[str, Any], key: str, where: str) -> str:
+    """An address of mail; one that cannot be right is not shown, for it may be right but for a letter."""
+    address = _word(table, key, where, is_secret=True)
+    try:
+        return check_mail_address(address)
+    except InputError as fault:
+        raise InputError(_field(f"{where}, {key}"), address and HIDDEN, fault.right) from None
 
 
 def _said(record: MailServer | Reached) -> dict[str, Any]:

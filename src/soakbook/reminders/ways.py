@@ -174,11 +174,11 @@ def check_login(server: MailServer, user_field: str, password_field: str) -> Non
         A user without a password, or the other way round; letters that do not print.
     """
     if not server.user.isprintable():
-        raise InputError(user_field, server.user, "letters that print")
+        raise InputError(user_field, "...", "letters that print")
     if not server.password.isprintable():
         raise InputError(password_field, "...", "letters that print")
     if server.user and not server.password:
-        raise InputError(password_field, None, f"the password of {server.user}, or no user either")
+        raise InputError(password_field, None, "the password of that user, or no user either")
     if server.password and not server.user:
         raise InputError(user_field, None, "whose password it is, or no password either")
 
