@@ -183,12 +183,10 @@ def test_no_other_machine_gets_mail_in_the_open() -> None:
     assert "on this machine" in outcome.answer
 
 
-@pytest.mark.parametrize("address", ["ann", "ann@example.org\r\nRCPT TO:<eve@example.org>"])
+@pytest.mark.parametrize("address", ["eve", "ann@example.org\r\nRCPT TO:<eve@example.org>"])
 def test_a_malformed_address_is_never_dialled(address: str) -> None:
     outcome = send_mail(MESSAGE, address, reached_at(1))
-    assert outcome.came == "later"
-    assert outcome.answer.startswith("mail: ")
-    assert "\n" not in outcome.answer
+    assert outcome == Outcome("later", "mail: an address like ann@example.org")
 
 
 texts = st.text(max_size=80) | st.sampled_from(

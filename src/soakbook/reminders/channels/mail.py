@@ -56,7 +56,7 @@ def send_mail(
         sender = check_mail_address(server.sender, "sender")
         letter = _letter(message, check_mail_address(address), sender)
     except InputError as fault:
-        return Outcome("later", in_a_line(str(fault)))
+        return Outcome("later", f"{fault.field}: {fault.right}")  # not the address itself
     try:
         context = _context(server.ca_file)
     except (OSError, ValueError):  # ssl's errors are OSErrors
