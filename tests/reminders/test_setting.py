@@ -105,6 +105,16 @@ def test_what_is_not_said_again_stays(garden: Path) -> None:
     assert found["quiet_until"] == "08:00"
 
 
+def test_what_goes_with_the_rounds_hour_says_so(garden: Path) -> None:
+    put(garden, "round", hour="05:30", quiet="none")
+    said_of = put(garden, "promise", channel="mail")
+    assert said_of.startswith(
+        "Promise: 05:30, for whose bed it is that day, by mail; quiet 22:00 to"
+    )
+    assert "It is quiet at 05:30: it is sent at 06:00." in said_of
+    assert kind_of(garden, "promise")["hour"] == "05:30"
+
+
 def test_a_kind_switched_off_comes_back_as_it_was(garden: Path) -> None:
     put(garden, "week", hour="18:30")
     put(garden, "week", wanted="no")

@@ -6,6 +6,7 @@ from soakbook.cli.paper import Page, Report
 from soakbook.quantities import saying
 from soakbook.quantities.dates import WEEKDAYS, long_day
 from soakbook.quantities.saying import names
+from soakbook.reminders.kinds import lasting_words
 from soakbook.reminders.setting import setting_words
 
 HANG = 4
@@ -59,6 +60,8 @@ def write_settings(page: Page, report: Report) -> None:
     for kind in report["kinds"]:
         page.text(setting_words(kind), hang=HANG)
         page.text(kind["explained"], indent=HANG)
+        if len(report["kinds"]) == 1:
+            page.text(lasting_words(kind["kind"]), indent=HANG)
     page.line()
     page.text("Who is reached", bold=True)
     if not report["people"]:

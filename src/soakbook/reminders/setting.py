@@ -150,11 +150,13 @@ def set_kind(
     """
     known = find(kind, USUAL, "kind")
     with writing(Pen(path, now, by)) as desk:
-        old = next((one for one in read_records(desk.book, Reminder) if one.uid == known), None)
+        before = read_records(desk.book, Reminder)
+        old = next((one for one in before if one.uid == known), None)
         fields = _usual() if "usual" in typed else _fields(desk, typed)
         record, changes = put(desk, Reminder, old, {"uid": known, **fields})
         people = desk.pages.people
-        setting = next(one for one in settings_of([record], desk.garden) if one.kind == record.uid)
+        settings = settings_of([*before, record], desk.garden)
+    setting = next(one for one in settings if one.kind == known)
     say = (setting_words(_kind_set(setting, people, said=True)), _held_up(setting))
     return told("reminder", None, say, {"kind": known, "fields": changes})
 

@@ -28,6 +28,7 @@ def test_the_page_tells_each_kind_and_who_is_reached(go: Go) -> None:
 def test_one_kind_is_shown_alone(go: Go) -> None:
     out = go("remind", "settings", "week").out
     assert "Week: Sunday 17:00" in out
+    assert "Late from the end of its day, too old from 20:00 the day after.\n" in out
     assert "Round:" not in out
 
 
