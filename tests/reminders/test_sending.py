@@ -10,7 +10,7 @@ import pytest
 
 from soakbook.garden.reminding import Channel, Notice
 from soakbook.reminders.message import Came, Message, Outcome
-from soakbook.reminders.sending import BACK_OFF, NOBODY, REFUSALS, UNREACHED, send_due
+from soakbook.reminders.sending import BACK_OFF, NOBODY, REFUSALS, SWITCHED_OFF, UNREACHED, send_due
 from soakbook.services import entries, people
 from soakbook.store.book import open_book
 from soakbook.store.outbox import CLAIM, read_notices
@@ -134,6 +134,14 @@ def test_what_grows_too_old_while_a_slow_server_answers_lapses(garden: Path) -> 
     post.takes = timedelta(minutes=1, seconds=30)
     assert post.send(garden) == ["sent", "lapsed"]
     assert len(post.given) == 1
+
+
+def test_what_waits_is_withdrawn_when_its_kind_is_switched_off(round_of_toms: Path) -> None:
+    post = Post(on(THURSDAY, 7), "later")
+    assert post.send(round_of_toms) == ["due"]
+    said(round_of_toms, "round", wanted=False, now=on(THURSDAY, 7, 1))
+    assert post.send(round_of_toms, on(THURSDAY, 7, 2)) == ["withdrawn"]
+    assert (len(post.given), only(round_of_toms).answer) == (1, SWITCHED_OFF)
 
 
 def test_what_was_answered_in_between_is_withdrawn(round_of_toms: Path) -> None:

@@ -19,7 +19,8 @@ Whom = Literal["keeper", "next", "head", "all", "named"]
 Channel = Literal["mail", "push"]
 
 NoticeState = Literal["due", "sent", "lapsed", "withdrawn", "given_up"]
-"""Waiting to be sent; sent; too late by its own rule; answered before it was sent; refused for good."""
+"""Waiting to be sent; sent; too late by its own rule; answered, or its kind switched off, before it was sent; refused
+for good."""
 
 
 class Reminder(NamedTuple):

@@ -39,6 +39,7 @@ REFUSALS = len(BACK_OFF)
 UNREACHED = timedelta(minutes=5)
 """How long it waits for whoever has no address yet."""
 
+SWITCHED_OFF = "reminders of its kind were switched off before it went"
 NOBODY = "nobody is entered who could be told: soakbook person Ann --mail ann@example.org"
 
 Give = Callable[[Message, Channel | None], tuple[Channel | None, Outcome]]
@@ -98,18 +99,24 @@ class _Sender(NamedTuple):
     def send(self, notice: Notice) -> Notice:
         """One claimed reminder sent, or not any more, or not yet; its mark is written."""
         now = self.clock()
+        garden, setting = _setting(self.book, notice)
         if now >= notice.not_after:  # while a slow server was waited for
             return self.settled(notice, "lapsed")
+        if not setting.wanted:
+            return self.settled(notice._replace(answer=SWITCHED_OFF), "withdrawn")
         if notice.beds and answered([notice], read_pages(self.book, known_at=now)):
             return self.settled(notice, "withdrawn")
-        garden, setting = _setting(self.book, notice)
         loud = due_at(now, setting, ZoneInfo(garden.timezone))
         if loud > now:
             return self.put_off(notice, loud)
+        return self.given(notice, setting.channel, now)
+
+    def given(self, notice: Notice, wanted: Channel | None, now: datetime) -> Notice:
+        """What came of giving it to a channel; where nobody can be reached it waits, and counts as no try."""
         name = _name(self.book, notice)
         if name is None:
             return self.put_off(notice._replace(answer=NOBODY), now + UNREACHED)
-        channel, outcome = self.give(worded(notice, name, now), setting.channel)
+        channel, outcome = self.give(worded(notice, name, now), wanted)
         if channel is None:
             return self.put_off(notice._replace(answer=outcome.answer), now + UNREACHED)
         return self.marked(

@@ -16,8 +16,8 @@ from soakbook.cli.options import Command
 def log_command(every: bool, book_path: str | None, as_json: bool) -> None:
     """What was decided, for whom, and what became of it, newest last.
 
-    Sent; waiting; lapsed, as too old by the time it could have been sent; withdrawn, as answered before; given up, as
-    refused. Below it what the clock met with.
+    Sent; waiting; lapsed, as too old by the time it could have been sent; withdrawn, as answered or switched off
+    before; given up, as refused. Below it what the clock met with.
     """
     from soakbook.reminders.report import log_report
     from soakbook.services.books import where
