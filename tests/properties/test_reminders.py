@@ -9,7 +9,7 @@ from soakbook.garden.reminding import Notice
 from soakbook.reckoning.advice.visits import comes_on
 from soakbook.reminders.asked import TO_BEDS
 from soakbook.reminders.texts.beds import ANSWER
-from soakbook.reminders.texts.fitting import BODY_LETTERS, LATE, TITLE_LETTERS
+from soakbook.reminders.texts.fitting import BODY_LETTERS, LATE_LETTERS, TITLE_LETTERS
 from soakbook.reminders.texts.heat import PEOPLE
 from tests.properties.reminders_drawn import (
     FIRST_MOMENT,
@@ -90,7 +90,7 @@ def test_deciding_again_adds_nothing(drawn: Drawn) -> None:
 def test_all_that_is_said_fits_and_says_what_it_must(drawn: Drawn) -> None:
     for one in the_week(drawn):
         assert 0 < len(one.title) <= TITLE_LETTERS
-        assert 0 < len(one.body) <= BODY_LETTERS - len(LATE)
+        assert 0 < len(one.body) <= BODY_LETTERS - LATE_LETTERS
         if one.what in ("round", "promise", "unheard"):
             assert one.body.endswith(ANSWER)
             assert one.beds

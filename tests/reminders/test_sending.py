@@ -1,7 +1,7 @@
 """What is due is sent once, waits where it must, and what became of it is written."""
 
 from collections.abc import Callable, Sequence
-from datetime import datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 from pathlib import Path
 from threading import Barrier, Thread
@@ -10,7 +10,15 @@ import pytest
 
 from soakbook.garden.reminding import Channel, Notice
 from soakbook.reminders.message import Came, Message, Outcome
-from soakbook.reminders.sending import BACK_OFF, NOBODY, REFUSALS, SWITCHED_OFF, UNREACHED, send_due
+from soakbook.reminders.sending import (
+    BACK_OFF,
+    NOBODY,
+    REFUSALS,
+    SWITCHED_OFF,
+    UNREACHED,
+    send_due,
+    worded,
+)
 from soakbook.services import entries, people
 from soakbook.store.book import open_book
 from soakbook.store.outbox import CLAIM, read_notices
@@ -174,8 +182,24 @@ def test_late_is_said(round_of_toms: Path) -> None:
     post.send(round_of_toms)
     post.send(round_of_toms, on(THURSDAY, 12))
     bodies = [message.body for _, message in post.given]
-    assert bodies == [only(round_of_toms).body, f"Late. {only(round_of_toms).body}"]
+    assert bodies == [only(round_of_toms).body, f"Late, for Thu 15. {only(round_of_toms).body}"]
     assert post.given[0][1].identifier == post.given[1][1].identifier
+
+
+@pytest.mark.parametrize(
+    ("for_day", "due_at"),
+    [
+        pytest.param(THURSDAY, on(THURSDAY, 0, 30), id="it is still Wednesday in UTC"),
+        pytest.param(THURSDAY + timedelta(days=1), on(THURSDAY, 16), id="heat from tomorrow on"),
+        pytest.param(THURSDAY, on(THURSDAY, 6) + timedelta(days=1), id="after quiet hours"),
+    ],
+)
+def test_late_names_the_day_on_which_its_tomorrow_was_tomorrow(
+    round_of_toms: Path, for_day: date, due_at: datetime
+) -> None:
+    late = only(round_of_toms)._replace(for_day=for_day, due_at=due_at.astimezone(UTC))
+    said_late = worded(late, "Tom", late.late_from).body
+    assert said_late == f"Late, for Thu 15. {late.body}"
 
 
 def test_who_has_no_address_is_waited_for_and_no_try_is_counted(round_of_toms: Path) -> None:

@@ -17,7 +17,7 @@ from soakbook.reminders.deciding import answered
 from soakbook.reminders.instants import due_at
 from soakbook.reminders.kinds import Setting, settled
 from soakbook.reminders.message import Message, Outcome
-from soakbook.reminders.texts.fitting import LATE
+from soakbook.reminders.texts.fitting import late_words
 from soakbook.reminders.whose import GARDENER, head_of, name_of
 from soakbook.store.book import open_book
 from soakbook.store.book_file import BookFile
@@ -83,8 +83,10 @@ def send_due(
 
 
 def worded(notice: Notice, name: str, now: datetime) -> Message:
-    """A reminder as it is sent at a moment: late is said."""
-    late = LATE if now >= notice.late_from else ""
+    """A reminder as it is sent at a moment: late is said, and of which day its words are."""
+    due_on = notice.due_at.astimezone(ZoneInfo(notice.zone)).date()
+    # the day that it is for may be one to come, and quiet hours may have put it off until the next
+    late = late_words(min(due_on, notice.for_day)) if now >= notice.late_from else ""
     return Message(notice.uid, name, notice.title, late + notice.body, now)
 
 

@@ -22,7 +22,7 @@ from soakbook.reminders.texts.beds import (
     unheard_text,
 )
 from soakbook.reminders.texts.dry import dry_text, dry_words
-from soakbook.reminders.texts.fitting import BODY_LETTERS, LATE, TITLE_LETTERS, Text
+from soakbook.reminders.texts.fitting import BODY_LETTERS, LATE_LETTERS, TITLE_LETTERS, Text
 from soakbook.reminders.texts.heat import PEOPLE, heat_text
 from soakbook.reminders.texts.rule import rule_text
 from soakbook.reminders.texts.week import week_text
@@ -79,9 +79,9 @@ def seen(draw: st.DrawFn) -> tuple[Sight, Sequence[Call]]:
 
 
 def fits(text: Text) -> None:
-    """A title of a lock screen, a body with room for `Late. `, each of one line."""
+    """A title of a lock screen, a body with room for `Late, for Wed 30. `, each of one line."""
     assert 0 < len(text.title) <= TITLE_LETTERS
-    assert 0 < len(LATE + text.body) <= BODY_LETTERS
+    assert 0 < len(text.body) <= BODY_LETTERS - LATE_LETTERS
     assert len(text.title.splitlines()) == len(text.body.splitlines()) == 1
 
 

@@ -4,15 +4,17 @@ A name or a rule may come from a stranger's book: however long it is, and whatev
 """
 
 from collections.abc import Sequence
+from datetime import date
 from typing import NamedTuple
 from unicodedata import category
 
+from soakbook.quantities.dates import short_day
 from soakbook.quantities.saying import names
 
 TITLE_LETTERS = 60
 BODY_LETTERS = 300
-LATE = "Late. "
-"""What a body begins with that is sent late; room is left for it in every one."""
+LATE_LETTERS = len("Late, for Wed 30. ")
+"""Room that is left in every body for `late_words`."""
 
 NAME_LETTERS = 16
 BED_LETTERS = 30
@@ -36,10 +38,15 @@ class Part(NamedTuple):
 def text_of(title: str, parts: Sequence[Part]) -> Text:
     """A reminder of these sentences, as many of them as there is room for."""
     said = [part._replace(say=one_line(part.say)) for part in parts if part.say]
-    room = BODY_LETTERS - len(LATE)
+    room = BODY_LETTERS - LATE_LETTERS
     while len(_joined(said)) > room and any(part.rank for part in said):
         said.remove(max(said, key=lambda part: part.rank))
     return Text(cut(one_line(title), TITLE_LETTERS), cut(_joined(said), room))
+
+
+def late_words(day: date) -> str:
+    """What a body begins with that is sent late: its `this evening` and `tomorrow` are that day's."""
+    return f"Late, for {short_day(day)}. "
 
 
 def listed(items: Sequence[str], room: int, more: str = " bed") -> str:
