@@ -11,8 +11,7 @@ from soakbook.reminders.deciding import TOLD_DAYS, decide
 from soakbook.reminders.instants import due_instants
 from soakbook.reminders.kinds import settings_of
 from soakbook.reminders.report import report_of
-from soakbook.reminders.sight import Sight
-from soakbook.reminders.sights import sight_of
+from soakbook.reminders.sights import sights_of
 from soakbook.reminders.wall_times import moment_of
 from soakbook.services.books import reading
 from soakbook.services.mornings import SPECIMEN_MORNING
@@ -68,13 +67,7 @@ def day_report(
         pages = read_pages(book)
     settings = settings_of(reminders, garden)
     until = ends if specimen else min(ends, local)
-    seen: dict[datetime, Sight] = {}
-
-    def sight_at(at: datetime) -> Sight:
-        if at not in seen:
-            seen[at] = sight_of(path, at, by_written=False)
-        return seen[at]
-
+    sight_at = sights_of(path, now, by_written=False)
     instants = due_instants(settings, garden, began - timedelta(seconds=1), until)
     notices = decide(instants, {one.kind: one for one in settings}, told, sight_at, began)
     report: Report = as_json(

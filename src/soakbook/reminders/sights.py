@@ -12,8 +12,17 @@ from soakbook.services.mornings import morning_known
 from soakbook.services.weather_ahead import spell_known
 
 
-def sights_of(path: Path, now: datetime) -> Callable[[datetime], Sight]:
+def sights_of(path: Path, now: datetime, *, by_written: bool = True) -> Callable[[datetime], Sight]:
     """What was known of a book at any moment up to now, each moment reckoned once.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    now : datetime
+        Zone-aware: dawns of its day are kept.
+    by_written : bool
+        As `mornings.morning_known` has it.
 
     Raises
     ------
@@ -24,7 +33,8 @@ def sights_of(path: Path, now: datetime) -> Callable[[datetime], Sight]:
 
     def sight_at(at: datetime) -> Sight:
         if at not in seen:
-            seen[at] = sight_of(path, at, may_keep=now.date() == at.date())
+            may_keep = by_written and now.date() == at.date()
+            seen[at] = sight_of(path, at, may_keep=may_keep, by_written=by_written)
         return seen[at]
 
     return sight_at

@@ -146,12 +146,17 @@ def test_a_bed_has_one_event_whether_called_or_waiting() -> None:
 
 def test_a_rule_is_quoted_and_not_interpreted() -> None:
     (event,) = events_of(rules=(RULE,))
-    assert (event.key, event.title) == ("rule r1", "Barred: hose from mains (your text)")
+    assert (event.key, event.title) == ("rule r1", "Barred: hose from the mains (your text)")
     assert event.body == (
         '"No hosepipe, please."\n'
         "A rule is kept as you typed it: the company's text decides, not soakbook."
     )
     assert (event.first, event.last, event.alarm) == (RULE.first, RULE.last, None)
+
+
+def test_a_rule_on_all_watering_names_no_tool_and_no_source() -> None:
+    (event,) = events_of(rules=(RULE._replace(tool="all", source="all"),))
+    assert event.title == "Barred: watering (your text)"
 
 
 def test_rules_that_are_over_are_left_out() -> None:

@@ -166,9 +166,11 @@ def _waiting(
 
 
 def _rule(rule: Restriction) -> CalendarEvent:
+    what = "watering" if rule.tool == "all" else rule.tool
+    source = "" if rule.source == "all" else f" from the {rule.source}"
     return CalendarEvent(
         key=f"rule {rule.uid}",
-        title=f"Barred: {rule.tool} from {rule.source} (your text)",
+        title=f"Barred: {what}{source} (your text)",
         body=f'"{rule.text}"\n{RULE}',
         first=rule.first,
         last=rule.last,
