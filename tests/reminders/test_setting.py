@@ -133,6 +133,13 @@ def test_a_name_with_a_comma_in_it_is_a_name(garden: Path) -> None:
     assert put(garden, "week", whom="Lee, Ada").startswith("Week: Sunday 17:00, for Lee, Ada;")
 
 
+def test_beds_that_several_are_told_of_go_to_one_of_them(garden: Path) -> None:
+    assert "Each bed goes to one of them" in put(garden, "round", whom="all")
+    assert "Each bed goes to one of them" in put(garden, "feel", whom="Tom,Zoe")
+    for kind, whom in (("round", "Tom"), ("feel", "keeper"), ("heat", "all")):
+        assert "one of them" not in put(garden, kind, whom=whom)
+
+
 def test_an_hour_in_the_quiet_ones_is_told_to_wait_for_their_end(garden: Path) -> None:
     assert "It is quiet at 05:30: it is sent at 06:00." in put(garden, "round", hour="05:30")
     assert "quiet at" not in put(garden, "round", hour="06:00")

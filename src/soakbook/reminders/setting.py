@@ -12,6 +12,7 @@ from soakbook.garden.reminding import Channel, Reminder, ReminderKind, Whom
 from soakbook.quantities.saying import names
 from soakbook.reckoning.advice.report import as_json
 from soakbook.reminders.addresses import read_addresses
+from soakbook.reminders.asked import TO_BEDS
 from soakbook.reminders.kinds import USUAL, Setting, check_hour, settings_of
 from soakbook.reminders.ways import Addresses, Reached
 from soakbook.reminders.whose import head_of
@@ -157,7 +158,8 @@ def set_kind(
         people = desk.pages.people
         settings = settings_of([*before, record], desk.garden)
     setting = next(one for one in settings if one.kind == known)
-    say = (setting_words(_kind_set(setting, people, said=True)), _held_up(setting))
+    words = setting_words(_kind_set(setting, people, said=True))
+    say = (words, _held_up(setting), _shared_out(setting))
     return told("reminder", None, say, {"kind": known, "fields": changes})
 
 
@@ -184,6 +186,16 @@ def _held_up(setting: Setting) -> str:
     if not setting.wanted or not quiet:
         return ""
     return f"It is quiet at {setting.hour:%H:%M}: it is sent at {last:%H:%M}."
+
+
+def _shared_out(setting: Setting) -> str:
+    """What is to be said where several are told of beds: no two are sent to the same."""
+    several = setting.whom == "all" or len(setting.named) > 1
+    if not (setting.wanted and several and setting.kind in TO_BEDS):
+        return ""
+    return (
+        "Each bed goes to one of them: its keeper, if they come that day, else the first who does."
+    )
 
 
 def _kind_set(setting: Setting, people: tuple[Person, ...], said: bool) -> KindSet:
