@@ -62,6 +62,7 @@ class Clock:
 def turned(scheduler: Any, clock: Clock, executor: Any = None) -> Iterator[None]:
     """The scheduler goes by this clock; it has been started when the block begins its work with `woken`."""
     with clock.shown_to(schedulers), clock.shown_to(executors):
+        scheduler.remove_executor("default")
         scheduler.add_executor(executor or DebugExecutor(), "default")
         scheduler.wakeup = lambda: None  # its own thread sleeps on
         try:
