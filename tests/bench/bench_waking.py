@@ -26,7 +26,7 @@ from apscheduler.executors.pool import ThreadPoolExecutor
 from soakbook.garden.reminding import Channel, ReminderKind
 from soakbook.reminders import errands
 from soakbook.reminders.message import Message, Outcome
-from soakbook.reminders.waking import Waker
+from soakbook.reminders.waking import THREADS, Waker
 from soakbook.services import entries
 from soakbook.services.weather_files import import_file
 from soakbook.store.book import open_book
@@ -46,7 +46,7 @@ class Settling(ThreadPoolExecutor):  # type: ignore[misc]
     """The scheduler's own threads, of which it can be heard when all have ended."""
 
     def __init__(self) -> None:
-        super().__init__()
+        super().__init__(THREADS)
         self.at_it, self.done = 0, threading.Condition()
 
     def submit_job(self, job: Any, run_times: Any) -> None:

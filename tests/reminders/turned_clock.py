@@ -4,7 +4,7 @@ Nobody sleeps: the clock is put on by exactly so much as the scheduler's own loo
 """
 
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import UTC, datetime, timedelta, tzinfo
 from pathlib import Path
 from typing import Any, Self
@@ -62,6 +62,8 @@ class Clock:
 def turned(scheduler: Any, clock: Clock, executor: Any = None) -> Iterator[None]:
     """The scheduler goes by this clock; it has been started when the block begins its work with `woken`."""
     with clock.shown_to(schedulers), clock.shown_to(executors):
+        with suppress(KeyError):  # a scheduler of the test's own has none yet
+            scheduler.remove_executor("default")
         scheduler.add_executor(executor or DebugExecutor(), "default")
         scheduler.wakeup = lambda: None  # its own thread sleeps on
         try:

@@ -22,6 +22,7 @@ from threading import Lock
 from typing import Any
 
 from apscheduler.events import EVENT_JOB_ERROR, EVENT_JOB_EXECUTED, EVENT_JOB_MAX_INSTANCES
+from apscheduler.executors.pool import ThreadPoolExecutor
 from apscheduler.schedulers.background import BackgroundScheduler
 from apscheduler.triggers.cron import CronTrigger
 
@@ -52,6 +53,9 @@ TO_BE_NOTED = 100
 """So many incidents are kept for a book that cannot be written now."""
 
 _A_MOMENT = timedelta(microseconds=1)
+
+THREADS = 2
+"""One for a service that is slow to answer, one for all else: each thread keeps memory of its own."""
 
 ALWAYS: dict[str, Any] = {
     "misfire_grace_time": None,
@@ -100,7 +104,8 @@ class Waker:
         self.zone: tzinfo = garden_zone(garden)
         self.garden_name = garden.name
         self.minute = minute_of(garden.uid)
-        self.scheduler = BackgroundScheduler(timezone=UTC)
+        threads = {"default": ThreadPoolExecutor(THREADS)}
+        self.scheduler = BackgroundScheduler(executors=threads, timezone=UTC)
         self._to_say = say
         self._met_with: dict[str, str] = {}
         self._overtaken: set[str] = set()
