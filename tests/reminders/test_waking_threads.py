@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from threading import Barrier, Event, Thread
+from threading import Barrier, Event, Thread, current_thread
 from typing import Any
 
 import pytest
@@ -12,7 +12,7 @@ import pytest
 from soakbook.garden.reminding import Channel, Notice
 from soakbook.reminders import errands, waking
 from soakbook.reminders.addresses import keep_person
-from soakbook.reminders.looking import look
+from soakbook.reminders.looking import Looked, look
 from soakbook.reminders.message import Message, Outcome
 from soakbook.reminders.waking import Waker
 from soakbook.services import people
@@ -94,6 +94,29 @@ def test_fetch_decide_and_send_at_once_all_day_double_nothing_and_tell_of_no_tro
     assert sorted(letters) == sorted(sent)
     assert [line for line in said if not line.startswith("sent by mail")] == []
     assert incidents(garden) == []
+
+
+def test_who_finds_another_at_it_keeps_no_thread_waiting(
+    garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    began, may_end, looks = Event(), Event(), list[str]()
+
+    def slow(*_: Any) -> Looked:
+        looks.append(current_thread().name)
+        began.set()
+        assert may_end.wait(PATIENCE_S)
+        return Looked(())
+
+    monkeypatch.setattr(errands, "decide", slow)
+    waker = Waker(garden, clock=Clock(SET_UP), say=print)
+    first = Thread(target=waker.decide, name="first")
+    first.start()
+    assert began.wait(PATIENCE_S)
+    waker.decide()
+    may_end.set()
+    first.join()
+    waker.decide()
+    assert looks == ["first", current_thread().name]
 
 
 class Doorway:

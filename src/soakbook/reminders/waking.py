@@ -151,12 +151,16 @@ class Waker:
         self.decide()
 
     def decide(self) -> None:
-        """What is due, and the calendar."""
-        with self._deciding:  # two at once would reckon the same twice
+        """What is due, and the calendar; nothing while another thread is at it, which would come to the same."""
+        if not self._deciding.acquire(blocking=False):  # to wait would keep a thread from sending
+            return
+        try:
             looked = errands.decide(self.path, self.clock())
             self._tell("clock", looked.say, is_noted=looked.is_noted)
             if self.calendar is not None:
                 self._keep_calendar(self.calendar)
+        finally:
+            self._deciding.release()
 
     def send(self) -> None:
         """What is to be sent now."""
