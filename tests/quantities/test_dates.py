@@ -17,6 +17,7 @@ from soakbook.quantities.dates import (
     parse_day,
     parse_moment,
     short_day,
+    weekday_date,
 )
 
 Refusal = Callable[[Callable[[], object]], InputError | None]
@@ -257,6 +258,7 @@ def test_garbage_is_read_or_refused(refusal: Refusal, text: str) -> None:
 
 def test_day_words() -> None:
     assert short_day(date(2031, 5, 16)) == "Fri 16"
+    assert weekday_date(date(2031, 5, 16)) == "Fri 16 May"
     assert long_day(THURSDAY) == "Thursday 15 May 2031"
     assert month_day(date(2031, 5, 6)) == "6 May"
 

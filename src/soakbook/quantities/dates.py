@@ -147,6 +147,11 @@ def short_day(day: date) -> str:
     return f"{WEEKDAYS[day.weekday()][:3]} {day.day}"
 
 
+def weekday_date(day: date) -> str:
+    """`Fri 16 May`."""
+    return f"{short_day(day)} {MONTHS[day.month - 1]}"
+
+
 def long_day(day: date) -> str:
     """`Thursday 15 May 2031`."""
     return f"{WEEKDAYS[day.weekday()]} {month_day(day)} {day.year}"

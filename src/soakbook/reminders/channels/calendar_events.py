@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from soakbook.garden.heat import HeatSpell
 from soakbook.garden.heat_words import PEOPLE_IN_HEAT
 from soakbook.garden.records import Restriction, Uid
-from soakbook.quantities.dates import month_day, short_day
+from soakbook.quantities.dates import weekday_date
 from soakbook.quantities.saying import counted, litres, minutes, plants_of
 from soakbook.reckoning.advice.report import Call, DoseKind, PlantingCall, Round
 from soakbook.reminders.channels.calendar_keeping import ONE_DAY, CalendarEvent
@@ -102,7 +102,7 @@ def _said_of(call: Call) -> Iterator[str]:
         yield f"Already given today {litres(call.given_today_l)}: this is what remains."
     yield call.reason
     if call.last_safe:
-        yield f"Last safe morning: {_day(call.last_safe)}."
+        yield f"Last safe morning: {weekday_date(call.last_safe)}."
 
 
 def _dose(planting: PlantingCall) -> str:
@@ -146,7 +146,7 @@ def _waiting(
     title = f"{call.name} likely wants water"
     said = [LIKELY]
     if call.dropped:
-        said = [f"No time for it on {_day(morning)}."]
+        said = [f"No time for it on {weekday_date(morning)}."]
     elif call.verdict == "held_back":
         title = f"Look at {call.name}: it was held back"
         said = [call.reason]
@@ -154,7 +154,7 @@ def _waiting(
         title = f"{call.name}: did the rain come?"
         said = [call.reason, "If it did not, the round of that morning says how much to give."]
     if call.last_safe and call.verdict != "held_back":
-        said.append(f"Last safe morning, by the reckoning: {_day(call.last_safe)}.")
+        said.append(f"Last safe morning, by the reckoning: {weekday_date(call.last_safe)}.")
     return CalendarEvent(
         key=f"bed {uid}",
         title=title,
@@ -186,8 +186,3 @@ def _heat(heat: HeatSpell) -> CalendarEvent:
         first=heat.first,
         last=heat.last,
     )
-
-
-def _day(day: date) -> str:
-    """`Fri 16 May`: read in a calendar, on whichever day."""
-    return f"{short_day(day)} {month_day(day).split()[1]}"

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 from datetime import date, time, timedelta
 
-from soakbook.quantities.dates import month_day, short_day
+from soakbook.quantities.dates import short_day, weekday_date
 from soakbook.quantities.saying import counted, days, litres, minutes, quoted
 from soakbook.reckoning.advice.report import Call, DoseKind
 from soakbook.reminders.sight import Sight
@@ -48,7 +48,9 @@ def round_text(sight: Sight, calls: Sequence[Call], to_feel: Sequence[Call]) -> 
         Only to be felt.
     """
     by = f" by {DONE_BY:%H:%M}" if sight.at.time() < DONE_BY else ""
-    title = f"{called(sight.round.garden)}, {_day(sight.day)}: {counted(len(calls), 'bed')}{by}"
+    title = (
+        f"{called(sight.round.garden)}, {weekday_date(sight.day)}: {counted(len(calls), 'bed')}{by}"
+    )
     first = [bed_called(call.name) for call in calls if call.feel_first]
     too = [bed_called(call.name) for call in to_feel]
     parts = [
@@ -186,8 +188,3 @@ def _near(day: date, today: date) -> str:
     if day == today:
         return "today"
     return "tomorrow" if day == today + timedelta(days=1) else short_day(day)
-
-
-def _day(day: date) -> str:
-    """`Fri 9 May`."""
-    return f"{short_day(day)} {month_day(day).split()[1][:3]}"

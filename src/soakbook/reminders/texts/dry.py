@@ -36,9 +36,11 @@ def dry_text(sight: Sight, calls: Sequence[Call]) -> Text:
     assert since is not None
     assert spell is not None
     at_least = "" if spell.useful_rain_on else "at least "
-    wanted = [call for call in calls if call.wanted_on]
-    soonest = sorted(wanted, key=lambda call: call.wanted_on or date.max)
-    likely = [f"{bed_called(call.name)} {_near(call.wanted_on, sight.day)}" for call in soonest]
+    likely = [
+        f"{bed_called(call.name)} {_near(day, sight.day)}"
+        for call in sorted(calls, key=lambda call: call.wanted_on or date.max)
+        if (day := call.wanted_on)
+    ]
     in_balls = listed([bed_called(call.name) for call in calls], 90)
     parts = [
         Part(0, f"{at_least.capitalize()}{days(spell.no_useful_rain_days)}{_ahead(sight)}."),
@@ -49,10 +51,8 @@ def dry_text(sight: Sight, calls: Sequence[Call]) -> Text:
     return text_of(title, parts)
 
 
-def _near(day: date | None, today: date) -> str:
-    if day is None or day <= today:
-        return "today"
-    return short_day(day)
+def _near(day: date, today: date) -> str:
+    return "today" if day <= today else short_day(day)
 
 
 def _ahead(sight: Sight) -> str:

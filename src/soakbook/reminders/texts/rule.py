@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Soak
 from soakbook.garden.records import Restriction
-from soakbook.quantities.dates import month_day, short_day
+from soakbook.quantities.dates import month_day, short_day, weekday_date
 from soakbook.quantities.saying import litres
 from soakbook.reckoning.simulation.watering import local_day
 from soakbook.reminders.sight import Sight
@@ -39,8 +39,8 @@ def _when(rule: Restriction, edge: Edge, today: date) -> tuple[str, ...]:
         return ("for the last day", "to tonight")
     if rule.first == today:
         return ("from today",)
-    word, first = "from" if rule.first > today else "since", short_day(rule.first)
-    return (f"{word} {first} {month_day(rule.first).split()[1]}", f"{word} {first}")
+    word = "from" if rule.first > today else "since"
+    return (f"{word} {weekday_date(rule.first)}", f"{word} {short_day(rule.first)}")
 
 
 def _asked_lately(sight: Sight, rule: Restriction) -> str:
