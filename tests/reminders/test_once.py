@@ -107,6 +107,17 @@ def test_where_nobody_is_entered_it_waits_with_the_command(tmp_path: Path) -> No
     assert "soakbook person Ann --mail ann@example.org" in report["notices"][0]["answer"]
 
 
+def test_what_waits_for_a_server_goes_within_minutes_of_there_being_one(garden: Path) -> None:
+    keep_person("Ann", mail="ann@example.org")
+    for n in range(4):
+        go(garden, MORNING + n * timedelta(minutes=5))
+    found = Office()
+    with running(found, "none", None) as port:
+        keep_server(f"127.0.0.1:{port}", security="none", sender="garden@example.org")
+        go(garden, MORNING + timedelta(minutes=20))
+    assert [one.rcpt_tos for one in found.taken] == [["ann@example.org"]]
+
+
 def test_a_server_that_is_away_is_tried_and_told(garden: Path) -> None:
     keep_server("127.0.0.1:1", security="none", sender="garden@example.org")
     keep_person("Ann", mail="ann@example.org")

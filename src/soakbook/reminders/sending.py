@@ -37,13 +37,13 @@ REFUSALS = len(BACK_OFF)
 """A channel that says no for good is asked again so often all the same: servers are set up wrongly for an hour, too."""
 
 UNREACHED = timedelta(minutes=5)
-"""How long it waits for whoever has no address yet."""
+"""How long it waits for whoever has no address yet, or for a server that takes our mail."""
 
 SWITCHED_OFF = "reminders of its kind were switched off before it went"
 NOBODY = "nobody is entered who could be told: soakbook person Ann --mail ann@example.org"
 
 Give = Callable[[Message, Channel | None], tuple[Channel | None, Outcome]]
-"""Gives a message to a channel: which it took, None where there is none, and what came of it."""
+"""Gives a message to a channel: which one tried it, None where there is none yet, and what came of it."""
 
 
 def send_due(

@@ -58,7 +58,7 @@ def test_who_cannot_be_reached_is_told_later(
     people = {"Ann": reached} if reached else {}
     server = MailServer("localhost", 1, "none", "soakbook@garden.example")
     channel, outcome = give(MESSAGE, wanted, Addresses(server, people))
-    assert channel == wanted
+    assert channel is None
     assert (outcome.came, outcome.answer) == ("later", say)
 
 
@@ -69,5 +69,14 @@ def test_a_name_of_two_words_can_be_typed_as_shown() -> None:
 
 def test_without_a_server_mail_waits() -> None:
     channel, outcome = give(MESSAGE, None, Addresses(None, {"Ann": Reached(ANN)}))
-    assert (channel, outcome.came) == ("mail", "later")
+    assert (channel, outcome.came) == (None, "later")
     assert "soakbook remind settings --mail-server HOST:PORT" in outcome.answer
+
+
+def test_without_a_server_who_has_a_push_address_is_told_by_it() -> None:
+    with open_hook(200) as hook:
+        addresses = Addresses(None, {"Ann": Reached(ANN, hook.address(f"/{TOKEN}"))})
+        channel, outcome = give(MESSAGE, None, addresses)
+        assert (channel, outcome.came, len(hook.got)) == ("push", "sent", 1)
+        assert give(MESSAGE, "mail", addresses)[0] is None
+    assert len(hook.got) == 1

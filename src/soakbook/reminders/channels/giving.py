@@ -17,7 +17,7 @@ NO_SERVER = (
 def give(
     message: Message, wanted: Channel | None, addresses: Addresses
 ) -> tuple[Channel | None, Outcome]:
-    """The channel that a message took, and what came of it; who cannot be reached yet is told later.
+    """The channel that tried a message, and what came of it; None where there is none yet that could.
 
     A channel that is wanted is not exchanged for another: where the person has no such address, the answer says so.
 
@@ -26,19 +26,18 @@ def give(
     message : Message
         What is sent; `name` says to whom.
     wanted : Channel, optional
-        None: whichever the person has, mail before push.
+        None: whichever reaches the person, mail before push.
     addresses : Addresses
         All that is known of ways to people.
     """
-    reached = addresses.people.get(message.name, Reached())
-    channel = wanted or ("mail" if reached.mail else "push" if reached.push else None)
-    if channel == "mail" and reached.mail:
-        if addresses.server is None:
-            return channel, Outcome("later", NO_SERVER)
-        return channel, send_mail(message, reached.mail, addresses.server)
-    if channel == "push" and reached.push:
-        return channel, send_push(message, reached.push)
-    return channel, Outcome("later", _unreached(message.name, channel))
+    reached, server = addresses.people.get(message.name, Reached()), addresses.server
+    if wanted != "push" and reached.mail and server is not None:
+        return "mail", send_mail(message, reached.mail, server)
+    if wanted != "mail" and reached.push:
+        return "push", send_push(message, reached.push)
+    if wanted != "push" and reached.mail:
+        return None, Outcome("later", NO_SERVER)
+    return None, Outcome("later", _unreached(message.name, wanted))
 
 
 def _unreached(name: str, channel: Channel | None) -> str:
