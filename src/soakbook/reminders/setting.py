@@ -18,6 +18,7 @@ from soakbook.reminders.ways import Addresses, Reached
 from soakbook.reminders.whose import head_of
 from soakbook.services.desk import Desk, writing
 from soakbook.services.pen import Pen
+from soakbook.services.reminder_words import WHOM
 from soakbook.services.settings import put
 from soakbook.services.told import Report, told
 from soakbook.store.book import open_book
@@ -26,12 +27,6 @@ from soakbook.store.pages import read_pages
 
 SETTINGS_SCHEMA = "soakbook.reminders/1"
 NO_QUIET = time(0)
-WHOM_WORDS: Mapping[str, str] = {
-    "keeper": "whose bed it is that day",
-    "next": "the next who comes, then the head",
-    "head": "the head",
-    "all": "everybody",
-}
 
 
 class KindSet(NamedTuple):
@@ -168,7 +163,7 @@ def setting_words(one: Any) -> str:
     kind = one if isinstance(one, KindSet) else KindSet(**one)
     if not kind.wanted:
         return f"{kind.kind.capitalize()}: not sent."
-    whom = names(kind.people) if kind.whom == "named" else WHOM_WORDS[kind.whom]
+    whom = names(kind.people) if kind.whom == "named" else WHOM[kind.whom]
     day = "Sunday " if USUAL[kind.kind].weekday is not None else ""
     quiet = (
         ""

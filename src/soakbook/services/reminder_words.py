@@ -8,12 +8,13 @@ from soakbook.quantities import saying
 from soakbook.store.sheets import plain_record
 
 USUAL = "the usual"
-WHOM = {
-    "keeper": "whose bed it is",
-    "next": "the next who comes",
+WHOM: Mapping[str, str] = {
+    "keeper": "whose bed it is that day",
+    "next": "the next who comes, then the head",
     "head": "the head",
     "all": "everybody",
 }
+"""Those who are told, but for those named."""
 
 
 def reminder_words(
