@@ -20,6 +20,7 @@ from soakbook.store.outbox import (
     read_decided,
     read_incidents,
     read_notices,
+    undecide_later,
 )
 from soakbook.store.pages import read_pages
 
@@ -88,6 +89,9 @@ def _gone_on(faults: list[InputError]) -> Iterator[None]:
 def trust_the_clock(path: Path, now: datetime) -> None:
     """Go on from now, though the clock has stood at a later moment before; what was not gone through yet still will be.
 
+    What was decided for hours that had not come is decided anew at its hour, as far as nobody was sent it: it lapsed by
+    the wrong clock, or was reckoned too early.
+
     Parameters
     ----------
     path : Path
@@ -103,9 +107,11 @@ def trust_the_clock(path: Path, now: datetime) -> None:
     with open_book(path) as book, book.writing():
         last = read_decided(book)
         put_decided(book, Decided(min(last.up_to, now) if last else now, now))
-        add_incident(
-            book, Incident(now, "The clock was said to be right: reminders go on from here.")
-        )
+        undecide_later(book, now)
+        if last is None or now < last.greatest_now:
+            add_incident(
+                book, Incident(now, "The clock was said to be right: reminders go on from here.")
+            )
 
 
 def _met_with(path: Path, say: str, now: datetime) -> tuple[Incident, ...]:

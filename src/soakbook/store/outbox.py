@@ -170,6 +170,17 @@ def put_off(book: BookFile, notice: Notice, who: str, not_before: datetime) -> N
         )
 
 
+def undecide_later(book: BookFile, now: datetime) -> int:
+    """Remove what was decided for hours yet to come, by a clock that stood wrong, and never sent; how many there were."""
+    with book.writing() as connection:
+        gone = connection.execute(
+            "DELETE FROM notice WHERE due_at > :now"
+            f" AND (state = 'lapsed' OR (state = 'due' AND {_UNCLAIMED}))",
+            _moments(now),
+        )
+    return int(gone.rowcount)
+
+
 def forget_notices(book: BookFile, before: date) -> int:
     """Remove what is settled and was for an earlier day; how many there were."""
     with book.writing() as connection:
