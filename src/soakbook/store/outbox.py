@@ -171,7 +171,7 @@ def put_off(book: BookFile, notice: Notice, who: str, not_before: datetime) -> N
 
 
 def undecide_later(book: BookFile, now: datetime) -> int:
-    """Remove what was decided for hours yet to come, by a clock that stood wrong, and never sent; how many there were."""
+    """Remove what a wrong clock decided for hours yet to come and nobody was sent; how many there were."""
     with book.writing() as connection:
         gone = connection.execute(
             "DELETE FROM notice WHERE due_at > :now"
