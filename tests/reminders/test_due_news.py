@@ -203,6 +203,14 @@ def test_an_old_rule_is_no_news(garden: Path) -> None:
     assert of(garden, decided(garden, on(THURSDAY, 16)), "rule") == {}
 
 
+def test_a_soak_of_a_bed_of_two_kinds_is_one_soak_of_the_week(garden: Path) -> None:
+    """The wall has roses and clematis: the book keeps an entry of each, the gardener gave one soak."""
+    entries.soak(garden, ["chapel"], "advised", now=on(SUNDAY, 8))
+    begin(garden, on(SUNDAY, 12))
+    (week,) = of(garden, decided(garden, on(SUNDAY, 17)), "week").values()
+    assert week.body.startswith("Given: 1 soak, ")
+
+
 def test_the_head_has_sundays_look_at_the_week(garden: Path) -> None:
     head(garden, "Zoe")
     soaked(garden)

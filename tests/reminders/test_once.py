@@ -187,6 +187,28 @@ def test_a_clock_that_stood_wrong_is_told_and_can_be_put_right(
     assert report["incidents"] == [{"at": "2031-05-15T07:00:00+01:00", "say": report["say"][0]}]
 
 
+def test_mornings_that_a_wrong_clock_let_lapse_are_told_at_their_hour(
+    garden: Path, office: Office
+) -> None:
+    """A clock three days ahead let the rounds of the days between lapse; what it sent is not sent again."""
+    go(garden)
+    go(garden, at(5, 18, 12))
+    trust_the_clock(garden, at(5, 15, 12))
+    assert {(one.for_day.day, one.state) for one in outbox(garden) if one.what == "round"} == {
+        (15, "sent"),
+        (18, "sent"),
+    }
+    go(garden, at(5, 16, 7))
+    rounds = {(one.for_day.day, one.state) for one in outbox(garden) if one.what == "round"}
+    assert rounds == {(15, "sent"), (16, "sent"), (18, "sent")}
+
+
+def test_a_clock_that_was_right_all_along_is_no_incident(garden: Path, office: Office) -> None:
+    go(garden)
+    trust_the_clock(garden, MORNING + timedelta(minutes=5))
+    assert log(garden)["incidents"] == []
+
+
 def test_the_log_of_a_new_book_is_empty(garden: Path) -> None:
     report = log(garden)
     assert (report["notices"], report["incidents"], report["older"]) == ([], [], False)

@@ -12,7 +12,7 @@ from soakbook.errors import BookError, InputError
 from soakbook.reckoning.advice import rounds
 from soakbook.reckoning.advice.report import Round
 from soakbook.services.books import where
-from soakbook.services.entries import feel, soak
+from soakbook.services.entries import feel, left, soak
 from soakbook.services.mornings import round_report, why_report
 from soakbook.services.setup import person
 from soakbook.store.rounds import RoundCache
@@ -240,3 +240,9 @@ def test_why_goes_by_what_was_known_too(garden: Path) -> None:
         for known in ("15may", "16may", None)
     ]
     assert whys[1] == whys[2] != whys[0]
+
+
+def test_a_bed_nobody_could_get_to_is_not_said_to_have_been_looked_at(garden: Path) -> None:
+    left(garden, ["dole"], "could not", now=NOW)
+    (dole,) = (call for call in round_report(garden, now=NOW)["calls"] if call["bed"] == "dole")
+    assert dole["reason"] == "Left today: could not."

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from soakbook.garden.records import Absence
 from soakbook.services.mornings import round_report
-from soakbook.services.setup import person
+from soakbook.services.setup import bed, person
 from tests.services.looking import NOW, Refused, look_at, pages_of, said
 
 
@@ -42,3 +42,19 @@ def test_a_stand_in_comes_for_a_while(garden: Path) -> None:
         person(garden, "Joe", now=NOW, last="1jul")
     with Refused(garden, "hours", "25h", "at most 24 h"):
         person(garden, "Joe", now=NOW, hours="25h")
+
+
+def test_a_new_name_is_said_to_be_new(garden: Path) -> None:
+    """Whoever types Anne for Ann hears that she is somebody else, who comes every day."""
+    assert "is new" not in said(person(garden, "Ann", now=NOW))
+    assert "is new" not in said(person(garden, "ann", now=NOW, away="9jul..17jul"))
+    answer = person(garden, "Anne", now=NOW, away="9jul..17jul")
+    assert said(answer).startswith("Anne is new here, beside Ann.\nAnne comes every day")
+
+
+def test_a_keeper_whom_nobody_knows_is_said(garden: Path) -> None:
+    assert "not among" not in said(bed(garden, "dole", now=NOW, keeper="Zoë"))
+    person(garden, "Zoe", now=NOW)
+    answer = bed(garden, "chapel", now=NOW, keeper="Zoë")
+    assert "Zoë is not among those entered: Zoe." in said(answer)
+    assert "not among" not in said(bed(garden, "chapel", now=NOW, keeper="zoe"))

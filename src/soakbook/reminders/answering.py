@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NamedTuple, Unpack
 
 from soakbook.errors import InputError
-from soakbook.garden.nearest import plain
+from soakbook.garden.nearest import find, plain
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Bed, Uid
 from soakbook.garden.reminding import Notice
@@ -87,14 +87,18 @@ def answer(
     asked = _read(path, what, Pen(path, **written))
     named = _named(asked, beds)
     whom, meant = (None, named) if beds else _waiting(asked)
+    written["by"] = asked.by
     if what in GIVEN:
         return _given(path, asked, meant, bool(beds), **written)
     if what == "could-not" and whom is not None:
         written["by"] = asked.by or name_of(whom, asked.pages) or None
+    wanting = _wanting(path, asked) if what == "could-not" else set()
     told = left(path, [bed.key for bed in meant], reason or REASONS[what], **written)
     if what == "could-not":
         uids = {bed.uid for bed in meant}
-        told[-1]["say"] += passed_on(path, asked.notices, uids, now=asked.now, day=asked.day)
+        told[-1]["say"] += passed_on(
+            path, asked.notices, uids, wanting, now=asked.now, day=asked.day
+        )
     return told
 
 
@@ -110,7 +114,8 @@ def _read(path: Path, what: Answer, pen: Pen) -> _Asked:
             for one in read_notices(book, since=day)
             if one.for_day == day and one.what in TO_BEDS and one.beds
         ]
-    return _Asked(what, pen.by, pages, now, day, notices, heard_on(pages, day))
+    by = next((one.name for one in pages.people if plain(one.name) == plain(pen.by or "")), pen.by)
+    return _Asked(what, by, pages, now, day, notices, heard_on(pages, day))
 
 
 def _named(asked: _Asked, words: Sequence[str]) -> list[Bed]:
@@ -125,7 +130,9 @@ def _named(asked: _Asked, words: Sequence[str]) -> list[Bed]:
 
 def _waiting(asked: _Asked) -> tuple[str, list[Bed]]:
     """Whose beds are meant where none are named, and which of them have not been answered for."""
-    wanted = None if asked.by is None else plain(asked.by)
+    if asked.by is not None and asked.pages.people:
+        asked = asked._replace(by=find(asked.by, [one.name for one in asked.pages.people], "by"))
+    wanted = None if asked.by is None else plain(asked.by or "")
     groups: dict[str, list[Uid]] = {}
     for notice in asked.notices:
         if wanted is None or plain(name_of(notice.whom, asked.pages)) == wanted:
@@ -158,18 +165,35 @@ def _given(
     path: Path, asked: _Asked, beds: Sequence[Bed], by_name: bool, **written: Unpack[Written]
 ) -> list[Report]:
     """Beds as watered; those of a reminder that were only to be felt are said, and left as they are."""
-    today = asked.day == asked.now.date()
-    report = round_report(path, now=asked.now, on=None if today else asked.day.isoformat())
-    wet = {call["bed"] for call in report["calls"] if call["litres"] > 0}
-    passed_on = (
-        asked.heard.could_not
-    )  # the round has nothing for them until tomorrow, who gets there has
-    dry = [bed for bed in beds if bed.key not in wet and bed.uid not in passed_on]
+    wanting = _wanting(path, asked)
+    dry = [bed for bed in beds if bed.uid not in wanting]
     named = names(list(dict.fromkeys(bed.name for bed in dry)))
     if dry and (by_name or len(dry) == len(beds)):
-        command = f"soakbook soak {quoted(dry[0].key)} 8l"
-        raise InputError("amount", None, f"the round has no water for {named} now: {command}")
+        raise InputError(
+            "amount", None, f"the round has no water for {named} now: {_else(asked, dry)}"
+        )
     told = soak(path, [bed.key for bed in beds if bed not in dry], GIVEN[asked.what], **written)
     if dry:
         told[-1]["say"].append(f"The round has no water for {named} now: nothing is entered there.")
     return told
+
+
+def _wanting(path: Path, asked: _Asked) -> set[Uid]:
+    """Beds that the round of the day has water for, and those passed on: it has none for them until tomorrow."""
+    today = asked.day == asked.now.date()
+    report = round_report(path, now=asked.now, on=None if today else asked.day.isoformat())
+    wet = {call["bed"] for call in report["calls"] if call["litres"] > 0}
+    passed_on = asked.heard.could_not.keys() - asked.heard.answered
+    return {bed.uid for bed in asked.pages.beds if bed.key in wet} | passed_on
+
+
+def _else(asked: _Asked, dry: Sequence[Bed]) -> str:
+    """What can be typed of beds without water in the round: for whom it is answered, nothing need be."""
+    key = quoted(dry[0].key)
+    given = f"soakbook soak {key} 8l"
+    if all(bed.uid in asked.heard.answered for bed in dry):
+        them = "they have" if len(dry) > 1 else "it has"
+        return f"{them} been answered for, see soakbook book log {key}; given once more: {given}"
+    if any(bed.uid in one.beds for bed in dry for one in asked.notices):
+        return f"{given}; if it was only looked at, soakbook remind left {key}"
+    return given

@@ -112,9 +112,10 @@ def trust_the_clock(path: Path, now: datetime) -> None:
         if forget_ahead(book, now):
             up_to = min(up_to, now - WAIT_AT_MOST)
         put_decided(book, Decided(up_to, now))
-        add_incident(
-            book, Incident(now, "The clock was said to be right: reminders go on from here.")
-        )
+        if last is None or now < last.greatest_now:
+            add_incident(
+                book, Incident(now, "The clock was said to be right: reminders go on from here.")
+            )
 
 
 def _met_with(path: Path, say: str, now: datetime) -> tuple[Incident, ...]:

@@ -69,6 +69,7 @@ def bed(path: Path, key: str, *, now: datetime, by: str | None = None, **typed: 
     say = (
         _new(record) if old is None else _changed(record, changes, desk.today, "right" in typed),
         said_back(record, desk.today, TOLD) if old is None else "",
+        _nobody(after, record) if "keeper" in typed else "",
         _taught(desk, after, old, record) if old is not None else "",
         _ask_hole(record) if old is None else "",
         _my_guesses(record) if old is None else "",
@@ -120,6 +121,14 @@ def _meant(pages: Pages, word: str, with_area: bool) -> Bed | None:
         return bed_of(pages, word)
     except InputError as error:
         raise InputError("bed", word, f"{error.right}; a new bed needs --area") from error
+
+
+def _nobody(pages: Pages, record: Bed) -> str:
+    """That a bed's keeper is nobody of those who are entered; where none are, a name is as good as another."""
+    people = [one.name for one in pages.people]
+    if not people or record.keeper is None or key_of(record.keeper, people):
+        return ""
+    return f"{record.keeper} is not among those entered: {saying.names(people)}. So nobody is reminded as its keeper."
 
 
 def _fields(desk: Desk, key: str, old: Bed | None, typed: Mapping[str, str]) -> dict[str, Any]:

@@ -57,7 +57,9 @@ def person(path: Path, name: str, *, now: datetime, by: str | None = None, **typ
             _, of_garden = put(desk, Garden, desk.garden, {"head": record.name})
             changes = {**changes, **of_garden}
         after = desk.reread().pages
+    is_new = known and old is None
     say = (
+        f"{record.name} is new here, beside {saying.names(list(known))}." if is_new else "",
         comes(record, desk.today),
         f"{record.name} is told what concerns the whole garden." if "head" in typed else "",
         "From now on the round counts on the days of those entered, no longer on every day."

@@ -173,3 +173,10 @@ def test_heat_is_likely_and_ends_with_the_people() -> None:
     assert event.body.endswith("call for medical help.")
     (longer,) = events_of(heat=heat._replace(open_ended=True))
     assert longer.body.startswith("It may go on for longer.\n")
+
+
+def test_a_last_safe_morning_before_the_day_is_not_said_of_it() -> None:
+    """Soaked this morning, wanted again tomorrow: the last safe morning is this one's."""
+    assert (
+        "Last safe" not in event_of(WAITING, wanted_on=DAY + timedelta(days=1), last_safe=DAY).body
+    )

@@ -142,7 +142,7 @@ def _left_today(judgement: Judgement, call: BedCall) -> str:
         return ""
     diary = judgement.diaries[call.bed.uid]
     visit = diary.left_today(call.dosed[0].judged.planting)
-    return f"Looked at and left today: {visit.reason}." if visit else ""
+    return f"Left today: {visit.reason}." if visit else ""
 
 
 def _left(judgement: Judgement, call: BedCall) -> str:

@@ -153,7 +153,8 @@ def _waiting(
     elif call.verdict == "rain":
         title = f"{call.name}: did the rain come?"
         said = [call.reason, "If it did not, the round of that morning says how much to give."]
-    if call.last_safe and call.verdict != "held_back":
+    is_over = bool(call.last_safe and call.last_safe < day)
+    if call.last_safe and call.verdict != "held_back" and (call.dropped or not is_over):
         said.append(f"Last safe morning, by the reckoning: {weekday_date(call.last_safe)}.")
     return CalendarEvent(
         key=f"bed {uid}",

@@ -55,15 +55,16 @@ def week_text(sight: Sight) -> Text | None:
 
 
 def _given(sight: Sight) -> tuple[int, float]:
-    """Soaks of the last seven days, this one among them, and their litres."""
+    """Soaks of beds in the last seven days, this one among them, and their litres."""
     zone = ZoneInfo(sight.pages.garden.timezone)
     since = sight.day - timedelta(days=WEEK_DAYS)
     soaks = [
-        entry.litres
+        entry
         for entry in sight.pages.entries
         if isinstance(entry, Soak) and since < local_day(entry.happened_at, zone) <= sight.day
     ]
-    return len(soaks), sum(soaks)
+    at_once = {(entry.bed_uid, entry.happened_at) for entry in soaks}  # one entry a planting
+    return len(at_once), sum(entry.litres for entry in soaks)
 
 
 def _fell(sight: Sight) -> str:
