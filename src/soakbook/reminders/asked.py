@@ -16,7 +16,7 @@ from soakbook.reminders.instants import Instant
 from soakbook.reminders.kinds import Setting
 from soakbook.reminders.sight import Sight
 from soakbook.reminders.texts.fitting import Text
-from soakbook.reminders.whose import dealt, everyone
+from soakbook.reminders.whose import dealt, everyone, name_of
 
 TO_BEDS: frozenset[ReminderKind] = frozenset({"round", "promise", "unheard", "feel"})
 """Kinds that give somebody beds; they are withdrawn when all of these are answered for."""
@@ -63,6 +63,10 @@ class Asked(NamedTuple):
     def given_today(self) -> Iterator[Notice]:
         """Today's reminders that give somebody beds."""
         return (one for kind in TO_BEDS for one in self.told_of(kind, 1))
+
+    def name(self, whom: Uid) -> str:
+        """What somebody is called; empty where nobody is entered."""
+        return name_of(whom, self.sight.pages)
 
     def uids(self, calls: Sequence[Call]) -> tuple[Uid, ...]:
         """The uids of calls' beds."""

@@ -1,7 +1,7 @@
 """Which beds are told to whom: the round, rain that did not come, go and feel, no word in the evening."""
 
 from collections.abc import Collection, Iterator
-from datetime import date
+from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
 from soakbook.garden.records import Uid
@@ -15,9 +15,9 @@ from soakbook.reminders.wall_times import moment_of
 from soakbook.reminders.whose import dealt, head_of, next_to, uids_of
 
 FEEL_AGAIN_DAYS = 7
-PASSED_AGAIN_DAYS = 3
-"""How long after a bed past its last safe morning was asked after it is asked after again. This and the other: common
-practice, no source."""
+UNHEARD_AGAIN_DAYS = 3
+"""How long after a bed that can wait, or is past its last safe morning, was asked after it is asked after again. Both:
+common practice, no source."""
 
 
 def promise(asked: Asked) -> Iterator[Saying]:
@@ -25,22 +25,21 @@ def promise(asked: Asked) -> Iterator[Saying]:
     broken = {one.bed for one in asked.sight.round.findings if one.kind == "promise_broken"}
     calls = [call for call in asked.not_given() if call.bed in broken and call.litres > 0]
     for whom, theirs in asked.dealt(calls):
-        yield Saying(whom, texts.promise_text(asked.sight, theirs), beds=asked.uids(theirs))
+        yield Saying(
+            whom, texts.promise_text(asked.sight, theirs, asked.name(whom)), beds=asked.uids(theirs)
+        )
 
 
 def round_today(asked: Asked) -> Iterator[Saying]:
     """Beds to water, each given to one person; one that the day's other message has given is not given again."""
-    calls = asked.not_given()
-    watered = [call for call in calls if call.litres > 0]
-    to_feel = dict(asked.dealt([call for call in calls if call.litres == 0]))
+    watered = [call for call in asked.not_given() if call.litres > 0]
     for whom, theirs in asked.dealt(watered):
-        feel = to_feel.get(whom, []) if asked.settings["feel"].wanted else []
-        text = texts.round_text(asked.sight, theirs, feel)
-        yield Saying(whom, text, beds=asked.uids([*theirs, *feel]))
+        text = texts.round_text(asked.sight, theirs, asked.name(whom))
+        yield Saying(whom, text, beds=asked.uids(theirs))
 
 
 def feel(asked: Asked) -> Iterator[Saying]:
-    """Beds to be felt, to who has no round this morning; each bed once a week."""
+    """Beds only to be felt, each of them once a week."""
     lately = {uid for one in asked.told_of("feel", FEEL_AGAIN_DAYS) for uid in one.beds}
     calls = [
         call
@@ -79,7 +78,7 @@ def unheard(asked: Asked) -> Iterator[Saying]:
     for whom, calls in of_whom.items():
         uids = tuple(morning.uid(call) for call in calls)
         names = {name for uid in uids for name in heard.could_not.get(uid, ())}
-        text = texts.unheard_text(asked.sight, morning, calls, names)
+        text = texts.unheard_text(asked.sight, morning, calls, names, asked.name(whom))
         yield Saying(whom, text, about=_about(asked), beds=uids)
 
 
@@ -105,8 +104,8 @@ def _is_from(asked: Asked, one: Notice) -> bool:
 
 
 def _is_worth_it(asked: Asked, uid: Uid, last_safe: date | None) -> bool:
-    """Whether the last safe morning is not over, or the bed has not been asked after for some days since."""
-    if last_safe is not None and last_safe >= asked.day:
+    """Whether tomorrow's evening would be too late; one that can wait longer, or cannot any more, once in some days."""
+    if last_safe is not None and asked.day <= last_safe <= asked.day + timedelta(days=1):
         return True
-    lately = asked.told_of("unheard", PASSED_AGAIN_DAYS)
+    lately = asked.told_of("unheard", UNHEARD_AGAIN_DAYS)
     return not any(uid in one.beds for one in lately if one.for_day < asked.day)

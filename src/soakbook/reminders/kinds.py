@@ -162,7 +162,7 @@ USUAL = MappingProxyType(
     }
 )
 """In the order in which kinds of the same moment are decided: a broken promise comes before the round, because it takes
-its beds out of it, and a bed to feel after it, because whoever has a round is told in that."""
+its beds out of it, and a bed to feel after it."""
 
 
 def settled(kind: ReminderKind, said: Reminder | None, garden: Garden) -> Setting:

@@ -40,6 +40,8 @@ UNREACHED = timedelta(minutes=5)
 """How long it waits for whoever has no address yet, or for a server that takes our mail."""
 
 SWITCHED_OFF = "reminders of its kind were switched off before it went"
+ANSWERED = "something was said of its beds before it went"
+
 NOBODY = "nobody is entered who could be told: soakbook person Ann --mail ann@example.org"
 
 Give = Callable[[Message, Channel | None], tuple[Channel | None, Outcome]]
@@ -107,7 +109,7 @@ class _Sender(NamedTuple):
         if not setting.wanted:
             return self.settled(notice._replace(answer=SWITCHED_OFF), "withdrawn")
         if notice.beds and answered([notice], read_pages(self.book, known_at=now)):
-            return self.settled(notice, "withdrawn")
+            return self.settled(notice._replace(answer=ANSWERED), "withdrawn")
         loud = due_at(now, setting, ZoneInfo(garden.timezone))
         if loud > now:
             return self.put_off(notice, loud)

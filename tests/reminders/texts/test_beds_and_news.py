@@ -92,12 +92,12 @@ def test_what_gives_beds_says_how_to_answer(
 ) -> None:
     made, calls = given_
     for text in (
-        round_text(made, calls, calls),
+        round_text(made, calls, "Ann"),
         promise_text(made, calls),
         unheard_text(made, made, calls, could_not),
     ):
         fits(text)
-        assert text.body.endswith(ANSWER)
+        assert text.body.endswith((f"{ANSWER}.", f"{ANSWER} --by Ann."))
 
 
 @settings(max_examples=60)
@@ -147,17 +147,17 @@ def three(**fields: Any) -> tuple[Sight, list[Call]]:
 
 def test_a_round_reads_as_a_gardener_would_say_it() -> None:
     made, calls = three()
-    assert round_text(made, calls, []) == (
+    assert round_text(made, calls) == (
         "Abbey, Thu 15 May: 3 beds by 10:00",
         "Chapel Wall 17 L, Bank 20 L and Schoolroom 70 L (a rescue): about 15 min. Not to be put off: Schoolroom. Last "
-        f"safe morning tomorrow: Chapel Wall. {ANSWER}",
+        f"safe morning tomorrow: Chapel Wall. {ANSWER}.",
     )
 
 
 def test_by_ten_is_said_where_ten_is_to_come() -> None:
     made, calls = three()
     later = made._replace(at=MORNING.replace(hour=11))
-    assert round_text(later, calls, []).title == "Abbey, Thu 15 May: 3 beds"
+    assert round_text(later, calls).title == "Abbey, Thu 15 May: 3 beds"
 
 
 @pytest.mark.parametrize(
@@ -178,7 +178,7 @@ def test_how_dry_it_is_comes_with_the_forecast_and_only_where_roots_are_in_the_b
     made, calls = three(spell=dry_for(DAY, 12))
     say = "No useful rain since 2 May, none likely to Wed 21; roots are still in the ball."
     assert dry_words(made, calls) == say
-    assert say in round_text(made, calls[:1], []).body
+    assert say in round_text(made, calls[:1]).body
     rooted = [one._replace(plantings=()) for one in calls]
     assert dry_words(made._replace(round=made_round(DAY, rooted)), rooted) == ""
     assert dry_words(made._replace(spell=dry_for(DAY, 9)), calls) == ""
@@ -206,7 +206,7 @@ def test_no_words_of_other_kinds_of_program_and_no_promise() -> None:
     made = made._replace(round=made_round(DAY, calls, [told]))
     rule = Restriction("r1", DAY, DAY, "all", "all", "No.")
     texts = [
-        round_text(made, calls, calls),
+        round_text(made, calls, "Ann"),
         promise_text(made, calls[:1]),
         unheard_text(made, made, calls, ["Ann"]),
         feel_text(made, calls),

@@ -22,7 +22,7 @@ from soakbook.reminders.texts.fitting import (
 DONE_BY = time(10)
 """Before the heat of the day. common practice, no source."""
 
-ANSWER = "Answer: soakbook remind done | half | could-not | left."
+ANSWER = "Answer: soakbook remind done | half | could-not | left"
 LIST_LETTERS = 120
 SHORT_LIST_LETTERS = 80
 TYPED_LETTERS = 30
@@ -35,7 +35,7 @@ _KIND_WORDS: Mapping[DoseKind | None, str] = {
 }
 
 
-def round_text(sight: Sight, calls: Sequence[Call], to_feel: Sequence[Call]) -> Text:
+def round_text(sight: Sight, calls: Sequence[Call], name: str = "") -> Text:
     """The morning's round for one person.
 
     Parameters
@@ -44,29 +44,27 @@ def round_text(sight: Sight, calls: Sequence[Call], to_feel: Sequence[Call]) -> 
         Of the round hour.
     calls : sequence of Call
         To be watered, in walk order.
-    to_feel : sequence of Call
-        Only to be felt.
+    name : str, optional
+        Theirs, by which they answer.
     """
     by = f" by {DONE_BY:%H:%M}" if sight.at.time() < DONE_BY else ""
     title = (
         f"{called(sight.round.garden)}, {weekday_date(sight.day)}: {counted(len(calls), 'bed')}{by}"
     )
     first = [bed_called(call.name) for call in calls if call.feel_first]
-    too = [bed_called(call.name) for call in to_feel]
     parts = [
         Part(0, f"{_doses(calls)}: about {minutes(sum(one.minutes_on_foot for one in calls))}."),
         Part(2, dry_words(sight, calls)),
         Part(1, _last_safe(calls, sight.day)),
         Part(3, f"Feel one first: {listed(first, 60)}." if first else ""),
-        Part(4, f"Feel too: {listed(too, 60)}." if too else ""),
-        Part(5, calls[0].reason if len(calls) == 1 else ""),
-        Part(0, ANSWER),
+        Part(4, calls[0].reason if len(calls) == 1 else ""),
+        Part(0, answer_words(name)),
     ]
     return text_of(title, parts)
 
 
-def promise_text(sight: Sight, calls: Sequence[Call]) -> Text:
-    """Rain that beds were left for and that did not come, for one person."""
+def promise_text(sight: Sight, calls: Sequence[Call], name: str = "") -> Text:
+    """Rain that beds were left for and that did not come, for one person, who answers by this name."""
     said = {one.bed: one.say for one in sight.round.findings if one.kind == "promise_broken"}
     fell = said[calls[0].bed].removeprefix("The rain did not come: ").partition(". ")[0]
     where = f" at {bed_called(calls[0].name)}" if len(calls) > 1 else ""
@@ -76,13 +74,17 @@ def promise_text(sight: Sight, calls: Sequence[Call]) -> Text:
         Part(0, f"Left for it, and to be soaked this morning: {doses}."),
         Part(1, _last_safe(calls, sight.day)),
         Part(2, "Not left for a forecast again before it has been soaked or rained on."),
-        Part(0, ANSWER),
+        Part(0, answer_words(name)),
     ]
     return text_of(f"{called(sight.round.garden)}: the rain did not come", parts)
 
 
 def unheard_text(
-    sight: Sight, morning: Sight, calls: Sequence[Call], could_not: Collection[str]
+    sight: Sight,
+    morning: Sight,
+    calls: Sequence[Call],
+    could_not: Collection[str],
+    name: str = "",
 ) -> Text:
     """Beds of the morning of which nobody has said anything, for who is asked next.
 
@@ -96,6 +98,8 @@ def unheard_text(
         Of the morning, unanswered.
     could_not : collection of str
         Names of those who said that they could not.
+    name : str, optional
+        Of who is asked, by which they answer.
     """
     garden = called(sight.round.garden)
     one, until = calls[0], _until(calls, sight.day)
@@ -116,7 +120,7 @@ def unheard_text(
         Part(0, asked),
         Part(0, f"{lead}: {called_it}{doses}{on_balls}."),
         Part(1, dry_words(morning, calls)),
-        Part(0, ANSWER),
+        Part(0, answer_words(name)),
     ]
     return text_of(title, parts)
 
@@ -136,6 +140,12 @@ def feel_text(sight: Sight, calls: Sequence[Call]) -> Text:
         Part(0, f"Then: soakbook feel {key} --ball ? --bed ? (dust, dry, moist, wet, sour)."),
     ]
     return text_of(title, parts)
+
+
+def answer_words(name: str) -> str:
+    """The command that answers; by whom, where the name is no longer than can be said."""
+    typed = quoted(name)
+    return f"{ANSWER} --by {typed}." if name and len(typed) <= TYPED_LETTERS else f"{ANSWER}."
 
 
 def _unfelt(call: Call) -> str:
