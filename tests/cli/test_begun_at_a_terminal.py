@@ -20,8 +20,11 @@ pytestmark = pytest.mark.skipif(
 
 WITHIN_S = 60.0
 CTRL_C, CTRL_D = "\x03", "\x04"
-OWN_TERMINAL = "import fcntl, termios; fcntl.ioctl(0, termios.TIOCSCTTY, 0)"
-"""Lets Ctrl-C of the terminal reach the program."""
+OWN_TERMINAL = (
+    "import fcntl, signal, termios; fcntl.ioctl(0, termios.TIOCSCTTY, 0); "
+    "signal.signal(signal.SIGINT, signal.default_int_handler)"
+)
+"""Lets Ctrl-C of the terminal reach the program, also where the tests run in a shell's background, which ignores it."""
 GARDEN = [
     "The Corrody\n", "52.3 N 0.4 W\n", "62\n", "Europe/London\n", "\n", "\n",
     "A 43\n", "\n", "\n",
@@ -59,7 +62,11 @@ def at_a_terminal(path: Path, answers: list[str]) -> Shown:
             shown += _until_asked(ours)
             if answer is not None:
                 os.write(ours, answer.encode())
-        status = program.wait(timeout=WITHIN_S)
+        try:
+            status = program.wait(timeout=WITHIN_S)
+        except subprocess.TimeoutExpired:
+            program.kill()  # else it would be waited for
+            raise
     os.close(ours)
     return Shown(status, shown)
 
