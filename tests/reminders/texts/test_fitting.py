@@ -29,7 +29,7 @@ from soakbook.reminders.texts.fitting import (
         ("The", "The"),
         (", Marl", ", Marl"),
         ("The Botanical Garden of the Old Priory", "Botanical..."),
-        ("The Corr\nody\x00", "Corr ody"),
+        ("The Marl\nPit\x00", "Marl Pit"),
     ],
 )
 def test_a_garden_is_called_by_its_first_words(garden: str, short: str) -> None:
