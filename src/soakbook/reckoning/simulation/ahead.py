@@ -1,5 +1,6 @@
 """The garden run on from a dawn as if nobody came: what each evening would find."""
 
+from datetime import timedelta
 from typing import NamedTuple
 
 import numpy as np
@@ -103,6 +104,20 @@ def wetness_of(
         share * ball_limit + (1 - share) * bed_limit,
     )
     return Wetness(*(grid(field, shape) for field in fields))
+
+
+def evening_before(dawn: Dawn) -> Evening:
+    """The evening that a dawn comes out of, as its feels have left it: the thresholds are those of the day gone by.
+
+    It is asked of dawns after the season's first; whoever starts at the dawn is in it as planted. What fell or was given since 17:00 is not in it yet: that is
+    `standing`.
+    """
+    rows = slice(0, dawn.size)
+    plot, fixed = dawn.season.parameters(rows)
+    roots = geometry(plot, fixed, dawn.stores.warm_days)
+    limits = _limits(dawn._replace(day=dawn.day - timedelta(days=1)), rows)
+    shape = (dawn.size, dawn.season.members)
+    return Evening(dawn.stores, wetness_of(dawn.stores, roots, roots, limits, shape))
 
 
 def _limits(dawn: Dawn, rows: slice) -> Thresholds:
