@@ -98,6 +98,8 @@ class Course:
     """Members whose leading store was wanting or parched, 0-1, (day, planting)."""
     held: Flags
     """Whether the ground was too wet for water on the morning, by most members, (day, planting)."""
+    dry_bed_days: Floats
+    """Days on which a leading store in a bed was wanting or parched, (bed, member)."""
     went_l: dict[str, Floats]
     """`WENT` over the span times the plants that stood, (planting, member)."""
     squared: tuple[Squared, ...]
@@ -156,6 +158,7 @@ class _Keeper:
         self._stage = np.zeros(shape, np.int8)
         self._states = {name: np.zeros(shape, np.int8) for name in ("lead", "ball", "bed")}
         self._held = np.zeros(shape, bool)
+        self._dry = np.zeros((len(season.beds), season.members))
         self._went = {name: np.zeros((shape[1], season.members)) for name in WENT}
 
     def see(self, dawn: Dawn) -> None:
@@ -194,7 +197,10 @@ class _Keeper:
         wet = evening.wetness
         lead_short = wet.lead < wet.lead_limit + DRYING_MARGIN
         self._share[cut] = mean_of(lead_short[rows].astype(np.float64))
-        too_wet = mean_of(sodden(dawn.stores, roots)[rows]) > 0.5
+        full = sodden(dawn.stores, roots)[rows]
+        too_wet = mean_of(full) > 0.5
+        living = self._standing[cut][:, np.newaxis] > 0
+        self._count_dry_beds(season, lead_short[rows] & (full == 0) & living)
         bands = [ranks(wet.ball[rows], SHARES), ranks(wet.bed[rows], SHARES)]
         for kept, found in zip(self._bands, bands, strict=True):
             for one, values in zip(kept, found, strict=True):
@@ -214,6 +220,13 @@ class _Keeper:
         )
         self._stage[cut] = middle_of(numbers[rows]).astype(np.int8)
 
+    def _count_dry_beds(self, season: Season, dry: Flags) -> None:
+        """A bed is dry on a day, for a member, when any of its plantings is."""
+        bed_of = season.bed_index[: len(dry)]
+        order = np.argsort(bed_of, kind="stable")
+        begins = np.flatnonzero(np.diff(bed_of[order], prepend=-1))
+        self._dry[bed_of[order[begins]]] += np.logical_or.reduceat(dry[order], begins, axis=0)
+
     def course(self) -> Course:
         """What was kept."""
         return Course(
@@ -230,6 +243,7 @@ class _Keeper:
             states=self._states,
             wanting_share=self._share,
             held=self._held,
+            dry_bed_days=self._dry,
             went_l=self._went,
             squared=self._squared,
         )
