@@ -19,9 +19,7 @@ from soakbook.reckoning.simulation.bands import ranks
 from soakbook.reckoning.simulation.watering import local_day
 
 HELD_FOR_DAYS = 3
-"""A soak within so many days of a morning too wet for water is one that was given all the same."""
-
-DRY_STATES = ("wanting", "parched")
+"""A watering within so many days of a morning too wet for water is one that was given all the same."""
 
 BED_COLUMNS: Mapping[str, str] = {
     "bed": "key of the bed",
@@ -29,21 +27,22 @@ BED_COLUMNS: Mapping[str, str] = {
     "name": "its name",
     "area_m2": "its area [m2]",
     "plants": "most plants that stood in it on one morning",
-    "soaks": "soaks entered",
+    "visits": "visits on which it was watered: one a day and person, however many soaks were entered",
     "left": "visits on which it was looked at and left",
     "litres": "given by hand, as entered [L]",
     "litres_per_m2": "the same over its area [L/m2, which is mm]",
     "litres_per_plant": "the same over its plants [L]",
     "minutes": "the tap open; nothing where a flow is not known [min]",
     "hours": "on foot, as reckoned from flow, stops and walk [h]",
-    "water_cost": "of mains water, by the rate of the day; nothing where no rate is known",
-    "work_cost": "of those hours, by the rate of the day; nothing where no rate is known",
-    "currency": "of the costs",
-    "dry_days": "days on which any planting's leading store was wanting or parched, by the middle sum",
-    "dry_days_p10": "the same in a tenth of the sums or less",
-    "dry_days_p90": "the same in nine tenths of the sums or less",
+    "water_cost": "of mains water, by the price of each day; nothing without a price, or with two currencies",
+    "currency": "of the water's cost",
+    "work_cost": "of those hours, by the price of each day; nothing without a price, or with two currencies",
+    "work_currency": "of the work's cost",
+    "dry_days": "days on which any planting's leading store was wanting or parched: half of the sums have more",
+    "dry_days_p10": "the same: a tenth of the sums have fewer",
+    "dry_days_p90": "the same: a tenth of the sums have more",
     "held_days": "mornings on which any planting's ground was too wet for water",
-    "held_soaks": "soaks on such a morning or within three days after it",
+    "held_visits": "waterings on such a morning or within three days after it",
     "lost": "plants lost",
     "lost_to": "causes of the losses, the commonest first",
     "rain_into_soil_mm": "rain that reached the soil, over the plants' ground [mm]",
@@ -112,7 +111,7 @@ def beds_frame(
                 "name": bed.name,
                 "area_m2": bed.area_m2,
                 "plants": plants,
-                "soaks": int(watered["soaks"].sum()),
+                "visits": len(watered),
                 "left": int((went["what"] == "left").sum()),
                 "litres": litres,
                 "litres_per_m2": litres / bed.area_m2,
@@ -122,7 +121,7 @@ def beds_frame(
                 **_costs(watered),
                 **_dry(course, bed.uid, mine),
                 "held_days": int(wet.sum()),
-                "held_soaks": _soaked_all_the_same(wet, watered),
+                "held_visits": _soaked_all_the_same(wet, watered),
                 "lost": sum(one.count for one in lost),
                 "lost_to": _causes(lost),
                 **_water(mine),
@@ -133,34 +132,33 @@ def beds_frame(
 
 def _costs(watered: pd.DataFrame) -> dict[str, object]:
     """Sums of what has a price; not a number where nothing has one, or where two currencies would be added."""
-    currencies = sorted(set(watered["currency"].dropna()) - {""})
-    one = len(currencies) == 1
-    return {
-        "water_cost": watered["water_cost"].sum(min_count=1) if one else np.nan,
-        "work_cost": watered["work_cost"].sum(min_count=1) if one else np.nan,
-        "currency": currencies[0] if one else "",
-    }
+    found: dict[str, object] = {}
+    for cost, currency in (("water_cost", "currency"), ("work_cost", "work_currency")):
+        priced = watered[watered[cost].notna()]
+        paid = sorted(set(priced[currency]) - {""})
+        found[cost] = float(priced[cost].sum()) if len(paid) < 2 and len(priced) else np.nan
+        found[currency] = "".join(paid) if len(paid) < 2 else ""
+    return found
 
 
 def _dry(course: Course | None, bed_uid: Uid, mine: pd.DataFrame) -> dict[str, object]:
-    """Days on which any planting of the bed was dry: by the middle sum, and in how many of them."""
+    """Days on which any planting of the bed was dry, as the members have it."""
     if course is None or mine.empty:
         return dict.fromkeys(("dry_days", "dry_days_p10", "dry_days_p90"), np.nan)
-    dry = mine["state"].isin(DRY_STATES).groupby(mine["day"]).any()
     bed = [one.uid for one in course.season.beds].index(bed_uid)
-    low, high = ranks(course.dry_bed_days[bed], (0.1, 0.9))
-    return {"dry_days": float(dry.sum()), "dry_days_p10": float(low), "dry_days_p90": float(high)}
+    low, middle, high = ranks(course.dry_bed_days[bed], (0.1, 0.5, 0.9))
+    return {"dry_days": float(middle), "dry_days_p10": float(low), "dry_days_p90": float(high)}
 
 
 def _soaked_all_the_same(wet: "pd.Series[bool]", watered: pd.DataFrame) -> int:
-    """Soaks on a morning too wet for water, or within the days after it."""
+    """Waterings on a morning too wet for water, or within the days after it."""
     mornings = wet.index[wet]
     near = {
         morning + timedelta(days=number)
         for morning in mornings
         for number in range(HELD_FOR_DAYS + 1)
     }
-    return int(watered.loc[watered["day"].isin(near), "soaks"].sum())
+    return int(watered["day"].isin(near).sum())
 
 
 def _causes(lost: list[Lost]) -> str:

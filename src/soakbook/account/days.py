@@ -118,6 +118,14 @@ def days_frame(course: Course, span: Span) -> pd.DataFrame:
     return pd.DataFrame({name: columns[name] for name in DAY_COLUMNS}, copy=False)
 
 
+def no_days() -> pd.DataFrame:
+    """The frame where nothing could be reckoned: its columns, and no row."""
+    words = ("bed", "bed_uid", "planting", "planting_uid", "stage", "guessed", "state")
+    kinds = {"day": "datetime64[ns]", "count": "int64", "held": "bool"}
+    kinds |= dict.fromkeys((*words, "ball_state", "bed_state"), "category")
+    return pd.DataFrame({name: pd.Series(dtype=kinds.get(name, "float64")) for name in DAY_COLUMNS})
+
+
 def _who(course: Course, row: NDArray[np.intp]) -> dict[str, object]:
     """The columns that say which planting a row is of."""
     season = course.season

@@ -20,7 +20,7 @@ MONTH_COLUMNS: Mapping[str, str] = {
     "et0_unknown_days": "days whose reference evapotranspiration is not known",
     "highest_c": "highest temperature of the month [degC]",
     "lowest_c": "lowest temperature of the month [degC]",
-    "soaks": "soaks entered",
+    "visits": "visits on which a bed was watered",
     "litres": "given by hand, as entered [L]",
     "minutes_on_foot": "minutes of watering, on foot, as reckoned from flow and walk [min]",
     "rain_l": "rain on the plants' ground [L]",
@@ -32,6 +32,8 @@ MONTH_COLUMNS: Mapping[str, str] = {
     "given_lost_l": "lost in giving [L]",
 }
 """Columns of the frame. The litres that are reckoned go by steps, from 17:00 to 17:00."""
+
+GIVEN = ["visits", "litres", "minutes_on_foot"]
 
 SUMMED = (
     "rain_l",
@@ -105,13 +107,17 @@ def months_frame(weather: pd.DataFrame, days: pd.DataFrame, visits: pd.DataFrame
         }
     )
     watered = visits[visits["what"] == "watered"]
-    given = watered.groupby(_month(watered["day"]))[["soaks", "litres", "minutes_on_foot"]].sum()
+    given = watered.assign(visits=1).groupby(_month(watered["day"]))[GIVEN].sum()
     reckoned = days.groupby(_month(days["day"]))[list(SUMMED)].sum()
     table = table.join([given, reckoned], how="left")
-    counts = ["soaks", "litres", "minutes_on_foot", *SUMMED]
+    counts = [*GIVEN, *SUMMED]
     table[counts] = table[counts].fillna(0.0)
-    table["soaks"] = table["soaks"].astype("int64")
+    table["visits"] = table["visits"].astype("int64")
     table.index.name = "month"
+    known = seen[["rain_mm", "et0_mm"]].count().sum(axis=1)
+    told = (known > 0) | (table["visits"] > 0) | table.index.isin(reckoned.index)
+    told_of = table.index[told]
+    table = table.loc[told_of.min() : told_of.max()] if len(told_of) else table.iloc[:0]
     return table.reset_index()[list(MONTH_COLUMNS)]
 
 
