@@ -16,6 +16,7 @@ from soakbook.account.months import months_frame, weather_frame
 from soakbook.account.season import Span, season_year, span_of
 from soakbook.account.sources import sources_frame
 from soakbook.account.visits import visits_frame
+from soakbook.account.waits import Waits, waits_frame
 from soakbook.errors import InputError
 from soakbook.garden.entries import BedEntry
 from soakbook.garden.pages import Pages
@@ -24,7 +25,7 @@ from soakbook.reckoning.advice.course import Course, course_of
 from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.season import season_of
 from soakbook.reckoning.simulation.watering import local_day
-from soakbook.services.seasons import morning_after_all, pages_up_to
+from soakbook.services.seasons import morning_after_all, pages_on, pages_up_to
 
 
 @dataclass(frozen=True)
@@ -39,7 +40,7 @@ class Account:
         The days it covers.
     course : Course or None
         Every step of the reckoning; None where nothing can be reckoned.
-    days, weather, visits : DataFrame
+    days, weather, visits, waits : DataFrame
     """
 
     pages: Pages
@@ -48,6 +49,7 @@ class Account:
     days: pd.DataFrame
     weather: pd.DataFrame
     visits: pd.DataFrame
+    waits: pd.DataFrame
 
     @cached_property
     def beds(self) -> pd.DataFrame:
@@ -117,12 +119,14 @@ def account_of(path: Path, year: int, on: date | None = None) -> Account:
     if span.asked < on:
         pages = pages_up_to(path, span.asked)
     season = season_of(known_on(pages, span.asked), span.asked, ahead_days=1)
-    course = None if season is None else course_of(season, span.first)
+    waits = Waits(pages, span, lambda day: pages_on(path, day))
+    course = None if season is None else course_of(season, span.first, waits.see)
     days = no_days() if course is None else days_frame(course, span)
     visits = visits_frame(pages, span.first, span.until)
     if visits.empty and days.empty:
         raise InputError("year", year, _seasons_told(path, pages.garden))
-    return Account(pages, span, course, days, weather_frame(pages, span), visits)
+    put_off = waits_frame(waits.found, pages, days, visits, span.asked)
+    return Account(pages, span, course, days, weather_frame(pages, span), visits, put_off)
 
 
 def _seasons_told(path: Path, garden: Garden) -> str:

@@ -14,6 +14,26 @@ if TYPE_CHECKING:
 A_DAY = timedelta(days=1)
 
 
+def pages_on(path: Path, morning: date) -> "Pages":
+    """The book as a round asked for by a morning's date reads it, with the forecasts known then.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    morning : date
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened or read.
+    """
+    from soakbook.store.pages import read_pages
+
+    with reading(path) as book:
+        return read_pages(book, until=morning)
+
+
 def pages_up_to(path: Path, morning: date) -> "Pages":
     """The book as it is now, without what happened on a morning's own day or later.
 
@@ -30,10 +50,8 @@ def pages_up_to(path: Path, morning: date) -> "Pages":
         The book cannot be opened or read.
     """
     from soakbook.reckoning.simulation.watering import local_day
-    from soakbook.store.pages import read_pages
 
-    with reading(path) as book:
-        pages = read_pages(book, until=morning)
+    pages = pages_on(path, morning)
     zone = ZoneInfo(pages.garden.timezone)
     return pages._replace(
         entries=tuple(one for one in pages.entries if local_day(one.happened_at, zone) < morning),

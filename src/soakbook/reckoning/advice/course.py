@@ -26,7 +26,7 @@ from soakbook.reckoning.simulation.bands import mean_of, middle_of, ranks
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import grid
 from soakbook.reckoning.simulation.living import Counts, living_by_day
-from soakbook.reckoning.simulation.run import Dawn, run
+from soakbook.reckoning.simulation.run import Dawn, Watcher, run
 from soakbook.reckoning.simulation.season import Season
 from soakbook.reckoning.simulation.sodden import sodden
 from soakbook.reckoning.simulation.touches import Squared
@@ -120,7 +120,7 @@ class Course:
         return np.asarray(~np.isnan(self.opening_l) & (self.standing[:-1] > 0))
 
 
-def course_of(season: Season, first: date) -> Course:
+def course_of(season: Season, first: date, beside: Watcher | None = None) -> Course:
     """The course of a season from a day to its morning.
 
     Parameters
@@ -129,6 +129,8 @@ def course_of(season: Season, first: date) -> Course:
         Up to the morning after the last day.
     first : date
         The first day that is kept; where the season is younger, its own first.
+    beside : callable, optional
+        Told every dawn, too, of days that are not kept as well.
 
     Raises
     ------
@@ -136,7 +138,13 @@ def course_of(season: Season, first: date) -> Course:
         When a day's water does not add up to 1e-9 mm.
     """
     keeper = _Keeper(season, max(first, season.first))
-    run(season, watch=keeper.see)
+
+    def watch(dawn: Dawn) -> None:
+        keeper.see(dawn)
+        if beside is not None:
+            beside(dawn)
+
+    run(season, watch=watch)
     return keeper.course()
 
 
