@@ -67,9 +67,9 @@ def most_off(account: Account) -> Off | None:
         ["count", "mean"]
     )
     found = [
-        Off(str(row.bed_uid), str(row.bed), str(row.store), int(row.feels), float(row.mean_sd))
-        for row in by_store.rename(columns={"count": "feels", "mean": "mean_sd"}).itertuples()
-        if row.feels >= FEELS_TO_TELL
+        Off(row["bed_uid"], row["bed"], row["store"], row["count"], row["mean"])
+        for row in by_store.to_dict("records")
+        if row["count"] >= FEELS_TO_TELL
     ]
     worst = max(found, key=lambda one: abs(one.mean_sd), default=None)
     return worst if worst is not None and abs(worst.mean_sd) >= MOST_OFF_FROM_SD else None
@@ -127,11 +127,14 @@ def _rain(account: Account) -> str:
     rained = beds[beds["rain_gauge_mm"] > 0]
     parts = []
     if len(rained):
-        share = rained["rain_into_soil_mm"] / rained["rain_gauge_mm"]
-        told = dict.fromkeys((share.idxmax(), share.idxmin()))
+        by_share = sorted(
+            rained.to_dict("records"),
+            key=lambda bed: float(bed["rain_into_soil_mm"] / bed["rain_gauge_mm"]),
+        )
+        told = [by_share[-1], *by_share[: len(by_share) > 1]]
         each = [
             f"{bed['name']} let {number(bed['rain_into_soil_mm'])} of {number(bed['rain_gauge_mm'])} mm into its soil"
-            for bed in (rained.loc[place] for place in told)
+            for bed in told
         ]
         parts.append(f"{names(each)}.")
     falls = days.groupby("day")["rain_gauge_mm"].first().nlargest(RAINS_TOLD)
@@ -225,7 +228,7 @@ def _held(account: Account) -> str:
         return ""
     each = [
         f"{bed['name']} {bed['held_visits']} of its {bed['visits']}"
-        for _, bed in beds.sort_values("held_visits", ascending=False).iterrows()
+        for bed in beds.sort_values("held_visits", ascending=False).to_dict("records")
     ]
     return (
         f"Watered on a morning too wet for water, or within 3 days of one: {names(each)} waterings."

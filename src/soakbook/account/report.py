@@ -6,17 +6,17 @@ from typing import Any, NamedTuple
 import numpy as np
 import pandas as pd
 
+from soakbook.account.findings import findings_of
 from soakbook.account.litres_way import CAME, WENT, LitresWay
 from soakbook.account.prices import money_by_currency
 from soakbook.account.remarks import Remark, remarks_of
 from soakbook.account.reviewed import Account
 from soakbook.account.spells import DryTime, driest
-from soakbook.account.suggestions import Suggestion, second_year, suggestions_of
-from soakbook.account.what_if import WhatIf
 from soakbook.garden.tables.credits import credits_of
 from soakbook.reckoning.advice.report import as_json
 
 ACCOUNT_SCHEMA = "soakbook.account/1"
+DATED = ("day", "month", "until")
 
 
 class Sky(NamedTuple):
@@ -91,9 +91,6 @@ class Report(NamedTuple):
     way: Way
     ways_of_beds: dict[str, Way]
     remarks: tuple[Remark, ...]
-    what_if: WhatIf | None
-    suggestions: tuple[Suggestion, ...]
-    second_year: str | None
     months: list[dict[str, Any]]
     sources: list[dict[str, Any]]
     visits: list[dict[str, Any]]
@@ -103,14 +100,12 @@ class Report(NamedTuple):
     credits: tuple[str, ...]
 
 
-def report_of(account: Account, what_if: WhatIf | None = None) -> Report:
+def report_of(account: Account) -> Report:
     """The account of a season as a record.
 
     Parameters
     ----------
     account : Account
-    what_if : WhatIf, optional
-        Other ways of watering, reckoned beside it: without them some suggestions cannot be made.
     """
     span = account.span
     return Report(
@@ -134,15 +129,12 @@ def report_of(account: Account, what_if: WhatIf | None = None) -> Report:
             for key, uid in zip(account.beds["bed"], account.beds["bed_uid"], strict=True)
         },
         remarks=remarks_of(account),
-        what_if=what_if,
-        suggestions=suggestions_of(account, what_if) if span.closed else (),
-        second_year=second_year(account) if span.closed else None,
         months=rows_of(account.months),
         sources=rows_of(account.sources),
         visits=rows_of(account.visits),
         feels=rows_of(account.feels),
         waits=rows_of(account.waits),
-        findings=_findings(account),
+        findings=findings_of(account),
         credits=credits_of(
             {source for day in account.pages.weather for source, _, _ in day.sources.values()}
         ),
@@ -204,9 +196,10 @@ def totals_of(account: Account) -> Totals:
 
 def rows_of(frame: pd.DataFrame) -> list[dict[str, Any]]:
     """A frame's rows as plain values: days as ISO text, what is not known as None."""
-    plain = {}
-    for name, column in frame.items():
-        if name == "day" or name == "month" or name == "until":
+    plain: dict[str, list[Any]] = {}
+    for name in map(str, frame.columns):
+        column = frame[name]
+        if name in DATED:
             plain[name] = column.dt.strftime("%Y-%m-%d").tolist()
         elif name == "at":
             plain[name] = [None if pd.isna(one) else one.isoformat() for one in column]
