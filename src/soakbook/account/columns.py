@@ -8,7 +8,7 @@ from collections.abc import Mapping
 
 VISITS: Mapping[str, str] = {
     "day": "calendar day of the garden's zone",
-    "at": "when the first entry of the visit happened, in the garden's zone; NaT where no time was said",
+    "at": "when it was first watered, left or looked at, in the garden's zone; NaT where no time was said",
     "bed": "key of the bed, as it is now",
     "bed_uid": "the bed's own sign, which never changes",
     "by": "who; None where nobody was named",

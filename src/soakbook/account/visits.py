@@ -58,8 +58,9 @@ class Visit(NamedTuple):
 
     @property
     def at(self) -> datetime | None:
-        """The first moment that was said."""
-        moments = [one.happened_at for one in self.entries if isinstance(one.happened_at, datetime)]
+        """The first moment that was said: of the water if there was any, or of leaving it, else of looking."""
+        done = [one for one in self.entries if isinstance(one, Soak | Left)] or self.entries
+        moments = [one.happened_at for one in done if isinstance(one.happened_at, datetime)]
         return min(moments, default=None)
 
     @property
