@@ -1,8 +1,8 @@
 """Every visit to a bed, from the entries of a book: watered, left with a reason, or only looked at.
 
-A `Visit` is the plain record; `visits_frame` is the same as a table, with minutes and money. The entries do not say from
-which tap water came: it is taken to be the one by which the round would have had the bed watered that day. Nothing here
-is reckoned of soil or plants, and a soak counts once, whatever became of its bed.
+A `Visit` is the plain record; `visits_frame` is the same as a table, with minutes and money. The entries do not say
+from which tap water came: it is taken to be the one by which the round would have had the bed watered that day.
+Nothing here is reckoned of soil or plants, and a soak counts once, whatever became of its bed.
 """
 
 import math
@@ -58,8 +58,9 @@ class Visit(NamedTuple):
 
     @property
     def at(self) -> datetime | None:
-        """The first moment that was said."""
-        moments = [one.happened_at for one in self.entries if isinstance(one.happened_at, datetime)]
+        """The first moment that was said: of the water if there was any, or of leaving it, else of looking."""
+        done = [one for one in self.entries if isinstance(one, Soak | Left)] or self.entries
+        moments = [one.happened_at for one in done if isinstance(one.happened_at, datetime)]
         return min(moments, default=None)
 
     @property
