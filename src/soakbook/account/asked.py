@@ -51,7 +51,9 @@ def account_asked(
 def _morning(on: str, today: date) -> date:
     asked = parse_day(on, "on", today, ahead_days=0)
     if asked > today:
-        raise InputError("on", on, f"a day up to {today.isoformat()}: an account is of days gone by")
+        raise InputError(
+            "on", on, f"a day up to {today.isoformat()}: an account is of days gone by"
+        )
     return asked
 
 

@@ -116,15 +116,32 @@ def account_of(path: Path, year: int, on: date | None = None) -> Account:
             )
     pages = pages_up_to(path, on)
     span = span_of(pages.garden, year, on)
-    if span.asked < on:
-        pages = pages_up_to(path, span.asked)
+    account = reviewed(path, span)
+    if account.visits.empty and account.days.empty:
+        raise InputError("year", year, _seasons_told(path, pages.garden))
+    return account
+
+
+def reviewed(path: Path, span: Span) -> Account:
+    """The account of a span of days, whatever season it is; frames without rows where the book tells nothing of it.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    span : Span
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened or read.
+    """
+    pages = pages_up_to(path, span.asked)
     season = season_of(known_on(pages, span.asked), span.asked, ahead_days=1)
     waits = Waits(pages, span, lambda day: pages_on(path, day))
     course = None if season is None else course_of(season, span.first, waits.see)
     days = no_days() if course is None else days_frame(course, span)
     visits = visits_frame(pages, span.first, span.until)
-    if visits.empty and days.empty:
-        raise InputError("year", year, _seasons_told(path, pages.garden))
     put_off = waits_frame(waits.found, pages, days, visits, span.asked)
     return Account(pages, span, course, days, weather_frame(pages, span), visits, put_off)
 
