@@ -19,6 +19,7 @@ from soakbook.reckoning.advice.visits import hours_on, people_on
 from soakbook.reckoning.advice.walk import fitted
 from soakbook.reckoning.advice.wanting import WantingDays
 from soakbook.reckoning.advice.what_if import DAYS_TO_COUNT_A_ROUND, as_if_done
+from soakbook.reckoning.physics.records import Ground
 from soakbook.reckoning.simulation.gardens import Gardens
 from soakbook.reckoning.simulation.knowing import by_round_hour, known_on
 from soakbook.reckoning.simulation.lanes import plain
@@ -131,7 +132,7 @@ def follow(
 
 
 def calls_on(dawn: Dawn, gardens: Gardens) -> list[BedCall]:
-    """The calls of a dawn whose season is cut to its morning, those of each garden fitted to the hours there are."""
+    """What a dawn whose season is cut to its morning asks to give, fitted in each garden to the hours there are."""
     pages, near = dawn.season.pages, _by_garden(dawn, gardens, DAYS_TO_COUNT_A_ROUND)
     hours = hours_on(pages, dawn.day)
     if any(sum(one.work.minutes_on_foot for one in calls) > hours * 60 for calls in near.values()):
@@ -140,8 +141,12 @@ def calls_on(dawn: Dawn, gardens: Gardens) -> list[BedCall]:
 
 
 def _by_garden(dawn: Dawn, gardens: Gardens, days: int) -> dict[int, list[BedCall]]:
+    judgement = judge(dawn, days)
+    # A dose is worked out where there is one to give: most beds have none on most mornings.
+    given = {one.bed.uid for one in judgement.judged if one.dose_kind is not None}
+    beds = tuple(bed for bed in judgement.season.beds if bed.uid in given)
     found: dict[int, list[BedCall]] = defaultdict(list)
-    for call in bed_calls(judge(dawn, days)):
+    for call in bed_calls(judgement._replace(season=judgement.season._replace(beds=beds))):
         found[gardens.number_of[call.bed.uid]].append(call)
     return found
 
@@ -171,6 +176,7 @@ class _Garden:
         for one in pages.entries:
             if isinstance(one, Soak):
                 self._soaks[local_day(one.happened_at, zone)] += (one,)
+        self._leaf_days, self._grounds = season.leaf_days, dict(season.grounds)
         self._last: dict[Uid, date] = {}
         self._rests_until: dict[Uid, date] = {}
 
@@ -184,7 +190,7 @@ class _Garden:
             morning=day,
             skies=seen.skies,
             leaf_days=seen.leaf_days,
-            grounds={},
+            grounds=self._grounds_by(seen.leaf_days),
             given=self._entered,
         )
         return calls_on(dawn._replace(season=asked), self._gardens)
@@ -227,6 +233,12 @@ class _Garden:
         if soak.kind == "water_in":
             return soak
         return replace(soak, litres=self._habit.dose_times * soak.litres)
+
+    def _grounds_by(self, leaf_days: LeafDays) -> dict[tuple[date, int, int], Ground]:
+        """Mulch and leaf as mornings have seen them that thought the same of when leaves come and go."""
+        if leaf_days != self._leaf_days:
+            self._leaf_days, self._grounds = leaf_days, {}
+        return self._grounds
 
     def _rests(self, call: BedCall, day: date) -> bool:
         """Whether a bed waits: until so many times the days have gone after which it was called again."""

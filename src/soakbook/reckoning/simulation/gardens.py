@@ -6,7 +6,7 @@ What fingers have taught of soil and plants by a season's end may be believed fr
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -143,9 +143,9 @@ def _entries_as(entry: AnyEntry, drawn: int) -> Iterator[AnyEntry]:
     yield entry
     if isinstance(entry, BedEntry):
         for number in range(1, drawn + 1):
-            named = {"uid": _as(entry.uid, number), "bed_uid": _as(entry.bed_uid, number)}
-            if entry.planting_uid is not None:
-                named["planting_uid"] = _as(entry.planting_uid, number)
+            named: dict[str, Any] = {"uid": _as(entry.uid, number)}
+            named["bed_uid"] = _as(entry.bed_uid, number)
+            named["planting_uid"] = _known_as(entry.planting_uid, number)
             yield replace(entry, **named)
 
 
