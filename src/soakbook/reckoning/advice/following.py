@@ -14,10 +14,10 @@ from soakbook.garden.entries import AnyEntry, Loss, Rain, Soak
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
 from soakbook.reckoning.advice.calling import BedCall, bed_calls
+from soakbook.reckoning.advice.dry_days import DryDays
 from soakbook.reckoning.advice.judging import judge
 from soakbook.reckoning.advice.visits import hours_on, people_on
 from soakbook.reckoning.advice.walk import fitted
-from soakbook.reckoning.advice.wanting import WantingDays
 from soakbook.reckoning.advice.what_if import DAYS_TO_COUNT_A_ROUND, as_if_done
 from soakbook.reckoning.physics.records import Ground
 from soakbook.reckoning.simulation.gardens import Gardens
@@ -53,9 +53,9 @@ AS_CALLED = Habit()
 
 @dataclass
 class Followed:
-    """What following the round came to, by bed uid of the season; wanting days as the tally has them."""
+    """What following the round came to, by bed uid of the season; dry days as the tally has them."""
 
-    wanting: WantingDays
+    dry: DryDays
     litres: dict[Uid, float] = field(default_factory=lambda: defaultdict(float))
     visits: dict[Uid, int] = field(default_factory=lambda: defaultdict(int))
 
@@ -115,11 +115,11 @@ def follow(
     since = {there: day for uid, day in since.items() for there in gardens.bed_uids.get(uid, ())}
     season = gardens.season
     begin, end = min([first, *since.values()]), season.morning
-    wanting = WantingDays(season.pages, first, season.members, since)
-    garden = _Garden(gardens, habit, Followed(wanting))
+    dry = DryDays(season.pages, first, season.members, since)
+    garden = _Garden(gardens, habit, Followed(dry))
     dawn = run(season._replace(morning=min(begin, end)))[-1]
     while dawn.day < end:
-        wanting.told(dawn)
+        dry.told(dawn)
         soaks: tuple[Soak, ...] = ()
         if dawn.day in seen:
             calls = garden.calls(dawn, seen[dawn.day])
@@ -127,7 +127,7 @@ def follow(
                 [c for c in calls if since.get(c.bed.uid, first) <= dawn.day], dawn
             )
         dawn = next_dawn(dawn._replace(season=garden.soaked(dawn, soaks)))
-    wanting.told(dawn)
+    dry.told(dawn)
     return garden.came_to
 
 
