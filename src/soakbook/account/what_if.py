@@ -196,9 +196,14 @@ def what_if_frame(ways: Sequence[Way]) -> "pd.DataFrame":
     import pandas as pd
 
     rows = [
-        {"way": one.key, "words": one.words, "bed": one.bed, "refused": one.refused}
-        | _columns("given", one.given)
-        | _columns("round", one.by_round)
+        {
+            "way": one.key,
+            "words": one.words,
+            "bed": one.bed,
+            **_columns("given", one.given),
+            **_columns("round", one.by_round),
+            "refused": one.refused,
+        }
         for one in ways
     ]
     return pd.DataFrame(rows, columns=list(WHAT_IF_COLUMNS))

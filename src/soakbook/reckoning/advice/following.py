@@ -10,16 +10,21 @@ from datetime import date, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
+import numpy as np
+
 from soakbook.garden.entries import AnyEntry, Loss, Rain, Soak
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
 from soakbook.reckoning.advice.calling import BedCall, bed_calls
 from soakbook.reckoning.advice.dry_days import DryDays
+from soakbook.reckoning.advice.due import PATIENCE, RISK, below
 from soakbook.reckoning.advice.judging import judge
-from soakbook.reckoning.advice.visits import hours_on, people_on
+from soakbook.reckoning.advice.visits import hours_on, next_visit, people_on
 from soakbook.reckoning.advice.walk import fitted
 from soakbook.reckoning.advice.what_if import DAYS_TO_COUNT_A_ROUND, as_if_done
 from soakbook.reckoning.physics.records import Ground
+from soakbook.reckoning.simulation.ahead import evenings, standing
+from soakbook.reckoning.simulation.bands import mean_of
 from soakbook.reckoning.simulation.gardens import Gardens
 from soakbook.reckoning.simulation.knowing import by_round_hour, known_on
 from soakbook.reckoning.simulation.lanes import plain
@@ -133,11 +138,29 @@ def follow(
 
 def calls_on(dawn: Dawn, gardens: Gardens) -> list[BedCall]:
     """What a dawn whose season is cut to its morning asks to give, fitted in each garden to the hours there are."""
-    pages, near = dawn.season.pages, _by_garden(dawn, gardens, DAYS_TO_COUNT_A_ROUND)
+    pages = dawn.season.pages
+    if _nothing_to_give(dawn):
+        return []
+    near = _by_garden(dawn, gardens, DAYS_TO_COUNT_A_ROUND)
     hours = hours_on(pages, dawn.day)
     if any(sum(one.work.minutes_on_foot for one in calls) > hours * 60 for calls in near.values()):
         near = _by_garden(dawn, gardens, HORIZON_DAYS)  # what is dropped first looks further ahead
     return [call for calls in near.values() for call in fitted(calls, hours)]
+
+
+def _nothing_to_give(dawn: Dawn) -> bool:
+    """Whether a morning on which nobody felt anything asks for no water: seen sooner than judging everybody shows it.
+
+    Nothing is short by (40) before the next visit, nothing was planted today, and no ground is sodden, whose balls
+    might be dry all the same.
+    """
+    pages, day = dawn.season.pages, dawn.day
+    if any(one.planted_on == day for one in dawn.season.plantings[: dawn.size]):
+        return False
+    ahead = evenings(dawn, (next_visit(pages, day) - day).days)
+    patience = PATIENCE[pages.garden.readiness]
+    short = np.logical_or.reduce([below(evening.wetness, patience) for evening in ahead])
+    return not np.any(mean_of(short) > RISK) and not np.any(mean_of(standing(dawn).sodden) > 0.5)
 
 
 def _by_garden(dawn: Dawn, gardens: Gardens, days: int) -> dict[int, list[BedCall]]:

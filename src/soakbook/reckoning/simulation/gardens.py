@@ -17,7 +17,10 @@ from soakbook.reckoning.simulation.drawing import laid_out
 from soakbook.reckoning.simulation.draws import DailyErrors, Floats, daily_errors
 from soakbook.reckoning.simulation.parting import drawn_as
 from soakbook.reckoning.simulation.run import run
-from soakbook.reckoning.simulation.season import FURTHEST_DAYS, Season, season_of
+from soakbook.reckoning.simulation.season import Season, season_of
+
+AHEAD_DAYS = 62
+"""So many days past its morning a season may be asked for: to the next visit, where nobody comes for two months."""
 
 
 class Taught(NamedTuple):
@@ -78,7 +81,7 @@ def gardens_of(
     it is as that member has it, and as doubtful as the first. Its weather is the first garden's.
     """
     whole = _several(pages, drawn)
-    season = season_of(whole, morning, members, FURTHEST_DAYS + 1)
+    season = season_of(whole, morning, members, AHEAD_DAYS)
     if season is None:
         return None
     of_bed = {bed.uid: season.beliefs.of_bed[n] for n, bed in enumerate(season.beds)}
