@@ -1,4 +1,4 @@
-"""The season's account as one record: what `soakbook account --json` gives, and what pages and documents are set from."""
+"""The season's account as one record: what `soakbook account --json` gives, what pages and documents are set from."""
 
 from datetime import date
 from typing import Any, NamedTuple
@@ -12,6 +12,7 @@ from soakbook.account.prices import money_by_currency
 from soakbook.account.remarks import Remark, remarks_of
 from soakbook.account.reviewed import Account
 from soakbook.account.spells import DryTime, driest
+from soakbook.account.standing import plants_of
 from soakbook.garden.tables.credits import credits_of
 from soakbook.reckoning.advice.report import as_json
 
@@ -52,6 +53,7 @@ class Totals(NamedTuple):
     area_m2: float
     litres_per_m2: float | None
     plants: int
+    """That stood, each once: of two beds that one stood in, both count it."""
     litres_per_plant: float | None
     dry_days: float | None
     lost: int
@@ -172,7 +174,7 @@ def totals_of(account: Account) -> Totals:
     """The sums under the beds."""
     beds, watered = account.beds, account.visits[account.visits["what"] == "watered"]
     litres = float(beds["litres"].sum())
-    area_m2, plants = float(beds["area_m2"].sum()), int(beds["plants"].sum())
+    area_m2, plants = float(beds["area_m2"].sum()), plants_of(account.pages, account.span)
     dry = beds["dry_days"].dropna()
     return Totals(
         litres=litres,

@@ -63,6 +63,8 @@ def pages_up_to(path: Path, morning: date) -> "Pages":
 def morning_after_all(path: Path) -> date | None:
     """The morning after the last day of which the book tells, be it weather that came or an entry; None: of none.
 
+    Where there is neither, it is the one after the last planting.
+
     Parameters
     ----------
     path : Path
@@ -81,6 +83,7 @@ def morning_after_all(path: Path) -> date | None:
     zone = ZoneInfo(pages.garden.timezone)
     told = [day.day for day in pages.weather if _came(day)]
     told += [local_day(one.happened_at, zone) for one in pages.entries]
+    told = told or [one.here_from for one in pages.plantings]
     return max(told) + A_DAY if told else None
 
 
