@@ -1,7 +1,7 @@
 """The frame of months: weather by calendar days, and the litres of the frame of days, by calendar month."""
 
 from collections.abc import Mapping
-from datetime import date, time, timedelta
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -10,7 +10,6 @@ import pandas as pd
 from soakbook.account.season import Span
 from soakbook.garden.fallen_days import fallen_of
 from soakbook.garden.pages import Pages
-from soakbook.garden.windows import local_moment
 
 MONTH_COLUMNS: Mapping[str, str] = {
     "month": "first day of the month",
@@ -55,7 +54,8 @@ def weather_frame(pages: Pages, span: Span) -> pd.DataFrame:
     span : Span
     """
     zone = ZoneInfo(pages.garden.timezone)
-    fallen = fallen_of(pages, local_moment(span.asked, time(0), zone)).by_day(span.first)
+    morning = datetime.combine(span.asked, pages.garden.round_hour, zone)
+    fallen = fallen_of(pages, morning).by_day(span.first)
     seen = {one.day: one for one in pages.weather}
     calendar = [span.first + timedelta(days=number) for number in range(span.days)]
 
