@@ -9,6 +9,8 @@ from soakbook.account.feels import feels_frame
 from soakbook.account.reviewed import Account
 from soakbook.account.season import Span
 from soakbook.account.waits import Wait, Waits, waits_frame
+from soakbook.garden.entries import AnyEntry
+from soakbook.garden.pages import Pages
 from soakbook.garden.promises import GOOD_SHARE
 from soakbook.reckoning.advice.course import course_of
 from soakbook.reckoning.simulation.knowing import known_on
@@ -16,6 +18,7 @@ from soakbook.reckoning.simulation.run import run
 from soakbook.reckoning.simulation.season import season_of
 from soakbook.reckoning.simulation.squaring import class_of
 from soakbook.services.mornings import morning_of
+from soakbook.services.seasons import pages_on
 from tests.properties.followed import SPECIMEN, specimen
 from tests.reckoning.gardens import PLANTED, at, feel, pages, roses, season, weather
 
@@ -62,6 +65,11 @@ def test_a_feel_belongs_to_the_day_of_the_finger() -> None:
     assert feels_frame(None, book, span).empty
 
 
+def then(day: date, entries: tuple[AnyEntry, ...]) -> Pages:
+    """The specimen's pages with the forecasts of a morning, and other entries."""
+    return pages_on(SPECIMEN, day)._replace(entries=entries)
+
+
 PROMISED = sorted({one.issued_on for one in specimen().promises if one.share >= GOOD_SHARE})
 
 
@@ -102,7 +110,7 @@ def test_what_a_finger_found_after_the_round_hour_is_not_known_on_the_round() ->
         asked = morning + timedelta(days=1)
         laid_out = season_of(known_on(whole, asked), asked, ahead_days=1)
         assert laid_out is not None
-        waits = Waits(whole, span, lambda day, of=whole: of)  # type: ignore[misc]
+        waits = Waits(whole, span, lambda day, told=entries: then(day, told))  # type: ignore[misc]
         last = run(laid_out, watch=waits.see)[-1]
         found.append((waits.found, len(last.squared)))
     assert found[1][1] > found[0][1]

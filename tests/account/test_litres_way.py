@@ -73,7 +73,7 @@ def test_every_arm_is_the_ledgers(reviewed_specimen: Account) -> None:
     sums = {name: math.fsum(values) for name, values in ledger.sums.items()}
     way = reviewed_specimen.way()
     squared_l = sums.pop("squared_l")
-    found = way.came | way.went
+    found = {**way.came, **way.went}
     for name, litres in sums.items():
         assert found[name] == pytest.approx(litres, abs=1e-6), name
     assert way.came["squared_up_l"] - way.went["squared_down_l"] == pytest.approx(squared_l)
