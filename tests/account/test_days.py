@@ -33,10 +33,10 @@ def given_by_entries(pages: Pages) -> dict[tuple[date, str], float]:
     Plants that died on the soak's day stood in it still; of those dead by the step nothing is reckoned.
     """
     dead: dict[str, list[tuple[date, int]]] = defaultdict(list)
-    for one in pages.entries:
-        if isinstance(one, Loss):
-            assert isinstance(one.happened_at, datetime)
-            dead[one.planting_uid].append((one.happened_at.date(), one.count))
+    for loss in pages.entries:
+        if isinstance(loss, Loss):
+            assert isinstance(loss.happened_at, datetime)
+            dead[loss.planting_uid].append((loss.happened_at.date(), loss.count))
 
     def living(one: Planting, day: date) -> int:
         lost = sum(count for lost_on, count in dead[one.uid] if lost_on < day)
