@@ -15,14 +15,14 @@ if TYPE_CHECKING:
 
     Points = NDArray[np.float64]
 
-DRIEST_SHARE, WETTEST_SHARE = 0.05, 0.88
+DRIEST_SHARE, WETTEST_SHARE = 0.05, 0.84
 """Of the paper under ink where no available water is left, and where all of it is there."""
-UNSEEN_FRACTION = 0.012
-"""A change of wetness that a stroke does not follow: a twentieth of a point."""
+UNSEEN_FRACTION = 0.02
+"""A change of wetness that a stroke does not follow: less than a tenth of a point."""
 CUT_EVERY_PT, CUT_PT = 4.0, 1.8
 """Wanting: how often strokes are cut, and how broad a cut is. [pt]"""
-SLANT_EVERY_PT, SLANT_PT = 5.0, 6.0
-"""Sodden: white strokes lie so far apart, and lean so far. [pt]"""
+SLANT_EVERY_PT, SLANT_PT, SLANT_PEN_PT = 7.0, 9.0, 0.9
+"""Sodden: white strokes lie so far apart, lean so far, and are so broad: less white than a full store has. [pt]"""
 CRACK_EVERY_PT, CRACK_LEAN_PT = 7.0, 1.4
 """Parched: a crack for so much of the line, and how far it wanders. [pt]"""
 

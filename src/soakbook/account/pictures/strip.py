@@ -170,7 +170,7 @@ def _cut_in(sheet: Sheet, band: Band, ends: tuple[float, float], state: str) -> 
     whole = [box(left, band.top_pt, right, band.bottom_pt)]
     if state == "sodden":
         sheet.fill(whole, ink.INK)
-        sheet.stroke(soil.slants(band, left, right), ink.PAPER, 1.3, round_ends=False)
+        sheet.stroke(soil.slants(band, left, right), ink.PAPER, soil.SLANT_PEN_PT, round_ends=False)
     elif state == "wanting":
         sheet.fill(soil.cuts(band, left, right), ink.PAPER)
     elif state == "parched":
