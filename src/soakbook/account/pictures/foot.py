@@ -4,7 +4,8 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from soakbook.account.pictures.ink import FINE_PT, INK, SMALL_PT, room_pt
-from soakbook.account.pictures.sheet import Sheet, line
+from soakbook.account.pictures.shapes import line
+from soakbook.account.pictures.sheet import Sheet
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -51,9 +52,7 @@ def months_along(along: Along) -> list[Month]:
         end = min(after, along.last + timedelta(days=1))
         from_pt, to_pt = along.x(begin), along.x(end)
         name = MONTHS[begin.month - 1]
-        fitting = [
-            said for said in (name, name[0]) if room_pt(said, SMALL_PT) <= to_pt - from_pt
-        ]
+        fitting = [said for said in (name, name[0]) if room_pt(said, SMALL_PT) <= to_pt - from_pt]
         says = fitting[0] if fitting else ""
         begins_year = begin == along.first or begin.month == 1
         found.append(Month(from_pt, to_pt, says, begins_year, begin.year))

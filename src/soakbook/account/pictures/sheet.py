@@ -9,9 +9,8 @@ import warnings
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from io import BytesIO
-from itertools import pairwise
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 from xml.sax.saxutils import escape
 
 import numpy as np
@@ -20,6 +19,7 @@ from soakbook.account.pictures.ink import INK, LETTERS_PT, PAPER, PEN_PT
 from soakbook.errors import InputError
 
 if TYPE_CHECKING:
+    from matplotlib.axes import Axes
     from matplotlib.font_manager import FontProperties
     from matplotlib.path import Path as Outline
     from numpy.typing import NDArray
@@ -38,66 +38,75 @@ _NOT_OURS = re.compile(r"<!--.*?-->\s*|<style.*?</style>\s*", re.DOTALL)
 """Comments, which repeat the words; a rule about pens that would hold for all of a page, said by `_JOINS` instead."""
 _JOINS = "stroke-linejoin:round;stroke-linecap:butt"
 _IDS = re.compile(r'((?<=\sid=")|(?<=href="#)|(?<=url\(#))')
+_NOT_A_NAME = re.compile(r"[^A-Za-z0-9_-]")
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
+class _Shape(NamedTuple):
+    """Lines of one pen, or outlines of one fill."""
+
+    lines: "Sequence[Points]"
+    closed: bool
+    pens: dict[str, object]
+
+
+class _Words(NamedTuple):
+    """Words on their base line."""
+
+    at: tuple[float, float]
+    words: str
+    size_pt: float
+    align: str
+    face: str
+
+
 class Sheet:
-    """A white sheet of so many points [pt, above 0]; refuses with `InputError` where matplotlib is missing."""
+    """A white sheet of so many points [pt, above 0]; what is drawn later lies on top."""
 
     def __init__(self, width_pt: float, height_pt: float) -> None:
-        try:
-            from matplotlib.figure import Figure
-        except ImportError:
-            raise InputError("pictures", "none", NOT_INSTALLED) from None
-        with _own_look():
-            self._figure = Figure(figsize=(width_pt / 72, height_pt / 72), facecolor=PAPER)
-            self._axes = self._figure.add_axes((0, 0, 1, 1), frame_on=False)
-            self._axes.set(xlim=(0, width_pt), ylim=(height_pt, 0), xticks=[], yticks=[])
-        self._level = 0
+        self._size_pt = (width_pt, height_pt)
+        self._marks: list[_Shape | _Words] = []
 
     def fill(self, outlines: "Sequence[Points]", ink: str) -> None:
         """Fill outlines, arrays of (point, 2), with an ink; all of them are one shape in the file."""
-        self._add(outlines, closed=True, facecolor=ink, edgecolor="none")
+        self._marks.append(_Shape(outlines, True, {"facecolor": ink, "edgecolor": "none"}))
 
     def stroke(
         self, lines: "Sequence[Points]", ink: str = INK, pen_pt: float = PEN_PT, *, round_ends: bool = True
     ) -> None:  # fmt: skip
         """Draw lines, arrays of (point, 2), with a pen so many points broad."""
-        self._add(
-            lines,
-            closed=False,
-            facecolor="none",
-            edgecolor=ink,
-            linewidth=pen_pt,
-            capstyle="round" if round_ends else "butt",
-            joinstyle="round",
-        )
+        pens = {
+            "facecolor": "none",
+            "edgecolor": ink,
+            "linewidth": pen_pt,
+            "capstyle": "round" if round_ends else "butt",
+            "joinstyle": "round",
+        }
+        self._marks.append(_Shape(lines, False, pens))
 
     def words(
         self, at: tuple[float, float], words: str, size_pt: float = LETTERS_PT, *, align: str = "left", face: str = "upright"
     ) -> None:  # fmt: skip
         """Write words on a base line: `at` is its left end, middle or right end, as `align` says."""
-        with _own_look():
-            self._axes.text(
-                *at,
-                words,
-                fontproperties=_face(face),
-                fontsize=size_pt,
-                color=INK,
-                ha={"left": "left", "middle": "center", "right": "right"}[align],  # type: ignore[arg-type]
-                va="baseline",
-                parse_math=False,
-                zorder=self._next(),
-            )
+        self._marks.append(_Words(at, words, size_pt, align, face))
 
     def svg(self, name: str, title: str, alt: str) -> bytes:
-        """The sheet as SVG, with title and description; `name` leads every identifier in it, for pages with several."""
-        out = BytesIO()
-        with _own_look(name):
-            self._figure.savefig(
-                out, format="svg", metadata=dict.fromkeys(("Creator", "Date", "Format", "Type"))
-            )
-        text = out.getvalue().decode("utf-8")
+        """The sheet as SVG with title and description.
+
+        Parameters
+        ----------
+        name : str
+            Leads every identifier in it, so that a page may hold several; letters of other kinds become dashes.
+        title, alt : str
+            What it is called, and what it shows.
+
+        Raises
+        ------
+        InputError
+            No matplotlib.
+        """
+        name = _NOT_A_NAME.sub("-", name)
+        text = self._drawn(name)
         text = _PATHS.sub(lambda path: _compact(path[0]), _NOT_OURS.sub("", text))
         text = _IDS.sub(f"{name}-", text[text.index("<svg ") :])
         head, _, rest = text.partition(">")
@@ -108,21 +117,46 @@ class Sheet:
             f' <desc id="{name}-desc">{_in_xml(alt)}</desc>{rest}'
         ).encode()
 
-    def _add(self, lines: "Sequence[Points]", *, closed: bool, **pens: object) -> None:
-        drawn = [line for line in lines if len(line) > 1]
-        if not drawn:
-            return
-        with _own_look():
-            from matplotlib.patches import PathPatch
+    def _drawn(self, salt: str) -> str:
+        """What matplotlib makes of the sheet."""
+        try:
+            from matplotlib.figure import Figure
+        except ImportError:
+            raise InputError("pictures", "none", NOT_INSTALLED) from None
+        out = BytesIO()
+        width, height = self._size_pt
+        with _own_look(salt):
+            figure = Figure(figsize=(width / 72, height / 72), facecolor=PAPER)
+            axes = figure.add_axes((0, 0, 1, 1), frame_on=False)
+            axes.set(xlim=(0, width), ylim=(height, 0), xticks=[], yticks=[])
+            for level, mark in enumerate(self._marks):
+                _put(axes, mark, level)
+            nameless = dict.fromkeys(("Creator", "Date", "Format", "Type"))
+            figure.savefig(out, format="svg", metadata=nameless)
+        return out.getvalue().decode("utf-8")
 
-            self._axes.add_patch(
-                PathPatch(_joined(drawn, closed=closed), zorder=self._next(), **pens)  # type: ignore[arg-type]
-            )
 
-    def _next(self) -> int:
-        """A level above all that is drawn: what is drawn later lies on top, words too."""
-        self._level += 1
-        return self._level
+def _put(axes: "Axes", mark: _Shape | _Words, level: int) -> None:
+    """Draw one mark above all that was drawn before it."""
+    from matplotlib.patches import PathPatch
+
+    if isinstance(mark, _Words):
+        axes.text(
+            *mark.at,
+            _NOT_XML.sub("", mark.words),
+            fontproperties=_face(mark.face),
+            fontsize=mark.size_pt,
+            color=INK,
+            ha={"left": "left", "middle": "center", "right": "right"}[mark.align],
+            va="baseline",
+            parse_math=False,
+            zorder=level,
+        )
+        return
+    drawn = [line for line in mark.lines if len(line) > 1]
+    if drawn:
+        path = _joined(drawn, closed=mark.closed)
+        axes.add_patch(PathPatch(path, zorder=level, clip_on=False, **mark.pens))  # type: ignore[arg-type]
 
 
 def _joined(lines: "Sequence[Points]", *, closed: bool) -> "Outline":
@@ -144,7 +178,7 @@ def _face(face: str) -> "FontProperties":
 
 
 @contextmanager
-def _own_look(salt: str = "soakbook") -> Iterator[None]:
+def _own_look(salt: str) -> Iterator[None]:
     """Matplotlib as it was made, whatever somebody has set in their own session; silent about letters it lacks."""
     import matplotlib as mpl
 
@@ -167,27 +201,3 @@ def _shorter(number: re.Match[str]) -> str:
 
 def _in_xml(words: str) -> str:
     return escape(_NOT_XML.sub("", words))
-
-
-def box(left: float, top: float, right: float, bottom: float) -> "Points":
-    """A rectangle's four corners. [pt]"""
-    return np.array([(left, top), (right, top), (right, bottom), (left, bottom)], float)
-
-
-def line(*points: tuple[float, float]) -> "Points":
-    """A line through points. [pt]"""
-    return np.array(points, float)
-
-
-def ring(middle: tuple[float, float], radius_pt: float) -> "Points":
-    """A circle of 24 corners. [pt]"""
-    turn = np.linspace(0, 2 * np.pi, 25)
-    return np.column_stack(
-        [middle[0] + radius_pt * np.cos(turn), middle[1] + radius_pt * np.sin(turn)]
-    )
-
-
-def runs(marked: "NDArray[np.bool_]") -> list[tuple[int, int]]:
-    """Where something holds without a break: first place, and the one after the last."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], marked, [False]]).astype(int)))
-    return [(int(begin), int(end)) for begin, end in pairwise(edges)][::2]

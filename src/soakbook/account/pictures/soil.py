@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from soakbook.account.pictures.sheet import box, line, runs
+from soakbook.account.pictures.shapes import box, line, runs
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -74,9 +74,7 @@ def engraved(
     return strokes
 
 
-def _bends(
-    x: "NDArray[np.float64]", y: "NDArray[np.float64]", near: float
-) -> "NDArray[np.bool_]":
+def _bends(x: "NDArray[np.float64]", y: "NDArray[np.float64]", near: float) -> "NDArray[np.bool_]":
     """Which points are needed for a line that passes all others within `near` (Douglas and Peucker 1973)."""
     kept = np.zeros(len(x), bool)
     kept[[0, -1]] = True

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from soakbook.account.pictures import ink
 from soakbook.account.pictures.channel import Branch, Course, Flow, Page, course
 from soakbook.account.pictures.picture import Picture
-from soakbook.account.pictures.sheet import Sheet, box
+from soakbook.account.pictures.shapes import box
+from soakbook.account.pictures.sheet import Sheet
 from soakbook.errors import LedgerError
 
 if TYPE_CHECKING:
@@ -94,9 +95,7 @@ def _drawn(title: str, comes: list[Flow], goes: list[Flow], straight: tuple[str,
         sheet.words((4, HEADING_PT + 20), "No water came in, none went.")
         return sheet
     first, last = straight
-    way = course(
-        comes, goes, page, from_top=comes[0].name == first, to_foot=goes[-1].name == last
-    )
+    way = course(comes, goes, page, from_top=comes[0].name == first, to_foot=goes[-1].name == last)
     sheet = Sheet(ink.PAGE_PT, way.height_pt + HEADING_PT)
     _heading(sheet, title)
     down = (0.0, HEADING_PT)

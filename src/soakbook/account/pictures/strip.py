@@ -12,7 +12,8 @@ from soakbook.account.pictures import ink, soil
 from soakbook.account.pictures.foot import FOOT_PT, Along, draw_foot
 from soakbook.account.pictures.picture import Picture
 from soakbook.account.pictures.pins import ROW_PT, ROWS, flag_pt, placed
-from soakbook.account.pictures.sheet import Sheet, box, line, ring, runs
+from soakbook.account.pictures.shapes import box, line, ring, runs
+from soakbook.account.pictures.sheet import Sheet
 from soakbook.account.pictures.soil import Band
 from soakbook.account.pictures.strip_days import BedShown, Stripped, strip_alt, strip_days
 
@@ -127,11 +128,16 @@ def _water(sheet: Sheet, lanes: Lanes, edges: "NDArray[np.float64]", table: "pd.
             pen_pt=pen_pt,
             round_ends=False,
         )
+    day_pt = float(edges[1] - edges[0])
     lengths = LANE_PT * soaks / max(soaks.max(), 1.0)
     sheet.fill(
-        [drop(x, lanes.soaks_top, length) for x, length in zip(noon, lengths, strict=True) if length > 0],
+        [
+            drop((x, lanes.soaks_top), length, broadest=max(1.1 * day_pt, 0.9))
+            for x, length in zip(noon, lengths, strict=True)
+            if length > 0
+        ],
         ink.INK,
-    )  # fmt: skip
+    )
     tops = [RAIN_TOP_PT, lanes.soaks_top]
     sheet.stroke([line((LEFT_PT, top), (RIGHT_PT, top)) for top in tops], pen_pt=ink.HAIR_PT)
     for top, what, most, unit in (
@@ -139,25 +145,24 @@ def _water(sheet: Sheet, lanes: Lanes, edges: "NDArray[np.float64]", table: "pd.
         (lanes.soaks_top, "soaks", soaks.max(), "L/m²"),
     ):
         sheet.words((4, top + 11), what)
-        sheet.words((4, top + 24), f"≤{most:.3g} {unit}" if most else "none", ink.SMALL_PT - 1)
+        sheet.words((4, top + 24), f"to {most:.3g} {unit}" if most else "none", ink.SMALL_PT - 1)
 
 
-def drop(x_pt: float, top_pt: float, length_pt: float) -> "Points":
-    """A drop that hangs from a point: as long as said, round below."""
-    radius = min(2.4, max(length_pt / 4, 0.7))
+def drop(hangs: tuple[float, float], length_pt: float, *, broadest: float) -> "Points":
+    """A drop that hangs from a point: as long as said, round below with a radius of at most `broadest`. [pt]"""
+    x, top = hangs
+    radius = min(2.4, length_pt / 4, broadest)
     turn = np.linspace(-0.15 * np.pi, 1.15 * np.pi, 13)
-    middle = top_pt + length_pt - radius
-    round_below = np.column_stack([x_pt + radius * np.cos(turn), middle + radius * np.sin(turn)])
-    return np.concatenate([[[x_pt, top_pt]], round_below])
+    middle = top + length_pt - radius
+    round_below = np.column_stack([x + radius * np.cos(turn), middle + radius * np.sin(turn)])
+    return np.concatenate([[[x, top]], round_below])
 
 
 def _store(
     sheet: Sheet, band: Band, edges: "NDArray[np.float64]", table: "pd.DataFrame", store: str
 ) -> None:
     """One band of soil with its states cut in."""
-    sheet.fill(
-        soil.engraved(band, edges, table[f"{store}_p50"].to_numpy(float)), ink.EARTH
-    )
+    sheet.fill(soil.engraved(band, edges, table[f"{store}_p50"].to_numpy(float)), ink.EARTH)
     states = table[f"{store}_state"].where(table[f"{store}_p50"].notna(), "").to_numpy(object)
     for state in ("sodden", "wanting", "parched"):
         for begin, end in runs(states == state):
@@ -188,14 +193,16 @@ def _feels(sheet: Sheet, lanes: Lanes, edges: "NDArray[np.float64]", table: "pd.
         days = np.flatnonzero(felt != "")
         middle = (band.top_pt + band.bottom_pt) / 2 if band else lanes.ground
         noon = (edges[:-1] + edges[1:]) / 2
+        # Many pins are small ones, or they would hide the soil they were put into.
+        dot = float(np.clip(0.25 * (RIGHT_PT - LEFT_PT) / max(len(days), 1), 0.9, 2.3))
         for pin in reversed(placed([(noon[day], felt[day]) for day in days], RIGHT_PT)):
             head = rows[pin.row] if pin.row is not None else middle
             foot = head + ROW_PT - 2 if head > middle else head
             stem = line((pin.x_pt, foot), (pin.x_pt, middle))
-            sheet.stroke([stem], ink.PAPER, 3.2)
-            sheet.fill([ring((pin.x_pt, middle), 3.6)], ink.PAPER)
+            sheet.stroke([stem], ink.PAPER, 3.0)
+            sheet.fill([ring((pin.x_pt, middle), dot + 1.2)], ink.PAPER)
             sheet.stroke([stem], ink.INK, 1.0)
-            sheet.fill([ring((pin.x_pt, middle), 2.3)], ink.INK)
+            sheet.fill([ring((pin.x_pt, middle), dot)], ink.INK)
             if pin.row is not None:
                 _flag(sheet, pin.word, pin.flag_pt, head)
 

@@ -99,7 +99,9 @@ def strip_alt(bed: BedShown, strip: Stripped) -> str:
     sodden = int((table["bed_state"] == "sodden").sum())
     soaked = int((table["soak_l"] > 0).sum())
     felt = int(((table["ball_felt"] != "") | (table["bed_felt"] != "")).sum())
-    evenings = " and ".join(f"the {store} on {_of(count, 'evening')}" for store, count in dry.items())
+    evenings = " and ".join(
+        f"the {store} on {_of(count, 'evening')}" for store, count in dry.items()
+    )
     said = [
         f"The soil of {bed.name} in section from {_day(strip.first)} to {_day(strip.last)}, as it stood "
         f"for {strip.planting}: {evenings} wanting or parched",

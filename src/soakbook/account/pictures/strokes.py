@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from soakbook.account.pictures.sheet import line
+from soakbook.account.pictures.shapes import line
 
 if TYPE_CHECKING:
     import numpy as np

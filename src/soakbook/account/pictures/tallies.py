@@ -7,16 +7,18 @@ from typing import TYPE_CHECKING, NamedTuple
 from soakbook.account.pictures import ink
 from soakbook.account.pictures.foot import MONTHS
 from soakbook.account.pictures.picture import Picture
-from soakbook.account.pictures.sheet import Sheet, line, ring
+from soakbook.account.pictures.shapes import line, ring
+from soakbook.account.pictures.sheet import Sheet
 from soakbook.account.pictures.strokes import GROUP_ROW_PT, rows_of_groups, tally
 from soakbook.errors import InputError
 
 if TYPE_CHECKING:
     import pandas as pd
 
-NAMES_PT, RIGHT_PT = 128.0, ink.PAGE_PT - 6.0
-WEEKS_A_BLOCK = 18
-"""Of more weeks the rest begins again below: 18 leave room for two groups of five beside each other."""
+NAMES_PT, RIGHT_PT = 142.0, ink.PAGE_PT - 6.0
+NAME_LETTERS_PT = 10.5
+WEEKS_A_BLOCK = 15
+"""Of more weeks the rest begins again below: 15 leave room for two groups of five beside each other."""
 TOP_PT, MONTHS_PT, RING_PT, BLOCK_GAP_PT = 28.0, 22.0, 2.6, 12.0
 TITLE = "Soaks by the week"
 
@@ -111,6 +113,31 @@ def blocks_of(weeks: list[date]) -> list[Block]:
     return [Block(weeks[begin : begin + size]) for begin in range(0, len(weeks), size)]
 
 
+def month_heads(block: Block) -> list[tuple[int, str]]:
+    """Which weeks begin a month, and what is written over them; the first and January have their year.
+
+    A week belongs to the month in which most of its days lie. A first month with fewer than two weeks here goes
+    without words: the next would stand on them, and has the year instead.
+    """
+    thursdays = [week + timedelta(days=3) for week in block.weeks]
+    begins = [
+        number
+        for number, day in enumerate(thursdays)
+        if number == 0 or day.month != thursdays[number - 1].month
+    ]
+    if len(begins) > 1 and begins[1] < 2:
+        begins = begins[1:]
+    return [
+        (number, _month_words(thursdays[number], with_year=number == begins[0]))
+        for number in begins
+    ]
+
+
+def _month_words(day: date, *, with_year: bool) -> str:
+    year = f" {day.year}" if with_year or day.month == 1 else ""
+    return f"{MONTHS[day.month - 1]}{year}"
+
+
 Counts = dict[tuple[str, date], tuple[int, int]]
 
 
@@ -130,21 +157,16 @@ def _draw_block(
 ) -> float:  # fmt: skip
     """Draw some weeks for all beds; where the next may begin."""
     beds, counts = given
-    before = None
-    for number, week in enumerate(block.weeks):
-        # A week belongs to the month in which most of its days lie.
-        thursday = week + timedelta(days=3)
-        if thursday.month != before:
-            x = NAMES_PT + number * block.week_pt
-            year = f" {thursday.year}" if number == 0 or thursday.month == 1 else ""
-            sheet.words((x, top + 12), f"{MONTHS[thursday.month - 1]}{year}", ink.SMALL_PT)
-            sheet.stroke([line((x, top + 15), (x, top + MONTHS_PT))], pen_pt=ink.HAIR_PT)
-            before = thursday.month
+    for number, words in month_heads(block):
+        x = NAMES_PT + number * block.week_pt
+        at = (min(x, RIGHT_PT - ink.room_pt(words, ink.SMALL_PT)), top + 12)
+        sheet.words(at, words, ink.SMALL_PT)
+        sheet.stroke([line((x, top + 15), (x, top + MONTHS_PT))], pen_pt=ink.HAIR_PT)
     top += MONTHS_PT
     strokes, rings = [], []
     for bed, height in rows.items():
-        name = ink.shortened(beds[bed], NAMES_PT - 6, ink.LETTERS_PT * 0.95)
-        sheet.words((4, top + 14), name, ink.LETTERS_PT)
+        name = ink.shortened(beds[bed], NAMES_PT - 6, NAME_LETTERS_PT)
+        sheet.words((4, top + 13), name, NAME_LETTERS_PT)
         for number, week in enumerate(block.weeks):
             soaks, left = counts[bed, week]
             x = NAMES_PT + number * block.week_pt + 2

@@ -7,7 +7,8 @@ import numpy as np
 from soakbook.account.pictures import ink
 from soakbook.account.pictures.foot import FOOT_PT, Along, draw_foot
 from soakbook.account.pictures.picture import Picture
-from soakbook.account.pictures.sheet import Sheet, line
+from soakbook.account.pictures.shapes import line
+from soakbook.account.pictures.sheet import Sheet
 from soakbook.errors import InputError
 
 if TYPE_CHECKING:
@@ -68,12 +69,16 @@ def thirst(days: "pd.DataFrame", area_m2: float, title: str = TITLE, name: str =
     _scale(sheet, step, full)
     # Hatched is what was asked and did not come by either way.
     sheet.stroke(gap_strokes(x, y["the air asked"], y["rain and given"]), ink.EARTH, ink.HAIR_PT)
-    for what, pen_pt in (("rain", ink.FINE_PT), ("rain and given", ink.PEN_PT), ("the air asked", 2.4)):
+    for what, pen_pt in (
+        ("rain", ink.FINE_PT),
+        ("rain and given", ink.PEN_PT),
+        ("the air asked", 2.4),
+    ):
         sheet.stroke([np.column_stack([x, y[what]])], ink.INK, pen_pt)
     for end in endings({what: (float(y[what][-1]), float(sums[what][-1])) for what in sums}):
         sheet.stroke([line((RIGHT_PT + 2, end.line_pt), (RIGHT_PT + 9, end.words_pt))], pen_pt=ink.HAIR_PT)  # fmt: skip
         sheet.words((RIGHT_PT + 12, end.words_pt), end.what)
-        sheet.words((RIGHT_PT + 12, end.words_pt + 14), f"{end.mm:,.0f} mm", face="bold")
+        sheet.words((RIGHT_PT + 12, end.words_pt + 14), _mm(end.mm), face="bold")
     draw_foot(sheet, along, bottom)
     alt = _alt(table, title)
     return Picture(name, title, alt, sheet.svg(name, title, alt), table)
@@ -135,10 +140,14 @@ def _alt(table: "pd.DataFrame", title: str) -> str:
     unknown = int((table["et0_mm"].isna() | table["rain_gauge_mm"].isna()).sum())
     first, end = (f"{day.day} {day:%B %Y}" for day in (table["day"].iloc[0], last["day"]))
     gap = last["et0_sum_mm"] - last["rain_and_given_sum_mm"]
-    gap_words = f"{abs(gap):.0f} mm {'less' if gap >= 0 else 'more'} than the air asked"
+    gap_words = f"{_mm(abs(gap))} {'less' if gap >= 0 else 'more'} than the air asked"
     return (
-        f"{title}, added up from {first} to {end}: the air asked {last['et0_sum_mm']:.0f} mm; rain "
-        f"{last['rain_sum_mm']:.0f} mm; with what was given, {table['given_mm'].sum():.0f} mm over the planted "
-        f"ground, {last['rain_and_given_sum_mm']:.0f} mm, {gap_words}."
+        f"{title}, added up from {first} to {end}: the air asked {_mm(last['et0_sum_mm'])}; rain "
+        f"{_mm(last['rain_sum_mm'])}; with what was given, {_mm(table['given_mm'].sum())} over the planted "
+        f"ground, {_mm(last['rain_and_given_sum_mm'])}, {gap_words}."
         + (f" On {unknown} of the days rain or what the air asked is not known." if unknown else "")
     )
+
+
+def _mm(depth: float) -> str:
+    return f"{depth:,.0f} mm" if abs(depth) >= 10 else f"{depth:.1f} mm"
