@@ -25,11 +25,11 @@ class Along(NamedTuple):
 
     @property
     def day_pt(self) -> float:
-        """Width of a day. [pt]"""
+        """Width of a day [pt]."""
         return (self.right_pt - self.left_pt) / self.days
 
     def x(self, day: date) -> float:
-        """Where a day begins. [pt]"""
+        """Where a day begins [pt]."""
         return self.left_pt + (day - self.first).days * self.day_pt
 
 

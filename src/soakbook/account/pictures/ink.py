@@ -48,7 +48,7 @@ def luminance(ink: str) -> float:
 
 
 def room_pt(words: str, size_pt: float = LETTERS_PT) -> float:
-    """Width that words take, rather too much than too little. [pt]"""
+    """Width that words take, rather too much than too little [pt]."""
     return len(words) * size_pt * LETTER_SHARE
 
 

@@ -22,7 +22,7 @@ class Pin(NamedTuple):
 
 
 def flag_pt(word: str) -> float:
-    """Width of a flag with a word. [pt]"""
+    """Width of a flag with a word [pt]."""
     return room_pt(word, SMALL_PT) + 4
 
 

@@ -12,17 +12,17 @@ if TYPE_CHECKING:
 
 
 def box(left: float, top: float, right: float, bottom: float) -> "Points":
-    """A rectangle's four corners. [pt]"""
+    """A rectangle's four corners [pt]."""
     return np.array([(left, top), (right, top), (right, bottom), (left, bottom)], float)
 
 
 def line(*points: tuple[float, float]) -> "Points":
-    """A line through points. [pt]"""
+    """A line through points [pt]."""
     return np.array(points, float)
 
 
 def ring(middle: tuple[float, float], radius_pt: float) -> "Points":
-    """A circle of 24 corners. [pt]"""
+    """A circle of 24 corners [pt]."""
     turn = np.linspace(0, 2 * np.pi, 25)
     return np.column_stack(
         [middle[0] + radius_pt * np.cos(turn), middle[1] + radius_pt * np.sin(turn)]

@@ -85,8 +85,14 @@ class Sheet:
         self._marks.append(_Shape(lines, False, pens))
 
     def words(
-        self, at: tuple[float, float], words: str, size_pt: float = LETTERS_PT, *, align: str = "left", face: str = "upright"
-    ) -> None:  # fmt: skip
+        self,
+        at: tuple[float, float],
+        words: str,
+        size_pt: float = LETTERS_PT,
+        *,
+        align: str = "left",
+        face: str = "upright",
+    ) -> None:
         """Write words on a base line: `at` is its left end, middle or right end, as `align` says."""
         self._marks.append(_Words(at, words, size_pt, align, face))
 
@@ -156,7 +162,7 @@ def _put(axes: "Axes", mark: _Shape | _Words, level: int) -> None:
     drawn = [line for line in mark.lines if len(line) > 1]
     if drawn:
         path = _joined(drawn, closed=mark.closed)
-        axes.add_patch(PathPatch(path, zorder=level, clip_on=False, **mark.pens))  # type: ignore[arg-type]
+        axes.add_patch(PathPatch(path, zorder=level, clip_on=False, **mark.pens))
 
 
 def _joined(lines: "Sequence[Points]", *, closed: bool) -> "Outline":

@@ -33,7 +33,7 @@ SHOWN_FRACTION = dict(zip(STATES, (1.0, 0.85, 0.5, 0.25, 0.0), strict=True))
 
 
 class Lanes(NamedTuple):
-    """What lies where on the sheet, from the top; the ball is None where there is none. [pt]"""
+    """What lies where on the sheet, from the top; the ball is None where there is none [pt]."""
 
     soaks_top: float
     ground: float
@@ -149,7 +149,7 @@ def _water(sheet: Sheet, lanes: Lanes, edges: "NDArray[np.float64]", table: "pd.
 
 
 def drop(hangs: tuple[float, float], length_pt: float, *, broadest: float) -> "Points":
-    """A drop that hangs from a point: as long as said, round below with a radius of at most `broadest`. [pt]"""
+    """A drop that hangs from a point: as long as said, round below with a radius of at most `broadest` [pt]."""
     x, top = hangs
     radius = min(2.4, length_pt / 4, broadest)
     turn = np.linspace(-0.15 * np.pi, 1.15 * np.pi, 13)

@@ -78,7 +78,8 @@ def strip_days(
         said = seen[felt].dropna().astype(str)
         said = said[said != ""].groupby(level=0).agg(lambda words: ", ".join(dict.fromkeys(words)))
         table[felt] = said.reindex(season, fill_value="")
-    table["gone"] = _gone(here, days["day"].max()).reindex(season, fill_value=0).astype(int)
+    gone = _gone(here, days["day"].max())
+    table["gone"] = [gone.get(day, 0) for day in season]
     return Stripped(
         str(shown["planting"].iloc[-1]),
         here["planting_uid"].nunique(),
@@ -122,7 +123,7 @@ def _driest(here: "pd.DataFrame") -> str:
     return str(order[0])
 
 
-def _gone(here: "pd.DataFrame", last: "pd.Timestamp") -> "pd.Series[int]":
+def _gone(here: "pd.DataFrame", last: "pd.Timestamp") -> "dict[pd.Timestamp, int]":
     """Plants that died or were moved away, on the day on which they are first missing."""
     import pandas as pd
 
@@ -136,7 +137,7 @@ def _gone(here: "pd.DataFrame", last: "pd.Timestamp") -> "pd.Series[int]":
         after = one["day"].iloc[-1] + pd.Timedelta(days=1)
         if before and after <= last:
             missing[after] = missing.get(after, 0) + before
-    return pd.Series(missing, dtype=int)
+    return missing
 
 
 def _day(day: date) -> str:

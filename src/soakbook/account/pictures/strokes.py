@@ -33,7 +33,9 @@ def tally(count: int, left_pt: float, top_pt: float, room_pt: float) -> "list[Po
         row, column = divmod(group, _in_a_row(room_pt))
         left, top = left_pt + column * GROUP_PT, top_pt + row * GROUP_ROW_PT
         if place == FIVE - 1:
-            ends = ((left - 1.2, top + 0.75 * STROKE_PT), (left + 3 * APART_PT + 1.2, top + 0.25 * STROKE_PT))  # fmt: skip
+            right = left + 3 * APART_PT
+            low, high = top + 0.75 * STROKE_PT, top + 0.25 * STROKE_PT
+            ends = ((left - 1.2, low), (right + 1.2, high))
         else:
             x = left + place * APART_PT
             lean = LEAN_PT if place % 2 else -LEAN_PT / 2

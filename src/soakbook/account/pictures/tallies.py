@@ -1,4 +1,4 @@
-"""Weeks as tally strokes: for each bed a row, a stroke for each soak, a ring for each time it was looked at and left."""
+"""Weeks as tally strokes: a row for each bed, a stroke for each soak, a ring for each time it was left."""
 
 from collections.abc import Mapping
 from datetime import date, timedelta
@@ -30,7 +30,7 @@ class Block(NamedTuple):
 
     @property
     def week_pt(self) -> float:
-        """Width of a week. [pt]"""
+        """Width of a week [pt]."""
         return (RIGHT_PT - NAMES_PT) / max(len(self.weeks), 10)
 
 
@@ -197,13 +197,10 @@ def _monday(day: "pd.Timestamp") -> "pd.Timestamp":
 def _alt(table: "pd.DataFrame", beds: Mapping[str, str], weeks: list[date]) -> str:
     if not weeks:
         return f"{TITLE}: no visit in this time."
-    sums = table.groupby("bed")[["soaks", "left"]].sum()
-    each = "; ".join(
-        f"{name} {int(sums.loc[bed, 'soaks'])} and {int(sums.loc[bed, 'left'])}"
-        for bed, name in beds.items()
-    )
+    soaks, left = (table.groupby("bed")[what].sum().to_dict() for what in ("soaks", "left"))
+    each = "; ".join(f"{name} {soaks[bed]} and {left[bed]}" for bed, name in beds.items())
     return (
         f"{TITLE}, {len(weeks)} from that of Monday {weeks[0].day} {weeks[0]:%B %Y}: tally strokes for "
-        f"{int(sums['soaks'].sum())} soaks, rings for {int(sums['left'].sum())} times that a bed was left. "
+        f"{sum(soaks.values())} soaks, rings for {sum(left.values())} times that a bed was left. "
         f"By bed, soaks and left: {each}."
     )

@@ -112,7 +112,11 @@ def gap_strokes(
     """Upright strokes between two lines of a page, y down, wherever less came than was asked."""
     at = np.arange(x[0], x[-1], 4.0)
     tops, feet = np.interp(at, x, asked), np.interp(at, x, came)
-    return [line((one, top), (one, foot)) for one, top, foot in zip(at, tops, feet, strict=True) if foot > top + 0.5]  # fmt: skip
+    return [
+        line((one, top), (one, foot))
+        for one, top, foot in zip(at, tops, feet, strict=True)
+        if foot > top + 0.5
+    ]
 
 
 def endings(ends: dict[str, tuple[float, float]]) -> list[Ending]:
