@@ -56,7 +56,7 @@ def planting_days(
             "rain_gauge_mm": rain,
             "et0_mm": et0,
             "given_l": soaked * 18.0,
-            "rain_into_soil_mm": np.round(rain * 0.6, 2),
+            "into_soil_mm": np.round(rain * 0.6, 2),
             "ball_p50": stores["ball"],
             "bed_p50": stores["bed"],
             "state": states["bed" if bare else "ball"],
@@ -74,7 +74,7 @@ def garden(first: date = date(2031, 1, 1), days: int = 365) -> pd.DataFrame:
         "school", "grasses", index[late:], rain=rain[late:], et0=et0[late:], count=140, every=4
     )
     school.loc[school["day"] >= index[min(late + days // 4, days - 1)], "count"] = 131
-    return pd.concat(
+    frame = pd.concat(
         [
             planting_days("chapel", "roses", index, rain=rain, et0=et0, count=6),
             planting_days("chapel", "clematis", index, rain=rain, et0=et0, ball_capacity_mm=8.0),
@@ -83,6 +83,8 @@ def garden(first: date = date(2031, 1, 1), days: int = 365) -> pd.DataFrame:
         ],
         ignore_index=True,
     )
+    words = ("bed", "bed_uid", "planting", "planting_uid", "state", "ball_state", "bed_state")
+    return frame.astype(dict.fromkeys(words, "category"))
 
 
 VISIT_COLUMNS = ("day", "bed", "what", "soaks", "litres", "ball_felt", "bed_felt")
@@ -99,7 +101,7 @@ def visits_of(days: pd.DataFrame) -> pd.DataFrame:
     """The soaks that stand in the days, a look every 17 days that left it, a feel every 11."""
     felt = ("dust", "dry", "moist", "wet", "sour")
     rows: list[tuple[str, str, str, int, float, object, object]] = []
-    for bed, here in days.groupby("bed"):
+    for bed, here in days.groupby("bed", observed=True):
         by_day = here.groupby("day")[["given_l"]].sum().reset_index()
         for number, (day, given) in enumerate(zip(by_day["day"], by_day["given_l"], strict=True)):
             ball = felt[number % 5] if number % 11 == 4 and bed != "ride" else None
@@ -111,3 +113,9 @@ def visits_of(days: pd.DataFrame) -> pd.DataFrame:
             elif below:
                 rows.append((str(day.date()), str(bed), "looked", 0, 0.0, ball, below))
     return visits(rows)
+
+
+def weather_of(days: pd.DataFrame) -> pd.DataFrame:
+    """The weather that stands in the days."""
+    named = days.drop_duplicates("day")[["day", "rain_gauge_mm", "et0_mm"]]
+    return named.rename(columns={"rain_gauge_mm": "rain_mm"}).reset_index(drop=True)

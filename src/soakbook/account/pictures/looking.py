@@ -1,12 +1,10 @@
 """A picture as pixels, for looking at and for notebooks: typst draws the very SVG that documents hold."""
 
+from soakbook.account.documents.missing import of_extra
 from soakbook.account.pictures.ink import PAGE_PT
 from soakbook.account.pictures.picture import Picture
 from soakbook.errors import InputError
 
-NOT_INSTALLED = (
-    "Typst, which turns pictures into pixels, is not installed: pip install 'soakbook[reports]'"
-)
 _PAGE = f"""#set page(width: auto, height: auto, margin: 0pt)
 #image(bytes(sys.inputs.svg), format: "svg", width: {PAGE_PT:g}pt)"""
 
@@ -28,10 +26,8 @@ def as_png(picture: Picture, width_px: int = 1200) -> bytes:
     """
     if width_px < 1:
         raise InputError("width_px", width_px, "one pixel or more")
-    try:
+    with of_extra("reports", "typst, which turns pictures into pixels"):
         import typst
-    except ImportError:
-        raise InputError("pictures", "none", NOT_INSTALLED) from None
     done = typst.compile(
         _PAGE.encode(),
         format="png",

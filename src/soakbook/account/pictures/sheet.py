@@ -15,8 +15,8 @@ from xml.sax.saxutils import escape
 
 import numpy as np
 
+from soakbook.account.documents.missing import of_extra
 from soakbook.account.pictures.ink import INK, LETTERS_PT, PAPER, PEN_PT
-from soakbook.errors import InputError
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -26,9 +26,6 @@ if TYPE_CHECKING:
 
     Points = NDArray[np.float64]
 
-NOT_INSTALLED = (
-    "Matplotlib, which draws the pictures, is not installed: pip install 'soakbook[reports]'"
-)
 FACES = {"upright": "DejaVuSerif.ttf", "slanted": "DejaVuSerif-Italic.ttf", "bold": "DejaVuSerif-Bold.ttf"}  # fmt: skip
 """Letters, from the files that come with matplotlib: those of a system may be of another year."""
 
@@ -125,10 +122,8 @@ class Sheet:
 
     def _drawn(self, salt: str) -> str:
         """What matplotlib makes of the sheet."""
-        try:
+        with of_extra("reports", "Matplotlib, which draws the pictures"):
             from matplotlib.figure import Figure
-        except ImportError:
-            raise InputError("pictures", "none", NOT_INSTALLED) from None
         out = BytesIO()
         width, height = self._size_pt
         with _own_look(salt):

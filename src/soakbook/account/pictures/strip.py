@@ -111,11 +111,14 @@ def _heading(sheet: Sheet, bed: BedShown, shown: Stripped) -> None:
 
 
 def _water(sheet: Sheet, lanes: Lanes, edges: "NDArray[np.float64]", table: "pd.DataFrame") -> None:
-    """Rain as leaning strokes, broad as far as it reached the soil; soaks as hanging drops."""
+    """Rain as leaning strokes, broad as far as it reached the soil; soaks as hanging drops.
+
+    Water thrown over the mulch reaches the soil as rain does, so on its days no more than the rain is drawn broad.
+    """
     noon = (edges[:-1] + edges[1:]) / 2
     rain, into, soaks = (
         table[column].fillna(0.0).to_numpy(float)
-        for column in ("rain_gauge_mm", "rain_into_soil_mm", "soak_l_per_m2")
+        for column in ("rain_gauge_mm", "into_soil_mm", "soak_l_per_m2")
     )
     for pen_pt, fallen in ((ink.FINE_PT, rain), (ink.BROAD_PT, np.minimum(into, rain))):
         lengths = LANE_PT * fallen / max(rain.max(), 1.0)

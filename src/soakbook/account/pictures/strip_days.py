@@ -64,12 +64,12 @@ def strip_days(
         raise InputError("planting_uid", uid, f"a planting of {bed.key}")
     season = pd.date_range(days["day"].min(), days["day"].max(), name="day")
     stores = ["ball_p50", "ball_state", "bed_p50", "bed_state"]
-    table = shown.set_index("day")[stores].reindex(season)
-    # A bed has rain also on days on which the shown planting does not stand.
-    rain = here.drop_duplicates("day").set_index("day")
-    table.insert(0, "rain_gauge_mm", rain["rain_gauge_mm"].reindex(season))
-    into = shown.set_index("day")["rain_into_soil_mm"].reindex(season)
-    table.insert(1, "rain_into_soil_mm", into)
+    by_day = shown.set_index("day")
+    table = by_day[stores].astype({"ball_state": object, "bed_state": object}).reindex(season)
+    # It rained also on days on which the shown planting, or any in this bed, did not stand.
+    rain = days.drop_duplicates("day").set_index("day")["rain_gauge_mm"]
+    table.insert(0, "rain_gauge_mm", rain.reindex(season))
+    table.insert(1, "into_soil_mm", by_day["into_soil_mm"].reindex(season))
     seen = visits[visits["bed"] == bed.key].set_index("day")
     soaks = seen[seen["what"] == "watered"].groupby(level=0)["litres"].sum()
     table.insert(2, "soak_l", soaks.reindex(season, fill_value=0.0))
@@ -117,8 +117,10 @@ def strip_alt(bed: BedShown, strip: Stripped) -> str:
 
 def _driest(here: "pd.DataFrame") -> str:
     """The planting that was wanting or parched on most evenings."""
-    evenings = here["state"].isin(DRY).groupby(here["planting_uid"]).sum()
-    leading = here["ball_p50"].fillna(here["bed_p50"]).groupby(here["planting_uid"]).mean()
+    evenings = here["state"].isin(DRY).groupby(here["planting_uid"].astype(str)).sum()
+    leading = (
+        here["ball_p50"].fillna(here["bed_p50"]).groupby(here["planting_uid"].astype(str)).mean()
+    )
     order = sorted(evenings.index, key=lambda uid: (-int(evenings[uid]), float(leading[uid]), uid))
     return str(order[0])
 
@@ -128,7 +130,7 @@ def _gone(here: "pd.DataFrame", last: "pd.Timestamp") -> "dict[pd.Timestamp, int
     import pandas as pd
 
     missing: dict[pd.Timestamp, int] = {}
-    for _, one in here.sort_values("day").groupby("planting_uid"):
+    for _, one in here.sort_values("day").groupby("planting_uid", observed=True):
         before = 0
         for day, count in zip(one["day"], one["count"], strict=True):
             if count < before:

@@ -1,4 +1,4 @@
-"""Weeks as tally strokes: a row for each bed, a stroke for each soak, a ring for each time it was left."""
+"""Weeks as tally strokes: a row for each bed, a stroke for each visit that watered it, a ring for each that left it."""
 
 from collections.abc import Mapping
 from datetime import date, timedelta
@@ -20,7 +20,7 @@ NAME_LETTERS_PT = 10.5
 WEEKS_A_BLOCK = 15
 """Of more weeks the rest begins again below: 15 leave room for two groups of five beside each other."""
 TOP_PT, MONTHS_PT, RING_PT, BLOCK_GAP_PT = 28.0, 22.0, 2.6, 12.0
-TITLE = "Soaks by the week"
+TITLE = "Visits by the week"
 
 
 class Block(NamedTuple):
@@ -55,9 +55,9 @@ def tallies(
     """
     table = tally_table(visits, beds, first, last)
     counts = {
-        (str(bed), week): (int(soaks), int(left))
-        for bed, week, soaks, left in zip(
-            table["bed"], table["week"].dt.date, table["soaks"], table["left"], strict=True
+        (str(bed), week): (int(watered), int(left))
+        for bed, week, watered, left in zip(
+            table["bed"], table["week"].dt.date, table["watered"], table["left"], strict=True
         )
     }
     weeks = sorted({week for _, week in counts})
@@ -80,7 +80,10 @@ def tallies(
 def tally_table(
     visits: "pd.DataFrame", beds: Mapping[str, str], first: date | None, last: date | None
 ) -> "pd.DataFrame":
-    """A row for every bed and week, named by its Monday, with its soaks and how often the bed was left."""
+    """A row for every bed and week, named by its Monday, with on how many visits the bed was watered, and left.
+
+    A visit is one a day and person, however many soaks were entered.
+    """
     import pandas as pd
 
     unknown = sorted(set(visits["bed"]) - set(beds))
@@ -100,9 +103,13 @@ def tally_table(
         weeks = pd.date_range(_monday(begin), _monday(end), freq="7D")
     index = pd.MultiIndex.from_product([list(beds), weeks], names=["bed", "week"])
     monday = day - pd.to_timedelta(day.dt.weekday, unit="D")
-    soaked = seen["soaks"].where(seen["what"] == "watered", 0)
+    watered = (seen["what"] == "watered").astype(int)
     left = (seen["what"] == "left").astype(int)
-    counted = pd.DataFrame({"soaks": soaked, "left": left}).groupby([seen["bed"], monday]).sum()
+    counted = (
+        pd.DataFrame({"watered": watered, "left": left})
+        .groupby([seen["bed"].astype(str), monday])
+        .sum()
+    )
     return counted.reindex(index, fill_value=0).astype(int).reset_index()
 
 
@@ -146,7 +153,7 @@ def _heights(block: Block, beds: Mapping[str, str], counts: Counts) -> dict[str,
     found = {}
     for bed in beds:
         here = [counts[bed, week] for week in block.weeks]
-        rows = max(rows_of_groups(soaks, block.week_pt - 3) for soaks, _ in here)
+        rows = max(rows_of_groups(watered, block.week_pt - 3) for watered, _ in here)
         rings = any(left for _, left in here)
         found[bed] = max(rows, 1) * GROUP_ROW_PT + (7.0 if rings else 0.0) + 4.0
     return found
@@ -168,9 +175,9 @@ def _draw_block(
         name = ink.shortened(beds[bed], NAMES_PT - 6, NAME_LETTERS_PT)
         sheet.words((4, top + 13), name, NAME_LETTERS_PT)
         for number, week in enumerate(block.weeks):
-            soaks, left = counts[bed, week]
+            watered, left = counts[bed, week]
             x = NAMES_PT + number * block.week_pt + 2
-            strokes += tally(soaks, x, top + 3, block.week_pt - 3)
+            strokes += tally(watered, x, top + 3, block.week_pt - 3)
             step = min(2 * RING_PT + 1.6, (block.week_pt - 2) / max(left, 1))
             y = top + height - RING_PT - 2.5
             rings += [ring((x + RING_PT + step * one, y), RING_PT) for one in range(left)]
@@ -183,7 +190,7 @@ def _draw_block(
 
 def _key(sheet: Sheet, top: float) -> None:
     sheet.stroke(tally(1, NAMES_PT + 2, top - 2, 20), ink.INK, ink.PEN_PT)
-    sheet.words((NAMES_PT + 9, top + 7), "a soak", ink.SMALL_PT)
+    sheet.words((NAMES_PT + 9, top + 7), "watered", ink.SMALL_PT)
     sheet.stroke([ring((NAMES_PT + 72, top + 4), RING_PT)], ink.EARTH, 0.8)
     sheet.words((NAMES_PT + 79, top + 7), "looked at and left", ink.SMALL_PT)
 
@@ -197,10 +204,10 @@ def _monday(day: "pd.Timestamp") -> "pd.Timestamp":
 def _alt(table: "pd.DataFrame", beds: Mapping[str, str], weeks: list[date]) -> str:
     if not weeks:
         return f"{TITLE}: no visit in this time."
-    soaks, left = (table.groupby("bed")[what].sum().to_dict() for what in ("soaks", "left"))
-    each = "; ".join(f"{name} {soaks[bed]} and {left[bed]}" for bed, name in beds.items())
+    watered, left = (table.groupby("bed")[what].sum().to_dict() for what in ("watered", "left"))
+    each = "; ".join(f"{name} {watered[bed]} and {left[bed]}" for bed, name in beds.items())
     return (
         f"{TITLE}, {len(weeks)} from that of Monday {weeks[0].day} {weeks[0]:%B %Y}: tally strokes for "
-        f"{sum(soaks.values())} soaks, rings for {sum(left.values())} times that a bed was left. "
-        f"By bed, soaks and left: {each}."
+        f"{sum(watered.values())} visits that watered a bed, rings for {sum(left.values())} that left it. "
+        f"By bed, watered and left: {each}."
     )

@@ -32,26 +32,24 @@ class Ending(NamedTuple):
     mm: float
 
 
-def thirst(days: "pd.DataFrame", area_m2: float, title: str = TITLE, name: str = "thirst") -> Picture:  # fmt: skip
+def thirst(weather: "pd.DataFrame", visits: "pd.DataFrame", area_m2: float) -> Picture:
     """The picture of three sums: reference ET, rain, and rain with what was given.
 
     Parameters
     ----------
-    days : DataFrame
-        The account's days, of all plantings that count.
+    weather : DataFrame
+        The account's weather, a row for each day.
+    visits : DataFrame
+        The account's visits, as far as they count.
     area_m2 : float
         Planted area over which what was given is spread [m2, above 0].
-    title : str
-        Stands over the picture.
-    name : str
-        Leads the identifiers in the SVG.
 
     Raises
     ------
     InputError
         No days, an area that is none, or no matplotlib.
     """
-    table = thirst_table(days, area_m2)
+    table = thirst_table(weather, visits, area_m2)
     along = Along(table["day"].iloc[0].date(), table["day"].iloc[-1].date(), LEFT_PT, RIGHT_PT)
     sums = {
         what: np.concatenate([[0.0], table[f"{column}_sum_mm"].to_numpy(float)])
@@ -65,7 +63,7 @@ def thirst(days: "pd.DataFrame", area_m2: float, title: str = TITLE, name: str =
     y = {what: bottom - HEIGHT_PT * one / full for what, one in sums.items()}
     sheet = Sheet(ink.PAGE_PT, bottom + FOOT_PT + 6)
     size = ink.HEADING_PT
-    sheet.words((4, 16), ink.shortened(title, ink.PAGE_PT - 8, size * 1.1), size, face="bold")
+    sheet.words((4, 16), TITLE, size, face="bold")
     _scale(sheet, step, full)
     # Hatched is what was asked and did not come by either way.
     sheet.stroke(gap_strokes(x, y["the air asked"], y["rain and given"]), ink.EARTH, ink.HAIR_PT)
@@ -80,28 +78,28 @@ def thirst(days: "pd.DataFrame", area_m2: float, title: str = TITLE, name: str =
         sheet.words((RIGHT_PT + 12, end.words_pt), end.what)
         sheet.words((RIGHT_PT + 12, end.words_pt + 14), _mm(end.mm), face="bold")
     draw_foot(sheet, along, bottom)
-    alt = _alt(table, title)
-    return Picture(name, title, alt, sheet.svg(name, title, alt), table)
+    alt = _alt(table)
+    return Picture("thirst", TITLE, alt, sheet.svg("thirst", TITLE, alt), table)
 
 
-def thirst_table(days: "pd.DataFrame", area_m2: float) -> "pd.DataFrame":
+def thirst_table(weather: "pd.DataFrame", visits: "pd.DataFrame", area_m2: float) -> "pd.DataFrame":
     """A row for each day: what the air asked, rain, what was given, and their sums since the first [mm].
 
     A day without rain or reference ET known adds nothing to the sums, and stands empty.
     """
     import pandas as pd
 
-    if days.empty:
-        raise InputError("days", "none", "an account with at least one reckoned day")
+    if weather.empty:
+        raise InputError("weather", "none", "an account of at least one day")
     if not area_m2 > 0:
         raise InputError("area_m2", area_m2, "above 0 m2")
-    by_day = days.groupby("day")
-    season = pd.date_range(days["day"].min(), days["day"].max(), name="day")
-    table = by_day[["et0_mm", "rain_gauge_mm"]].first().reindex(season)
-    table["given_l"] = by_day["given_l"].sum().reindex(season, fill_value=0.0)
+    span = pd.date_range(weather["day"].min(), weather["day"].max(), name="day")
+    table = weather.set_index("day")[["et0_mm", "rain_mm"]].reindex(span)
+    given = visits[visits["what"] == "watered"].groupby("day")["litres"].sum()
+    table["given_l"] = given.reindex(span, fill_value=0.0)
     table["given_mm"] = table["given_l"] / area_m2
     table["et0_sum_mm"] = table["et0_mm"].fillna(0.0).cumsum()
-    table["rain_sum_mm"] = table["rain_gauge_mm"].fillna(0.0).cumsum()
+    table["rain_sum_mm"] = table["rain_mm"].fillna(0.0).cumsum()
     table["rain_and_given_sum_mm"] = table["rain_sum_mm"] + table["given_mm"].cumsum()
     return table.reset_index()
 
@@ -139,14 +137,14 @@ def _scale(sheet: Sheet, step: float, full: float) -> None:
     sheet.words((4, TOP_PT - 6), "mm", ink.SMALL_PT, face="slanted")
 
 
-def _alt(table: "pd.DataFrame", title: str) -> str:
+def _alt(table: "pd.DataFrame") -> str:
     last = table.iloc[-1]
-    unknown = int((table["et0_mm"].isna() | table["rain_gauge_mm"].isna()).sum())
+    unknown = int((table["et0_mm"].isna() | table["rain_mm"].isna()).sum())
     first, end = (f"{day.day} {day:%B %Y}" for day in (table["day"].iloc[0], last["day"]))
     gap = last["et0_sum_mm"] - last["rain_and_given_sum_mm"]
     gap_words = f"{_mm(abs(gap))} {'less' if gap >= 0 else 'more'} than the air asked"
     return (
-        f"{title}, added up from {first} to {end}: the air asked {_mm(last['et0_sum_mm'])}; rain "
+        f"{TITLE}, added up from {first} to {end}: the air asked {_mm(last['et0_sum_mm'])}; rain "
         f"{_mm(last['rain_sum_mm'])}; with what was given, {_mm(table['given_mm'].sum())} over the planted "
         f"ground, {_mm(last['rain_and_given_sum_mm'])}, {gap_words}."
         + (f" On {unknown} of the days rain or what the air asked is not known." if unknown else "")
