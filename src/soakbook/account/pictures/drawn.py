@@ -51,11 +51,10 @@ def pictures_of(account: "Account") -> list[Picture]:
     if not account.days.empty:
         pictures.append(stream_of(account))
     area_m2 = float(beds["area_m2"].sum())
-    if area_m2 > 0 and not account.weather.empty:
+    if area_m2 > 0 and account.weather[["rain_mm", "et0_mm"]].notna().any(axis=None):
         pictures.append(thirst(account.weather, account.visits, area_m2))
     if names:
-        first, last = account.span.first, account.span.until
-        pictures.append(tallies(account.visits, names, first, last))
+        pictures.append(tallies(account.visits, names))
     reckoned = set(account.days["bed"].astype(str))
     for key, area in zip(names, beds["area_m2"], strict=True):
         if key in reckoned:

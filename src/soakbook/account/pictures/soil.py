@@ -101,20 +101,16 @@ def cuts(band: Band, left_pt: float, right_pt: float) -> "list[Points]":
 
 
 def slants(band: Band, left_pt: float, right_pt: float) -> "list[Points]":
-    """White strokes that lean through sodden soil, cut off where it ends; at least one."""
-    lean = SLANT_PT / (band.bottom_pt - band.top_pt)
+    """White strokes that lean through sodden soil, cut off where it ends; at least one, however narrow it is."""
+    top, bottom = band.top_pt, band.bottom_pt
+    if right_pt - left_pt <= SLANT_PT:
+        return [line((left_pt, bottom), (right_pt, top))]
+    rise = (bottom - top) / SLANT_PT
     found = []
-    feet = np.arange(left_pt - SLANT_PT, right_pt, SLANT_EVERY_PT)
-    for foot in feet if right_pt - left_pt > SLANT_EVERY_PT else [(left_pt + right_pt) / 2]:
-        # The stroke rises from its foot to the right; of it the part between left and right stays.
+    for foot in np.arange(left_pt - SLANT_PT + SLANT_EVERY_PT / 2, right_pt, SLANT_EVERY_PT):
         begin, end = max(foot, left_pt), min(foot + SLANT_PT, right_pt)
-        if end > begin:
-            found.append(
-                line(
-                    (begin, band.bottom_pt - (begin - foot) / lean),
-                    (end, band.bottom_pt - (end - foot) / lean),
-                )
-            )
+        ends = ((begin, bottom - (begin - foot) * rise), (end, bottom - (end - foot) * rise))
+        found.append(line(*ends))
     return found
 
 

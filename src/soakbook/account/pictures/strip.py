@@ -23,13 +23,16 @@ if TYPE_CHECKING:
 
     Points = NDArray[np.float64]
 
-LEFT_PT, RIGHT_PT = 58.0, ink.PAGE_PT - 8.0
+LEFT_PT, RIGHT_PT = 66.0, ink.PAGE_PT - 8.0
 RAIN_TOP_PT, LANE_PT = 50.0, 34.0
 """Where rain begins to fall, and the height of its lane and of the soaks'. [pt]"""
 BALL_PT, BED_PT, BETWEEN_PT, GROUND_PT = 36.0, 50.0, 5.0, 12.0
 STATES = ("sodden", "holding", "drying", "wanting", "parched")
 SHOWN_FRACTION = dict(zip(STATES, (1.0, 0.85, 0.5, 0.25, 0.0), strict=True))
 """How wet a state is drawn in the key below the picture."""
+KEY = (
+    "Rain is broad as far as it reached the soil. Pins: what a finger found. Crosses: plants gone.."
+)
 
 
 class Lanes(NamedTuple):
@@ -99,7 +102,7 @@ def lanes_for(*, has_ball: bool, ball_felt: bool, bed_felt: bool) -> Lanes:
     bed = Band(bed_top, bed_top + BED_PT, 8)
     bed_flags = bed.bottom_pt + 4
     foot = bed_flags + (ROWS * ROW_PT + 4 if bed_felt else 2)
-    return Lanes(soaks_top, ground, ball, bed, bed_flags, foot, foot + FOOT_PT + 24)
+    return Lanes(soaks_top, ground, ball, bed, bed_flags, foot, foot + FOOT_PT + 40)
 
 
 def _heading(sheet: Sheet, bed: BedShown, shown: Stripped) -> None:
@@ -148,7 +151,7 @@ def _water(sheet: Sheet, lanes: Lanes, edges: "NDArray[np.float64]", table: "pd.
         (lanes.soaks_top, "soaks", soaks.max(), "L/m²"),
     ):
         sheet.words((4, top + 11), what)
-        sheet.words((4, top + 24), f"to {most:.3g} {unit}" if most else "none", ink.SMALL_PT - 1)
+        sheet.words((4, top + 24), f"to {most:.1f} {unit}" if most else "none", ink.SMALL_PT - 1)
 
 
 def drop(hangs: tuple[float, float], length_pt: float, *, broadest: float) -> "Points":
@@ -230,6 +233,7 @@ def _losses(
         room = ink.room_pt(words, ink.SMALL_PT)
         begins = x + 5 if x + 5 + room < RIGHT_PT else x - 5 - room
         if begins >= free_from:
+            sheet.fill([box(begins - 1, y - 5, begins + room, y + 5)], ink.PAPER)
             sheet.words((begins, y + 3.5), words, ink.SMALL_PT)
             free_from = begins + room
 
@@ -245,3 +249,4 @@ def _key(sheet: Sheet, top: float) -> None:
         sheet.fill(soil.engraved(band, np.array(ends), shown), ink.EARTH)
         _cut_in(sheet, band, ends, state)
         sheet.words((left + 29, top + 11), state, ink.SMALL_PT)
+    sheet.words((LEFT_PT, top + 29), KEY, ink.SMALL_PT - 1, face="slanted")

@@ -47,7 +47,7 @@ def thirst(weather: "pd.DataFrame", visits: "pd.DataFrame", area_m2: float) -> P
     Raises
     ------
     InputError
-        No days, an area that is none, or no matplotlib.
+        No day with known weather, an area that is none, or no matplotlib.
     """
     table = thirst_table(weather, visits, area_m2)
     along = Along(table["day"].iloc[0].date(), table["day"].iloc[-1].date(), LEFT_PT, RIGHT_PT)
@@ -85,15 +85,17 @@ def thirst(weather: "pd.DataFrame", visits: "pd.DataFrame", area_m2: float) -> P
 def thirst_table(weather: "pd.DataFrame", visits: "pd.DataFrame", area_m2: float) -> "pd.DataFrame":
     """A row for each day: what the air asked, rain, what was given, and their sums since the first [mm].
 
-    A day without rain or reference ET known adds nothing to the sums, and stands empty.
+    The days are those from the first to the last of which rain or reference ET is known; where one is not, it adds
+    nothing to its sum and stands empty.
     """
     import pandas as pd
 
-    if weather.empty:
-        raise InputError("weather", "none", "an account of at least one day")
     if not area_m2 > 0:
         raise InputError("area_m2", area_m2, "above 0 m2")
-    span = pd.date_range(weather["day"].min(), weather["day"].max(), name="day")
+    known = weather[weather["et0_mm"].notna() | weather["rain_mm"].notna()]
+    if known.empty:
+        raise InputError("weather", "none", "a day of which rain or ET0 is known")
+    span = pd.date_range(known["day"].min(), known["day"].max(), name="day")
     table = weather.set_index("day")[["et0_mm", "rain_mm"]].reindex(span)
     given = visits[visits["what"] == "watered"].groupby("day")["litres"].sum()
     table["given_l"] = given.reindex(span, fill_value=0.0)
