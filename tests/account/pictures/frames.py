@@ -87,32 +87,44 @@ def garden(first: date = date(2031, 1, 1), days: int = 365) -> pd.DataFrame:
     return frame.astype(dict.fromkeys(words, "category"))
 
 
-VISIT_COLUMNS = ("day", "bed", "what", "soaks", "litres", "ball_felt", "bed_felt")
-
-
-def visits(rows: list[tuple[str, str, str, int, float, object, object]]) -> pd.DataFrame:
-    """Visits out of (day, bed, what, soaks, litres, ball felt, bed felt)."""
-    frame = pd.DataFrame(rows, columns=list(VISIT_COLUMNS))
-    frame["day"] = pd.to_datetime(frame["day"])
-    return frame.astype({"soaks": int, "litres": float})
+def visits(rows: list[tuple[str, str, str, float]]) -> pd.DataFrame:
+    """Visits out of (day, bed, what, litres)."""
+    frame = pd.DataFrame(rows, columns=["day", "bed", "what", "litres"])
+    return frame.astype({"day": "datetime64[ns]", "litres": float})
 
 
 def visits_of(days: pd.DataFrame) -> pd.DataFrame:
-    """The soaks that stand in the days, a look every 17 days that left it, a feel every 11."""
-    felt = ("dust", "dry", "moist", "wet", "sour")
-    rows: list[tuple[str, str, str, int, float, object, object]] = []
+    """The soaks that stand in the days, and every 17 days a visit that left the bed."""
+    rows: list[tuple[str, str, str, float]] = []
     for bed, here in days.groupby("bed", observed=True):
-        by_day = here.groupby("day")[["given_l"]].sum().reset_index()
-        for number, (day, given) in enumerate(zip(by_day["day"], by_day["given_l"], strict=True)):
-            ball = felt[number % 5] if number % 11 == 4 and bed != "ride" else None
-            below = felt[(number + 1) % 5] if number % 11 == 4 else None
-            if given > 0:
-                rows.append((str(day.date()), str(bed), "watered", 1, given, ball, below))
+        given = here.groupby("day")["given_l"].sum()
+        for number, (day, litres) in enumerate(given.items()):
+            if litres > 0:
+                rows.append((str(day), str(bed), "watered", litres))
             elif number % 17 == 3:
-                rows.append((str(day.date()), str(bed), "left", 0, 0.0, ball, below))
-            elif below:
-                rows.append((str(day.date()), str(bed), "looked", 0, 0.0, ball, below))
+                rows.append((str(day), str(bed), "left", 0.0))
     return visits(rows)
+
+
+def feels(rows: list[tuple[str, str, str, str, str]]) -> pd.DataFrame:
+    """Feels out of (day, bed, planting's uid, store, felt)."""
+    frame = pd.DataFrame(rows, columns=["day", "bed", "planting_uid", "store", "felt"])
+    return frame.astype({"day": "datetime64[ns]"})
+
+
+def feels_of(days: pd.DataFrame) -> pd.DataFrame:
+    """A feel every 11 days in the first planting of each bed, class after class."""
+    classes = ("dust", "dry", "moist", "wet", "sour")
+    rows: list[tuple[str, str, str, str, str]] = []
+    for bed, here in days.groupby("bed", observed=True):
+        uid = str(here["planting_uid"].iloc[0])
+        own = here[here["planting_uid"] == uid]
+        for number, (day, ball) in enumerate(zip(own["day"], own["ball_p50"], strict=True)):
+            if number % 11 == 4:
+                found = classes[number // 11 % 5]
+                stores = ("ball", "bed") if np.isfinite(ball) else ("bed",)
+                rows += [(str(day), str(bed), uid, store, found) for store in stores]
+    return feels(rows)
 
 
 def weather_of(days: pd.DataFrame) -> pd.DataFrame:

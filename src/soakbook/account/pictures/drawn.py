@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from soakbook.account.pictures.picture import Picture
 from soakbook.account.pictures.stream import stream
 from soakbook.account.pictures.strip import strip
-from soakbook.account.pictures.strip_days import BedShown
+from soakbook.account.pictures.strip_days import BedShown, Frames, driest
 from soakbook.account.pictures.tallies import tallies
 from soakbook.account.pictures.thirst import thirst
 
@@ -58,9 +58,29 @@ def pictures_of(account: "Account") -> list[Picture]:
     reckoned = set(account.days["bed"].astype(str))
     for key, area in zip(names, beds["area_m2"], strict=True):
         if key in reckoned:
-            shown = BedShown(key, names[key], float(area))
-            pictures.append(strip(account.days, account.visits, shown))
+            pictures += strips_of(account, BedShown(key, names[key], float(area)))
     return pictures
+
+
+def strips_of(account: "Account", bed: BedShown) -> list[Picture]:
+    """The soil of a bed's driest planting, and of each other in which something was felt.
+
+    Parameters
+    ----------
+    account : Account
+        A season reviewed.
+    bed : BedShown
+        A bed with reckoned days.
+
+    Raises
+    ------
+    InputError
+        No matplotlib.
+    """
+    frames = Frames(account.days, account.visits, account.feels)
+    felt = account.feels[account.feels["bed"] == bed.key]["planting_uid"]
+    others = [uid for uid in dict.fromkeys(felt) if uid != driest(account.days, bed)]
+    return [strip(frames, bed), *(strip(frames, bed, uid) for uid in others)]
 
 
 def stream_of(account: "Account") -> Picture:

@@ -35,8 +35,13 @@ _NOT_OURS = re.compile(r"<!--.*?-->\s*|<style.*?</style>\s*", re.DOTALL)
 """Comments, which repeat the words; a rule about pens that would hold for all of a page, said by `_JOINS` instead."""
 _JOINS = "stroke-linejoin:round;stroke-linecap:butt"
 _IDS = re.compile(r'((?<=\sid=")|(?<=href="#)|(?<=url\(#))')
-_NOT_A_NAME = re.compile(r"[^A-Za-z0-9_-]")
+_NOT_A_NAME = re.compile(r"[^A-Za-z0-9-]")
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def plain_name(words: str) -> str:
+    """Words as an identifier and the name of a file: plain letters and figures stay, others become their number."""
+    return _NOT_A_NAME.sub(lambda letter: f"_{ord(letter[0]):x}_", words)
 
 
 class _Shape(NamedTuple):
@@ -99,7 +104,7 @@ class Sheet:
         Parameters
         ----------
         name : str
-            Leads every identifier in it, so that a page may hold several; letters of other kinds become dashes.
+            As `plain_name` gives it; leads every identifier in it, so that a page may hold several.
         title, alt : str
             What it is called, and what it shows.
 
@@ -108,7 +113,6 @@ class Sheet:
         InputError
             No matplotlib.
         """
-        name = _NOT_A_NAME.sub("-", name)
         text = self._drawn(name)
         text = _PATHS.sub(lambda path: _compact(path[0]), _NOT_OURS.sub("", text))
         text = _IDS.sub(f"{name}-", text[text.index("<svg ") :])

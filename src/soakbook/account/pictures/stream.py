@@ -40,7 +40,7 @@ def stream(
     leaving : mapping of str to float
         What went, and last what is still held, which runs out at the foot [L].
     name : str
-        Leads the identifiers in the SVG.
+        Leads the identifiers in the SVG: plain letters, figures and dashes.
     title : str
         Stands over the picture.
 

@@ -1,7 +1,8 @@
 """A bed's soil in section through the season: rain and soaks above, the ball, the bed below it, feels pinned on.
 
 Drawn is one planting of the bed, the driest unless another is asked for: a line that went from planting to planting
-would show a soil that is nowhere. The heading says which. What is drawn stands in `strip_days`.
+would show a soil that is nowhere. The heading says which, and what is pinned on was felt there. What is drawn stands
+in `strip_days`.
 """
 
 from typing import TYPE_CHECKING, NamedTuple
@@ -13,9 +14,9 @@ from soakbook.account.pictures.foot import FOOT_PT, Along, draw_foot
 from soakbook.account.pictures.picture import Picture
 from soakbook.account.pictures.pins import ROW_PT, ROWS, flag_pt, placed
 from soakbook.account.pictures.shapes import box, line, ring, runs
-from soakbook.account.pictures.sheet import Sheet
+from soakbook.account.pictures.sheet import Sheet, plain_name
 from soakbook.account.pictures.soil import Band
-from soakbook.account.pictures.strip_days import BedShown, Stripped, strip_alt, strip_days
+from soakbook.account.pictures.strip_days import BedShown, Frames, Stripped, strip_alt, strip_days
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -31,7 +32,7 @@ STATES = ("sodden", "holding", "drying", "wanting", "parched")
 SHOWN_FRACTION = dict(zip(STATES, (1.0, 0.85, 0.5, 0.25, 0.0), strict=True))
 """How wet a state is drawn in the key below the picture."""
 KEY = (
-    "Rain is broad as far as it reached the soil. Pins: what a finger found. Crosses: plants gone.."
+    "Rain is broad as far as it reached the soil. Pins: what a finger found. Crosses: plants gone."
 )
 
 
@@ -47,17 +48,13 @@ class Lanes(NamedTuple):
     height: float
 
 
-def strip(
-    days: "pd.DataFrame", visits: "pd.DataFrame", bed: BedShown, planting_uid: str | None = None
-) -> Picture:
+def strip(frames: Frames, bed: BedShown, planting_uid: str | None = None) -> Picture:
     """The picture of one bed's soil.
 
     Parameters
     ----------
-    days : DataFrame
-        The account's days of all plantings.
-    visits : DataFrame
-        The account's visits.
+    frames : Frames
+        The account's.
     bed : BedShown
         Which bed.
     planting_uid : str, optional
@@ -68,7 +65,7 @@ def strip(
     InputError
         What `strip_days` refuses, or no matplotlib.
     """
-    shown = strip_days(days, visits, bed, planting_uid)
+    shown = strip_days(frames, bed, planting_uid)
     table = shown.table
     lanes = lanes_for(
         has_ball=bool(table["ball_p50"].notna().any()),
@@ -87,8 +84,8 @@ def strip(
     _losses(sheet, lanes, edges, table)
     draw_foot(sheet, along, lanes.foot)
     _key(sheet, lanes.foot + FOOT_PT + 4)
-    name = f"strip-{bed.key}"
-    title = f"The soil of {bed.name} in section"
+    name = plain_name(f"strip-{bed.key}" + (f"-{planting_uid}" if planting_uid else ""))
+    title = f"The soil of {bed.name} in section" + (f": {shown.planting}" if planting_uid else "")
     alt = strip_alt(bed, shown)
     return Picture(name, title, alt, sheet.svg(name, title, alt), table)
 
@@ -108,9 +105,8 @@ def lanes_for(*, has_ball: bool, ball_felt: bool, bed_felt: bool) -> Lanes:
 def _heading(sheet: Sheet, bed: BedShown, shown: Stripped) -> None:
     room = ink.PAGE_PT - 8
     sheet.words((4, 16), ink.shortened(bed.name, room, ink.HEADING_PT * 1.1), ink.HEADING_PT, face="bold")  # fmt: skip
-    of = f", the driest of its {shown.plantings} plantings" if shown.plantings > 1 else ""
-    planting = ink.shortened(shown.planting, room - ink.room_pt(of))
-    sheet.words((4, 33), f"{planting}{of}", face="slanted")
+    planting = ink.shortened(shown.planting, room - ink.room_pt(shown.among))
+    sheet.words((4, 33), f"{planting}{shown.among}", face="slanted")
 
 
 def _water(sheet: Sheet, lanes: Lanes, edges: "NDArray[np.float64]", table: "pd.DataFrame") -> None:

@@ -20,31 +20,34 @@ class BedShown(NamedTuple):
 
 
 class Stripped(NamedTuple):
-    """A strip's planting, how many plantings the bed has, first and last day, and the table with a row for each day."""
+    """A strip's planting and what it is among those of the bed, first and last day, and the table, a row a day."""
 
     planting: str
-    plantings: int
+    among: str
     first: date
     last: date
     table: "pd.DataFrame"
 
 
-def strip_days(
-    days: "pd.DataFrame", visits: "pd.DataFrame", bed: BedShown, planting_uid: str | None = None
-) -> Stripped:
+class Frames(NamedTuple):
+    """What strips are drawn from: the account's frames of all beds."""
+
+    days: "pd.DataFrame"
+    visits: "pd.DataFrame"
+    feels: "pd.DataFrame"
+
+
+def strip_days(frames: Frames, bed: BedShown, planting_uid: str | None = None) -> Stripped:
     """What is drawn of one bed: all days of the account, so that the strips of several beds lie under each other.
 
     Parameters
     ----------
-    days : DataFrame
-        The account's days of all plantings.
-    visits : DataFrame
-        The account's visits.
+    frames : Frames
+        The account's.
     bed : BedShown
         Which bed.
     planting_uid : str, optional
-        Whose ball and soil are shown; unsaid, the planting that was wanting or parched on most evenings, of
-        several the one whose soil was driest in the mean.
+        Whose ball and soil are shown, with what was felt there; unsaid, the driest.
 
     Raises
     ------
@@ -53,12 +56,11 @@ def strip_days(
     """
     import pandas as pd
 
-    here = days[days["bed"] == bed.key]
-    if here.empty:
-        raise InputError("bed", bed.key, "a bed with reckoned days in this account")
+    days, visits, feels = frames
+    here = _here(days, bed)
     if not bed.area_m2 > 0:
         raise InputError("area_m2", bed.area_m2, "above 0 m2")
-    uid = planting_uid or _driest(here)
+    uid = planting_uid or driest(days, bed)
     shown = here[here["planting_uid"] == uid]
     if shown.empty:
         raise InputError("planting_uid", uid, f"a planting of {bed.key}")
@@ -70,23 +72,46 @@ def strip_days(
     rain = days.drop_duplicates("day").set_index("day")["rain_gauge_mm"]
     table.insert(0, "rain_gauge_mm", rain.reindex(season))
     table.insert(1, "into_soil_mm", by_day["into_soil_mm"].reindex(season))
-    seen = visits[visits["bed"] == bed.key].set_index("day")
-    soaks = seen[seen["what"] == "watered"].groupby(level=0)["litres"].sum()
+    watered = visits[(visits["bed"] == bed.key) & (visits["what"] == "watered")]
+    soaks = watered.groupby("day")["litres"].sum()
     table.insert(2, "soak_l", soaks.reindex(season, fill_value=0.0))
     table.insert(3, "soak_l_per_m2", table["soak_l"] / bed.area_m2)
-    for felt in ("ball_felt", "bed_felt"):
-        said = seen[felt].dropna().astype(str)
-        said = said[said != ""].groupby(level=0).agg(lambda words: ", ".join(dict.fromkeys(words)))
-        table[felt] = said.reindex(season, fill_value="")
+    own = feels[(feels["planting_uid"] == uid) & (feels["bed"] == bed.key)]
+    for store in ("ball", "bed"):
+        said = own[own["store"] == store].groupby("day")["felt"].agg(_each_once)
+        table[f"{store}_felt"] = said.reindex(season, fill_value="")
     gone = _gone(here, days["day"].max())
     table["gone"] = [gone.get(day, 0) for day in season]
     return Stripped(
         str(shown["planting"].iloc[-1]),
-        here["planting_uid"].nunique(),
+        _among(here["planting_uid"].nunique(), is_driest=uid == driest(days, bed)),
         season[0].date(),
         season[-1].date(),
         table.reset_index(),
     )
+
+
+def driest(days: "pd.DataFrame", bed: BedShown) -> str:
+    """The planting that was wanting or parched on most evenings; of several, whose soil was driest in the mean.
+
+    Parameters
+    ----------
+    days : DataFrame
+        The account's days of all plantings.
+    bed : BedShown
+        Which bed.
+
+    Raises
+    ------
+    InputError
+        A bed without days.
+    """
+    here = _here(days, bed)
+    by_uid = here["planting_uid"].astype(str)
+    evenings = here["state"].isin(DRY).groupby(by_uid).sum()
+    leading = here["ball_p50"].fillna(here["bed_p50"]).groupby(by_uid).mean()
+    order = sorted(evenings.index, key=lambda uid: (-int(evenings[uid]), float(leading[uid]), uid))
+    return str(order[0])
 
 
 def strip_alt(bed: BedShown, strip: Stripped) -> str:
@@ -101,28 +126,35 @@ def strip_alt(bed: BedShown, strip: Stripped) -> str:
     soaked = int((table["soak_l"] > 0).sum())
     felt = int(((table["ball_felt"] != "") | (table["bed_felt"] != "")).sum())
     evenings = " and ".join(
-        f"the {store} on {_of(count, 'evening')}" for store, count in dry.items()
+        f"the {store} on {_none_or(count, 'evening')}" for store, count in dry.items()
     )
     said = [
         f"The soil of {bed.name} in section from {_day(strip.first)} to {_day(strip.last)}, as it stood "
         f"for {strip.planting}: {evenings} wanting or parched",
-        f"the bed sodden on {_of(sodden, 'evening')}",
+        f"the bed sodden on {_none_or(sodden, 'evening')}",
         f"rain in the gauge {table['rain_gauge_mm'].sum():.1f} mm",
-        f"soaks on {_of(soaked, 'day')}, {table['soak_l_per_m2'].sum():.1f} L/m2 in all",
-        f"felt on {_of(felt, 'day')}",
-        f"{_of(int(table['gone'].sum()), 'plant')} gone",
+        f"soaks on {_none_or(soaked, 'day')}, {table['soak_l_per_m2'].sum():.1f} L/m2 in all",
+        f"felt on {_none_or(felt, 'day')}",
+        f"{_none_or(int(table['gone'].sum()), 'plant')} gone",
     ]
     return "; ".join(said) + "."
 
 
-def _driest(here: "pd.DataFrame") -> str:
-    """The planting that was wanting or parched on most evenings."""
-    evenings = here["state"].isin(DRY).groupby(here["planting_uid"].astype(str)).sum()
-    leading = (
-        here["ball_p50"].fillna(here["bed_p50"]).groupby(here["planting_uid"].astype(str)).mean()
-    )
-    order = sorted(evenings.index, key=lambda uid: (-int(evenings[uid]), float(leading[uid]), uid))
-    return str(order[0])
+def _here(days: "pd.DataFrame", bed: BedShown) -> "pd.DataFrame":
+    here = days[days["bed"] == bed.key]
+    if here.empty:
+        raise InputError("bed", bed.key, "a bed with reckoned days in this account")
+    return here
+
+
+def _among(plantings: int, *, is_driest: bool) -> str:
+    if plantings == 1:
+        return ""
+    return f", {'the driest' if is_driest else 'one'} of its {plantings} plantings"
+
+
+def _each_once(words: "pd.Series[str]") -> str:
+    return ", ".join(dict.fromkeys(words.astype(str)))
 
 
 def _gone(here: "pd.DataFrame", last: "pd.Timestamp") -> "dict[pd.Timestamp, int]":
@@ -146,5 +178,5 @@ def _day(day: date) -> str:
     return f"{day.day} {day:%B %Y}"
 
 
-def _of(count: int, what: str) -> str:
+def _none_or(count: int, what: str) -> str:
     return f"{count or 'no'} {what}{'' if count == 1 else 's'}"

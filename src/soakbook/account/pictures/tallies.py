@@ -90,7 +90,7 @@ def tally_table(
     if unknown:
         raise InputError("bed", unknown[0], "a bed of this account")
     day = visits["day"].dt.normalize()
-    within = day.notna()
+    within = visits["what"].isin(["watered", "left"])
     if first is not None:
         within &= day >= pd.Timestamp(first)
     if last is not None:
