@@ -37,6 +37,7 @@ COMMANDS = {
     "book": "book",
     "remind": "remind",
     "account": "account",
+    "proof": "proof",
 }
 """Command -> its module under `commands`."""
 
