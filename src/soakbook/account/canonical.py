@@ -26,12 +26,8 @@ def canonical_json(value: Any) -> bytes:
     Parameters
     ----------
     value : Any
-        Keys are texts.
-
-    Raises
-    ------
-    ValueError
-        A number that is none or too large, a text that is no Unicode, or something that JSON does not know.
+        Keys are texts. A number that is none or too large, a text that is no Unicode, and whatever JSON does not know
+        is a ValueError.
     """
     return _text(value).encode("utf-8")
 
