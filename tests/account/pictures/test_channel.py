@@ -1,5 +1,7 @@
 """The stream adds up: every branch is as broad as its litres, and the trunk as what runs in it."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -22,7 +24,8 @@ def levels(branch: Branch) -> np.ndarray:
     if branch.side == "through":
         return branch.outline[2:, 0]
     outer = x.min() if branch.side == "left" else x.max()
-    return y[np.isclose(x, outer)]
+    found: np.ndarray = y[np.isclose(x, outer)]
+    return found
 
 
 def crossing(branch: Branch, y: float) -> tuple[float, float] | None:
@@ -30,8 +33,9 @@ def crossing(branch: Branch, y: float) -> tuple[float, float] | None:
     trunk = (PAGE.width_pt - channel.TRUNK_PT) / 2
     outline = np.concatenate([branch.outline, branch.outline[:1]])
     found = []
-    for (x0, y0), (x1, y1) in zip(outline, outline[1:], strict=False):
-        if min(y0, y1) <= y < max(y0, y1) and x0 == x1 and trunk - 1e-6 <= x0 <= trunk + channel.TRUNK_PT + 1e-6:  # fmt: skip
+    for (x0, y0), (x1, y1) in pairwise(outline):
+        inside = trunk - 1e-6 <= x0 <= trunk + channel.TRUNK_PT + 1e-6
+        if inside and x0 == x1 and min(y0, y1) <= y < max(y0, y1):
             found.append(float(x0))
     return (min(found), max(found)) if len(found) == 2 else None
 
@@ -87,7 +91,7 @@ def test_words_have_room_above_their_branch() -> None:
         branches = [one for one in (*way.joining, *way.leaving) if one.side == side]
         ends = sorted((float(levels(one).min()), float(levels(one).max())) for one in branches)
         assert ends[0][0] >= PAGE.words_pt
-        for (_, above), (below, _) in zip(ends, ends[1:], strict=False):
+        for (_, above), (below, _) in pairwise(ends):
             assert below - above >= PAGE.words_pt - 1e-6
     assert way.leaving[-1].words[1] + PAGE.words_pt <= way.height_pt
 

@@ -1,6 +1,7 @@
 """Months under a line of days, over a new year and over three years."""
 
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 
@@ -23,10 +24,7 @@ def test_months_lie_end_to_end_and_are_named_as_there_is_room() -> None:
     assert len(months) == 36
     assert months[0].begins_pt == 50.0
     assert months[-1].ends_pt == pytest.approx(560.0)
-    assert all(
-        one.ends_pt == pytest.approx(after.begins_pt)
-        for one, after in zip(months, months[1:], strict=False)
-    )
+    assert all(one.ends_pt == pytest.approx(after.begins_pt) for one, after in pairwise(months))
     assert {one.says for one in months[1:]} == set("JFMASOND")
     assert months[0].says == "", "twelve days of January have no room for a letter"
 

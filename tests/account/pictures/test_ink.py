@@ -1,5 +1,7 @@
 """The inks lie apart in grey, and words are given room enough."""
 
+from itertools import pairwise
+
 import pytest
 
 from soakbook.account.pictures import ink
@@ -16,9 +18,7 @@ def test_inks_lie_apart_in_grey() -> None:
     inks = [ink.INK, ink.EARTH, ink.WASH, ink.PAPER]
     grey = [ink.luminance(one) for one in inks]
     assert grey == sorted(grey)
-    contrasts = [
-        (light + 0.05) / (dark + 0.05) for dark, light in zip(grey, grey[1:], strict=False)
-    ]
+    contrasts = [(light + 0.05) / (dark + 0.05) for dark, light in pairwise(grey)]
     assert min(contrasts) > 1.4
     assert (1.0 + 0.05) / (grey[1] + 0.05) > 7, "strokes of soil are read as words are"
 

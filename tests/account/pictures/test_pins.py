@@ -1,5 +1,7 @@
 """Flags fly beside each other, never on each other."""
 
+from itertools import pairwise
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -14,7 +16,7 @@ def test_no_flag_lies_on_another_or_off_the_sheet(feels: list[tuple[float, str]]
     assert [(pin.x_pt, pin.word) for pin in pins] == feels
     for row in range(ROWS):
         flags = [(pin.flag_pt, pin.flag_pt + flag_pt(pin.word)) for pin in pins if pin.row == row]
-        assert all(end <= begin for (_, end), (begin, _) in zip(flags, flags[1:], strict=False))
+        assert all(end <= begin for (_, end), (begin, _) in pairwise(flags))
         assert all(end <= 568.0 for _, end in flags)
     for pin in pins:
         assert pin.flag_pt <= pin.x_pt <= pin.flag_pt + flag_pt(pin.word)

@@ -86,7 +86,7 @@ def test_names_stay_apart_when_they_are_made_plain() -> None:
 
 
 def test_matplotlib_comes_only_when_something_is_drawn() -> None:
-    modules = "drawn looking stream strip tallies thirst sheet".split()
+    modules = ("drawn", "looking", "stream", "strip", "tallies", "thirst", "sheet")
     imports = "; ".join(f"import soakbook.account.pictures.{one}" for one in modules)
     say = f"import sys; {imports}; print([one for one in ('matplotlib', 'pandas', 'typst') if one in sys.modules])"
     done = subprocess.run([sys.executable, "-c", say], capture_output=True, check=True, text=True)

@@ -54,7 +54,8 @@ def test_what_is_pinned_on_was_felt_in_the_planting_shown() -> None:
     )
     assert (clematis.table["ball_felt"] == "").all()
     assert "felt on no days" in clematis.alt
-    assert (roses.name, roses.title) == ("strip-chapel-roses", "The soil of Chapel Wall in section: 6 of roses")  # fmt: skip
+    assert roses.name == "strip-chapel-roses"
+    assert roses.title == "The soil of Chapel Wall in section: 6 of roses"
 
 
 def test_two_feels_of_a_day_stand_together() -> None:

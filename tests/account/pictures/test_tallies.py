@@ -34,7 +34,8 @@ SEEN = visits(
 
 def test_the_table_counts_visits_by_week_and_bed() -> None:
     table = tally_table(SEEN, BEDS, None, None)
-    rows = [(one.bed, str(one.week.date()), one.watered, one.left) for one in table.itertuples()]
+    weeks = table["week"].dt.strftime("%Y-%m-%d")
+    rows = list(zip(table["bed"], weeks, table["watered"], table["left"], strict=True))
     assert rows == [
         ("dole", "2031-05-05", 2, 0),
         ("dole", "2031-05-12", 0, 1),
@@ -56,9 +57,9 @@ def test_a_garden_s_visits_are_all_there_and_the_sentence_says_them() -> None:
     beds = {"chapel": "Chapel Wall", "ride": "Ride", "school": "School", "new": "New"}
     picture = tallies(seen, beds)
     right = seen.groupby(["bed", "what"]).size()
-    sums = picture.table.groupby("bed")[["watered", "left"]].sum()
+    watered, left = (picture.table.groupby("bed")[one].sum() for one in ("watered", "left"))
     for bed in ("chapel", "ride", "school"):
-        assert sums.loc[bed].tolist() == [right[bed, "watered"], right[bed, "left"]]
+        assert [watered[bed], left[bed]] == [right[bed, "watered"], right[bed, "left"]]
         assert f"{beds[bed]} {right[bed, 'watered']} and {right[bed, 'left']}" in picture.alt
     assert picture.alt.endswith("New 0 and 0.")
     assert picture.svg == tallies(seen, beds).svg
