@@ -4,6 +4,7 @@ import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -91,6 +92,19 @@ def test_matplotlib_comes_only_when_something_is_drawn() -> None:
     say = f"import sys; {imports}; print([one for one in ('matplotlib', 'pandas', 'typst') if one in sys.modules])"
     done = subprocess.run([sys.executable, "-c", say], capture_output=True, check=True, text=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_a_home_that_cannot_be_written_to_is_no_matter(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    no_folder = tmp_path / "file"
+    no_folder.write_text("", encoding="utf-8")
+    for name in ("HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "MPLCONFIGDIR"):
+        monkeypatch.setenv(name, str(no_folder / "within"))
+    say = "from tests.account.pictures.test_sheet import drawn; import sys; sys.stdout.buffer.write(drawn())"
+    done = subprocess.run([sys.executable, "-c", say], capture_output=True, check=True)
+    assert done.stderr == b""
+    assert done.stdout == drawn()
 
 
 def test_without_matplotlib_there_is_one_line(monkeypatch: pytest.MonkeyPatch) -> None:

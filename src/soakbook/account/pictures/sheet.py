@@ -4,6 +4,7 @@ What comes of it is an SVG of outlines alone: no font is needed to show it, noth
 where it was made, so the same numbers give the same bytes.
 """
 
+import logging
 import re
 import warnings
 from collections.abc import Iterator, Sequence
@@ -126,7 +127,7 @@ class Sheet:
 
     def _drawn(self, salt: str) -> str:
         """What matplotlib makes of the sheet."""
-        with of_extra("reports", "Matplotlib, which draws the pictures"):
+        with _hushed(), of_extra("reports", "Matplotlib, which draws the pictures"):
             from matplotlib.figure import Figure
         out = BytesIO()
         width, height = self._size_pt
@@ -139,6 +140,18 @@ class Sheet:
             nameless = dict.fromkeys(("Creator", "Date", "Format", "Type"))
             figure.savefig(out, format="svg", metadata=nameless)
         return out.getvalue().decode("utf-8")
+
+
+@contextmanager
+def _hushed() -> Iterator[None]:
+    """Matplotlib not heard about its own folder and list of fonts, of which we need neither."""
+    log = logging.getLogger("matplotlib")
+    before = log.level
+    log.setLevel(logging.ERROR)
+    try:
+        yield
+    finally:
+        log.setLevel(before)
 
 
 def _put(axes: "Axes", mark: _Shape | _Words, level: int) -> None:

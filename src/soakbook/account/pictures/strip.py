@@ -177,7 +177,9 @@ def _cut_in(sheet: Sheet, band: Band, ends: tuple[float, float], state: str) -> 
     whole = [box(left, band.top_pt, right, band.bottom_pt)]
     if state == "sodden":
         sheet.fill(whole, ink.INK)
-        sheet.stroke(soil.slants(band, left, right), ink.PAPER, soil.SLANT_PEN_PT, round_ends=False)
+        # A spell of a day stays dark: what is cut out of it is no more than a fifth.
+        pen_pt = min(soil.SLANT_PEN_PT, (right - left) / 5)
+        sheet.stroke(soil.slants(band, left, right), ink.PAPER, pen_pt, round_ends=False)
     elif state == "wanting":
         sheet.fill(soil.cuts(band, left, right), ink.PAPER)
     elif state == "parched":
