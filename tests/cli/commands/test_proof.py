@@ -78,7 +78,7 @@ def test_files_are_written_and_verified_and_the_report_keeps_to_its_schema(
         assert report["sha256"] in ran.out
     said = proof("--verify", pdf)
     assert said.status == 0
-    assert said.out.startswith("Verified: ")
+    assert said.out.startswith("Verified:")
     assert "held against no book" in said.out
 
 
@@ -88,7 +88,7 @@ def test_a_changed_file_is_not_verified(proof: Proof, tmp_path: Path) -> None:
     page.write_bytes(page.read_bytes().replace(b"6,174.5", b"9,174.5"))
     ran = proof("--verify", page, "--specimen")
     assert ran.status == 2
-    assert ran.out.startswith("NOT VERIFIED: ")
+    assert ran.out.startswith("NOT VERIFIED:")
     assert "CHANGED: the page is not what is set from the data it carries." in ran.out
     assert amiss(ran.out.partition("The data")[2].replace(str(SPECIMEN), "")) == []
 
