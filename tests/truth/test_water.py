@@ -11,11 +11,11 @@ import pytest
 
 import soakbook.schemas
 from soakbook.errors import InputError
+from soakbook.reckoning.advice.calendars import PUBLISHED
 from soakbook.reckoning.advice.report import as_json
 from soakbook.reckoning.simulation.beliefs import UNCERTAIN
 from soakbook.truth.water import BEGIN, END, main, water_from, write_into
 from soakbook.truth.watering import following
-from soakbook.truth.watering.calendars import PUBLISHED
 from soakbook.truth.watering.compared import (
     AT_EQUAL_THIRST,
     WHOLE,

@@ -5,17 +5,16 @@ from datetime import date
 import numpy as np
 import pytest
 
-from soakbook.truth.watering.calendars import (
-    LEAVES_OFF,
+from soakbook.reckoning.advice.calendars import (
     PUBLISHED,
     UMN,
     Rainfall,
-    calendar_soaks,
     every,
     rained,
     umn_gap,
     visit_days,
 )
+from soakbook.truth.watering.calendars import LEAVES_OFF, calendar_soaks
 from soakbook.truth.watering.days import days_of
 from soakbook.truth.watering.trial import trials
 from tests.truth.water_trials import dry_summer
@@ -32,7 +31,7 @@ def soaks(key: str) -> np.ndarray:
 
 def test_minnesotas_calendar_by_hand() -> None:
     """A shrub planted on 1 April: 14 daily visits, 24 every third day (days 17 to 86), 15 weekly (93 to 191)."""
-    called = np.flatnonzero(visit_days(umn_gap, 0, DAYS)[:198])
+    called = np.flatnonzero(visit_days(umn_gap, 0, len(DAYS))[:198])
     assert called.tolist() == [*range(1, 15), *range(17, 87, 3), *range(93, 198, 7)]
     given = soaks("umn")
     assert (given[:, SHRUB] > 0).sum() == 53
@@ -73,7 +72,7 @@ def test_leaving_off_after_rain_never_uses_more() -> None:
 
 @pytest.mark.parametrize("rule", [one for one in LEAVES_OFF if one is not None])
 def test_rain_is_what_the_gauge_had_before_the_morning(rule: Rainfall) -> None:
-    left_off = rained(DAYS, rule)
+    left_off = rained(DAYS.rain_mm, rule)
     assert left_off.any()
     for day in range(len(DAYS)):
         lately = DAYS.rain_mm[max(0, day - rule.days) : day].sum()
@@ -81,9 +80,9 @@ def test_rain_is_what_the_gauge_had_before_the_morning(rule: Rainfall) -> None:
 
 
 def test_no_rule_never_leaves_off() -> None:
-    assert not rained(DAYS, None).any()
+    assert not rained(DAYS.rain_mm, None).any()
 
 
 def test_a_schedule_counts_from_the_day_of_planting() -> None:
-    assert np.flatnonzero(visit_days(every(7), 10, DAYS))[:3].tolist() == [17, 24, 31]
+    assert np.flatnonzero(visit_days(every(7), 10, len(DAYS)))[:3].tolist() == [17, 24, 31]
     assert UMN.gap(14) == 3

@@ -36,6 +36,7 @@ COMMANDS = {
     "weather": "weather",
     "book": "book",
     "remind": "remind",
+    "account": "account",
     "proof": "proof",
 }
 """Command -> its module under `commands`."""

@@ -1,6 +1,6 @@
 """Every planting judged on one morning: due or not, held back or not, how much, and what waiting would do."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -109,7 +109,8 @@ def judge(dawn: Dawn, days: int = HORIZON_DAYS, earlier: Sequence[Dawn] = ()) ->
         if any(one.uid == season.plantings[row].uid for one, _ in of_row[row].living)
     ]
     need = needs(season, morning, stood, supplies, diaries, promise)
-    along = tuple(_taken_along(one, judged, dawn.day) for one in judged)
+    called = {one.bed.uid for one in judged if one.verdict == "soak"}
+    along = tuple(_taken_along(one, called, dawn.day) for one in judged)
     return Judgement(season, dawn, morning, ahead, need, supplies, diaries, along, promise)
 
 
@@ -202,11 +203,17 @@ def _visits_in_sight(season: Season, morning: date, days: int) -> Sequence[date]
     return [visit for visit in visits if visit <= season.sight]
 
 
-def _taken_along(one: Judged, judged: Sequence[Judged], morning: date) -> Judged:
+def _taken_along(one: Judged, called: Set[Uid], morning: date) -> Judged:
     """A planting wanted within two days is watered while somebody is at its bed."""
-    called = any(other.bed.uid == one.bed.uid and other.verdict == "soak" for other in judged)
     wanted = one.prospect.wanted_on
-    if not called or one.held or one.left or one.filled or one.verdict != "leave" or wanted is None:
+    if (
+        one.bed.uid not in called
+        or one.held
+        or one.left
+        or one.filled
+        or one.verdict != "leave"
+        or wanted is None
+    ):
         return one
     if wanted > morning + timedelta(days=ALONG_WITHIN_DAYS):
         return one

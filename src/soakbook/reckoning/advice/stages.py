@@ -24,6 +24,7 @@ LONGEST_LOOK_DAYS = 364
 SOON_DAYS = 42  # ten days' warmth says nothing of a stage further off
 
 STAGES: tuple[Stage, ...] = ("settling", "knitting", "rooting_out", "own_feet")
+STATES: tuple[State, ...] = ("sodden", "holding", "drying", "wanting", "parched")
 
 HOLDING_FROM = 0.70
 DRYING_MARGIN = 0.05
@@ -125,3 +126,15 @@ def state_of(wetness: float, limit: float, sodden: bool) -> State:
     if wetness >= limit + DRYING_MARGIN:
         return "drying"
     return "wanting" if wetness >= 0.5 * limit else "parched"
+
+
+def state_numbers(wetness: Floats, limit: Floats, sodden: NDArray[np.bool_]) -> NDArray[np.int8]:
+    """`state_of` for many stores at once, as numbers into `STATES`, all of one shape; no number at all is parched."""
+    drying = limit + DRYING_MARGIN
+    falls = (
+        sodden,
+        wetness >= np.maximum(HOLDING_FROM, drying),
+        wetness >= drying,
+        wetness >= 0.5 * limit,
+    )
+    return np.select(falls, [0, 1, 2, 3], default=4).astype(np.int8)

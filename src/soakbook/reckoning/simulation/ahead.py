@@ -109,8 +109,8 @@ def wetness_of(
 def evening_before(dawn: Dawn) -> Evening:
     """The evening that a dawn comes out of, as its feels have left it: the thresholds are those of the day gone by.
 
-    It is asked of dawns after the season's first; whoever starts at the dawn is in it as planted. What fell or was given since 17:00 is not in it yet: that is
-    `standing`.
+    It is asked of dawns after the season's first; whoever starts at the dawn is in it as planted. What fell or was
+    given since 17:00 is not in it yet: that is `standing`.
     """
     rows = slice(0, dawn.size)
     plot, fixed = dawn.season.parameters(rows)

@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from soakbook.truth.watering.calendars import PUBLISHED, calendar_soaks
+from soakbook.reckoning.advice.calendars import PUBLISHED
+from soakbook.truth.watering.calendars import calendar_soaks
 from soakbook.truth.watering.crowds import Crowd, crowd_of, singled
 from soakbook.truth.watering.days import Days, days_of
 from soakbook.truth.watering.equal import GRACE, Aim, Ladder, Thriftiest, schedules_of

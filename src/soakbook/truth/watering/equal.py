@@ -6,14 +6,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from soakbook.reckoning.advice.calendars import rained, umn_litres, visit_days
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.truth.watering.calendars import (
-    FITTED,
-    LEAVES_OFF,
-    rained,
-    umn_litres,
-    visit_days,
-)
+from soakbook.truth.watering.calendars import FITTED, LEAVES_OFF
 from soakbook.truth.watering.crowds import Crowd, Rows
 from soakbook.truth.watering.days import Days
 from soakbook.truth.watering.outcome import Outcome, outcome_of
@@ -70,9 +65,9 @@ def schedules_of(trials: tuple[Trial, ...], days: Days) -> Schedules:
     base = np.array([umn_litres(one.planting) for one in trials])
     soaks, always, names = [], [], []
     for name, gap in FITTED:
-        calls = np.stack([visit_days(gap, int(day), days) for day in days.planted], axis=1)
+        calls = np.stack([visit_days(gap, int(day), len(days)) for day in days.planted], axis=1)
         for rule in LEAVES_OFF:
-            soaks.append(base * (calls & ~rained(days, rule)[:, np.newaxis]))
+            soaks.append(base * (calls & ~rained(days.rain_mm, rule)[:, np.newaxis]))
             always.append(rule is None)
             after = f", not after {rule.mm:g} mm in {rule.days} days" if rule else ""
             names.append(name + after)

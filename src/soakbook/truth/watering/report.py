@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from soakbook.reckoning.advice.calendars import PUBLISHED, UMN
 from soakbook.reckoning.simulation.draws import Floats
-from soakbook.truth.watering.calendars import PUBLISHED, UMN
 from soakbook.truth.watering.compared import Compared, Opponents, Size
 from soakbook.truth.watering.equal import Thriftiest
 from soakbook.truth.watering.years import LeftOut

@@ -1,0 +1,160 @@
+"""A season reviewed: the book read once, the season run once, and the frames that tell of it."""
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pandas as pd
+
+from soakbook.account.beds import beds_frame
+from soakbook.account.days import days_frame, no_days
+from soakbook.account.feels import feels_frame
+from soakbook.account.litres_way import LitresWay, way_of
+from soakbook.account.months import months_frame, weather_frame
+from soakbook.account.season import Span, season_year, span_of
+from soakbook.account.sources import sources_frame
+from soakbook.account.visits import visits_frame
+from soakbook.account.waits import Waits, waits_frame
+from soakbook.errors import InputError
+from soakbook.garden.entries import BedEntry
+from soakbook.garden.pages import Pages
+from soakbook.garden.records import Garden, Uid
+from soakbook.reckoning.advice.course import Course, course_of
+from soakbook.reckoning.simulation.knowing import known_on
+from soakbook.reckoning.simulation.season import season_of
+from soakbook.reckoning.simulation.watering import local_day
+from soakbook.services.seasons import morning_after_all, pages_on, pages_up_to
+
+
+@dataclass(frozen=True)
+class Account:
+    """One season of a garden, up to a day: frames as documented in `frames`, and where the litres went.
+
+    Attributes
+    ----------
+    pages : Pages
+        The book as it was read, cut to before the morning after `span`.
+    span : Span
+        The days it covers.
+    course : Course or None
+        Every step of the reckoning; None where nothing can be reckoned.
+    days, weather, visits, waits : DataFrame
+    """
+
+    pages: Pages
+    span: Span
+    course: Course | None
+    days: pd.DataFrame
+    weather: pd.DataFrame
+    visits: pd.DataFrame
+    waits: pd.DataFrame
+
+    @cached_property
+    def beds(self) -> pd.DataFrame:
+        """One row per bed."""
+        return beds_frame(self.pages, self.span, self.course, self.days, self.visits)
+
+    @cached_property
+    def months(self) -> pd.DataFrame:
+        """One row per calendar month."""
+        return months_frame(self.weather, self.days, self.visits)
+
+    @cached_property
+    def sources(self) -> pd.DataFrame:
+        """One row per month and source of water."""
+        return sources_frame(self.visits)
+
+    @cached_property
+    def feels(self) -> pd.DataFrame:
+        """One row per feel of a store."""
+        return feels_frame(self.course, self.pages, self.span)
+
+    def way(self, bed_uid: Uid | None = None) -> LitresWay:
+        """Where the litres of the garden went, or those of one bed.
+
+        Raises
+        ------
+        InputError
+            They do not add up: a fault of ours.
+        """
+        days, visits = self.days, self.visits
+        rows: slice | list[int] = slice(None)
+        if bed_uid is not None:
+            days, visits = days[days["bed_uid"] == bed_uid], visits[visits["bed_uid"] == bed_uid]
+            plantings = self.course.plantings if self.course else ()
+            rows = [row for row, one in enumerate(plantings) if one.bed_uid == bed_uid]
+        return way_of(days, float(visits["litres"].sum()), self.course, rows)
+
+
+def account_of(path: Path, year: int, on: date | None = None) -> Account:
+    """The account of a season.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    year : int
+        By which the season is named: the one it begins in.
+    on : date, optional
+        The morning it is asked on: days before it are in it. Without it, the morning after the last day of which the
+        book tells.
+
+    Raises
+    ------
+    InputError
+        The season has not begun, or the book tells nothing of it.
+    BookError
+        The book cannot be opened or read.
+    """
+    if on is None:
+        on = morning_after_all(path)
+        if on is None:
+            raise InputError(
+                "year", year, "a season of which the book tells; there is nothing in it yet"
+            )
+    pages = pages_up_to(path, on)
+    span = span_of(pages.garden, year, on)
+    account = reviewed(path, span)
+    if account.visits.empty and account.days.empty:
+        raise InputError("year", year, _seasons_told(path, pages.garden))
+    return account
+
+
+def reviewed(path: Path, span: Span) -> Account:
+    """The account of a span of days, whatever season it is; frames without rows where the book tells nothing of it.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    span : Span
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened or read.
+    """
+    pages = pages_up_to(path, span.asked)
+    season = season_of(known_on(pages, span.asked), span.asked, ahead_days=1)
+    waits = Waits(pages, span, lambda day: pages_on(path, day))
+    course = None if season is None else course_of(season, span.first, waits.see)
+    days = no_days() if course is None else days_frame(course, span)
+    visits = visits_frame(pages, span.first, span.until)
+    put_off = waits_frame(waits.found, pages, days, visits, span.asked)
+    return Account(pages, span, course, days, weather_frame(pages, span), visits, put_off)
+
+
+def _seasons_told(path: Path, garden: Garden) -> str:
+    """Which seasons the book tells of, for who asked after another."""
+    pages = pages_up_to(path, date.max)
+    zone = ZoneInfo(garden.timezone)
+    days = [one.here_from for one in pages.plantings]
+    days += [local_day(one.happened_at, zone) for one in pages.entries if isinstance(one, BedEntry)]
+    if not days:
+        return "a season in which something was planted; nothing has been yet"
+    first, last = (season_year(garden, day) for day in (min(days), max(days)))
+    if first == last:
+        return f"{first}: it is the only season with plants in the book"
+    return f"a year from {first} to {last}: those are the seasons with plants in the book"
