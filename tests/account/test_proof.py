@@ -15,6 +15,8 @@ from soakbook.errors import InputError
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.records import Restriction
 from soakbook.garden.weather import WeatherDay, WeatherKind
+from soakbook.interface import open_book
+from soakbook.services.books import SPECIMEN
 from tests.account.books import garden, on, specimen
 from tests.reckoning.gardens import feel, left, rain, soak, weather, wilt
 
@@ -59,6 +61,21 @@ def test_totals_are_those_of_the_frame_of_visits(season: dict[str, Any]) -> None
     )
     by_bed = frame.groupby("bed")["litres"].sum()
     assert {one["bed"]: one["litres"] for one in totals["by_bed"]} == by_bed.to_dict()
+
+
+def test_totals_agree_with_the_season_s_account() -> None:
+    """Tolerance of rain and ET0: each day stands in the proof to a hundredth of a millimetre."""
+    account = open_book(SPECIMEN).account(2031)
+    first, last = account.span.first, account.span.until
+    totals = proof_report(specimen(), first, last)["totals"]
+    assert totals["litres"] == pytest.approx(account.beds["litres"].sum(), abs=1e-3)
+    assert totals["litres"] == pytest.approx(account.sources["litres"].sum(), abs=1e-3)
+    assert totals["watered"] == account.sources["visits"].sum()
+    assert totals["minutes"] == pytest.approx(account.sources["minutes"].sum(), abs=1e-2)
+    days = (last - first).days + 1
+    assert totals["rain_mm"] == pytest.approx(account.months["rain_mm"].sum(), abs=0.005 * days)
+    assert totals["et0_mm"] == pytest.approx(account.months["et0_mm"].sum(), abs=0.005 * days)
+    assert totals["rain_days_unknown"] == account.months["rain_unknown_days"].sum()
 
 
 def test_a_reader_who_adds_up_comes_to_the_totals(season: dict[str, Any]) -> None:
