@@ -120,7 +120,7 @@ def report_of(account: Account, ways: tuple[Other, ...] | None = None) -> Report
         garden=account.pages.garden.name,
         season=span.name,
         year=span.year,
-        first=_first_told(account),
+        first=account.begins,
         until=span.until,
         closed=span.closed,
         sky=sky_of(account),
@@ -209,9 +209,3 @@ def _way(way: LitresWay) -> Way:
         return tuple(Flow(name, words[name], side[name], way.likely.get(name)) for name in words)
 
     return Way(flows(way.came, CAME), flows(way.went, WENT), way.total_l)
-
-
-def _first_told(account: Account) -> date:
-    """The first day with a planting reckoned or a visit: before it the account has nothing to tell."""
-    days = [frame["day"].min() for frame in (account.days, account.visits) if len(frame)]
-    return min(days).date() if days else account.span.first

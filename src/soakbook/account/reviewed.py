@@ -13,7 +13,7 @@ from soakbook.account.days import days_frame, no_days
 from soakbook.account.feels import feels_frame
 from soakbook.account.litres_way import LitresWay, way_of
 from soakbook.account.months import months_frame, weather_frame
-from soakbook.account.season import Span, season_year, span_of
+from soakbook.account.season import LAST_YEAR, Span, season_year, span_of
 from soakbook.account.sources import sources_frame
 from soakbook.account.visits import visits_frame
 from soakbook.account.waits import Waits, waits_frame
@@ -50,6 +50,12 @@ class Account:
     weather: pd.DataFrame
     visits: pd.DataFrame
     waits: pd.DataFrame
+
+    @property
+    def begins(self) -> date:
+        """The first day with a planting reckoned or a visit: before it there is nothing to tell."""
+        days = [frame["day"].min() for frame in (self.days, self.visits) if len(frame)]
+        return min(days).date() if days else self.span.first
 
     @cached_property
     def beds(self) -> pd.DataFrame:
@@ -148,7 +154,7 @@ def reviewed(path: Path, span: Span) -> Account:
 
 def _seasons_told(path: Path, garden: Garden) -> str:
     """Which seasons the book tells of, for who asked after another."""
-    pages = pages_up_to(path, date.max)
+    pages = pages_up_to(path, date(LAST_YEAR, 12, 31))
     zone = ZoneInfo(garden.timezone)
     days = [one.here_from for one in pages.plantings]
     days += [local_day(one.happened_at, zone) for one in pages.entries if isinstance(one, BedEntry)]
