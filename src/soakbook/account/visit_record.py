@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 
 from soakbook.garden.entries import Feel, Left, Look, Soak, Wilt
 from soakbook.garden.pages import Pages
-from soakbook.garden.records import Bed, HandMethod, Source, Uid
+from soakbook.garden.records import Bed, HandMethod, Planting, Source, Uid
 from soakbook.garden.tables.work import MINUTES_A_BED
 from soakbook.reckoning.advice.supply import Supply, supply_of, with_cans, work_of
 from soakbook.reckoning.simulation.watering import living_count, local_day, losses_by_bed

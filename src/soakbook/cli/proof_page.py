@@ -53,11 +53,12 @@ def write_written(page: Page, report: Report, files: Sequence[str]) -> None:
 
 def write_verified(page: Page, report: Report) -> None:
     """Write whether a file is as it was made, and what it was held against."""
-    verdict = "verified" if report["verified"] else "NOT verified"
-    page.text(f"{report['file']}: {verdict}", bold=True)
+    verdict = "Verified" if report["verified"] else "NOT VERIFIED"
+    page.text(f"{verdict}: {report['file']}", bold=True)
     for line in report["say"]:
         page.text(line, hang=HANG)
-    page.line(f"SHA-256 {report['sha256']}")
+    page.line("SHA-256:")
+    page.line(report["sha256"])
 
 
 def _table(page: Page, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
