@@ -87,7 +87,7 @@ def what_if(
         known = _cut_to(known, bed)
     season = season_of(known, span.asked, size.members, ahead_days=1)
     worlds = worlds_of(unfelt(known), span.first, span.until)
-    if season is None:
+    if season is None or not any(span.first <= one.day <= span.until for one in known.weather):
         return tuple(
             Way(one.key, one.words, bed or "", refused=NOTHING_TO_RECKON) for one in worlds
         )
