@@ -13,7 +13,7 @@ from soakbook.account.reviewed import Account
 from soakbook.account.rows import known, rows_of
 from soakbook.account.spells import DryTime, driest
 from soakbook.account.suggestions import Suggestion, second_year, suggestions_of
-from soakbook.account.what_if import Way as Other
+from soakbook.account.ways import Way as Other
 from soakbook.garden.tables.credits import credits_of
 from soakbook.reckoning.advice.report import as_json
 

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from soakbook.account.remarks import cubic_metres, most_off
 from soakbook.account.reviewed import Account
 from soakbook.account.rows import rows_of
-from soakbook.account.what_if import ByRound, Doubt, Way
+from soakbook.account.ways import ByRound, Doubt, Way
 from soakbook.garden.entries import MulchLaid
 from soakbook.garden.jars import measured_shares
 from soakbook.garden.records import Bed
