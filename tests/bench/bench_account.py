@@ -164,11 +164,7 @@ def main() -> None:
         span = Span(begins.year, begins, date.fromisoformat(until), closed=True)
         PARTS[part](Path(book), span, Path(files))
         return
-    plantings, years = (
-        (int(one) for one in (*sys.argv[1:], PLANTINGS, YEARS)[:2])
-        if sys.argv[2:]
-        else (PLANTINGS, YEARS)
-    )
+    plantings, years = map(int, sys.argv[1:]) if sys.argv[1:] else (PLANTINGS, YEARS)
     with tempfile.TemporaryDirectory() as home:
         path, folder = Path(home) / "account.book", Path(home) / "frames"
         folder.mkdir()

@@ -19,6 +19,8 @@ DIGITS_WITHOUT_EXPONENT = 21
 ZEROS_WITHOUT_EXPONENT = 6
 """ECMA-262, Number::toString: from 1e21 on, and below 1e-6, numbers have an exponent."""
 
+_PLAIN = json.JSONEncoder(ensure_ascii=False)
+
 
 def canonical_json(value: Any) -> bytes:
     """A value of dicts, lists, texts, numbers, booleans and None as canonical JSON.
@@ -26,12 +28,8 @@ def canonical_json(value: Any) -> bytes:
     Parameters
     ----------
     value : Any
-        Keys are texts.
-
-    Raises
-    ------
-    ValueError
-        A number that is none or too large, a text that is no Unicode, or something that JSON does not know.
+        Keys are texts. A number that is none or too large, a text that is no Unicode, and whatever JSON does not know
+        is a ValueError.
     """
     return _text(value).encode("utf-8")
 
@@ -57,7 +55,7 @@ def _text(value: Any) -> str:
     if isinstance(value, list | tuple):
         return "[" + ",".join(map(_text, value)) + "]"
     if value is None or isinstance(value, bool | str):
-        return json.dumps(value, ensure_ascii=False)
+        return _PLAIN.encode(value)
     if isinstance(value, int):
         if abs(value) > MOST_WHOLE:
             raise ValueError(f"{value} is beyond what every reader of JSON keeps whole")

@@ -57,7 +57,9 @@ def export_frames(account: Account, folder: Path, form: Form) -> dict[str, int]:
 
 def _joined(frame: pd.DataFrame) -> pd.DataFrame:
     """Columns of several texts as one text each."""
-    several = (
-        [name for name in frame if frame[name].map(type).eq(tuple).any()] if len(frame) else []
-    )
-    return frame.assign(**{str(name): frame[name].map(" ".join) for name in several})
+    several = [
+        str(name)
+        for name in frame.columns
+        if any(isinstance(one, tuple) for one in frame[name].head(1))
+    ]
+    return frame.assign(**{name: frame[name].map(" ".join) for name in several})

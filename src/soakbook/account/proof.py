@@ -27,7 +27,7 @@ from soakbook.account.proof_record import (
 )
 from soakbook.account.proof_totals import totals_of
 from soakbook.account.proof_weather import readings_of, sources_in, total_of, weather_by_day
-from soakbook.account.visits import Visit, methods_of, named_in, visits_of
+from soakbook.account.visit_record import Visit, methods_of, named_in, visits_of
 from soakbook.errors import InputError
 from soakbook.garden.entries import BedEntry, Feel, Left, Look, Rain, When, Wilt
 from soakbook.garden.pages import Pages

@@ -178,8 +178,9 @@ def _report(data: bytes) -> Report | None:
         if not isinstance(report, dict) or report.get("schema") != PROOF_SCHEMA:
             return None
         plain: dict[str, Any] = json.loads(json.dumps(as_json(admit(Proof, **report))))
+        proof_words(report)  # moments are texts, and might be any
         return report if canonical_json(plain) == canonical_json(report) else None
-    except (ValueError, TypeError, RecursionError, InputError):
+    except (ValueError, TypeError, LookupError, RecursionError, InputError):
         return None
 
 

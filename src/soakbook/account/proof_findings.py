@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
 from soakbook.account.proof_record import DayWeather, ProofFinding, Rule, Value
-from soakbook.account.visits import Visit
+from soakbook.account.visit_record import Visit
 from soakbook.garden.pages import Pages
 from soakbook.quantities.dates import month_day
 from soakbook.quantities.saying import counted

@@ -38,7 +38,6 @@ def weather_by_day(pages: Pages, first: date, last: date) -> Mapping[date, DayWe
     by_gauge = {
         begin + n * A_DAY
         for span in fallen.spans
-        if span.rain_mm > 0 or span.end > span.begin
         for begin in [span.begin.astimezone(zone).date()]
         for n in range((_last_instant(span.end, zone) - begin).days + 1)
     }

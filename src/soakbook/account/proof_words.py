@@ -175,7 +175,7 @@ def _reading(one: Report) -> str:
     return f"gauge read {at[11:16] or 'that day'}: {number(one['rain_mm'])} mm since {since}{by}"
 
 
-def _visit(visit: Report) -> dict[str, str]:
+def _visit(visit: Report) -> dict[str, Any]:
     is_watered = visit["what"] == "watered"
     return {
         "at": visit["at"][11:16] if visit["at"] else "",
@@ -185,6 +185,7 @@ def _visit(visit: Report) -> dict[str, str]:
         "more": " ".join(map(sentence, _more(visit))),
         "litres": number(visit["litres"]) if is_watered else "",
         "minutes": _minutes(visit) if is_watered else "",
+        "known": visit["minutes"] is not None,
         "by": visit["by"] or NOBODY,
     }
 

@@ -1,12 +1,13 @@
 """The proof as it is asked for: days as typed, a book at a path, files to be written."""
 
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from soakbook.account.proof import proof_report
 from soakbook.account.proof_files import check_place, html_of, pdf_of, write_file
 from soakbook.errors import InputError
+from soakbook.quantities.dates import parse_day
 from soakbook.quantities.spans import parse_span
 from soakbook.services.books import reading
 from soakbook.store.pages import read_pages
@@ -66,7 +67,7 @@ def prove(
     today = now.astimezone(garden_zone(pages.garden)).date()
     if specimen:
         today = pages.weather[-1].day
-    begin, end = parse_span(f"{first}..{last}", "from, until", today, ahead_days=0)
+    begin, end = _span(first, last, today)
     if end > today:
         right = f"a day that has come, up to {today.isoformat()}"
         raise InputError("until", end.isoformat(), right)
@@ -75,3 +76,14 @@ def prove(
     for place, content in made:
         write_file(place, content, force=wanted.force)
     return report
+
+
+def _span(first: str, last: str, today: date) -> tuple[date, date]:
+    """Both days; a last one without a year is the next after the first."""
+    parse_day(first, "from", today)
+    parse_day(last, "until", today)
+    try:
+        return parse_span(f"{first}..{last}", "until", today, ahead_days=0)
+    except InputError as error:
+        right = f"a day not before {first}, at most 300 days after it where no year is said"
+        raise InputError("until", last, right) from error

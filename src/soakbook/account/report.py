@@ -1,9 +1,8 @@
-"""The season's account as one record: what `soakbook account --json` gives, what pages and documents are set from."""
+"""The season's account as one record: what `account --json` gives, and what pages and documents are set from."""
 
 from datetime import date
 from typing import Any, NamedTuple
 
-import numpy as np
 import pandas as pd
 
 from soakbook.account.findings import findings_of
@@ -11,13 +10,15 @@ from soakbook.account.litres_way import CAME, WENT, LitresWay
 from soakbook.account.prices import money_by_currency
 from soakbook.account.remarks import Remark, remarks_of
 from soakbook.account.reviewed import Account
+from soakbook.account.rows import known, rows_of
 from soakbook.account.spells import DryTime, driest
 from soakbook.account.standing import plants_of
+from soakbook.account.suggestions import Suggestion, second_year, suggestions_of
+from soakbook.account.ways import Way as Other
 from soakbook.garden.tables.credits import credits_of
 from soakbook.reckoning.advice.report import as_json
 
 ACCOUNT_SCHEMA = "soakbook.account/1"
-DATED = ("day", "month", "until")
 
 
 class Sky(NamedTuple):
@@ -93,6 +94,10 @@ class Report(NamedTuple):
     way: Way
     ways_of_beds: dict[str, Way]
     remarks: tuple[Remark, ...]
+    what_if: tuple[Other, ...] | None
+    """None where it was not asked for."""
+    suggestions: tuple[Suggestion, ...]
+    second_year: str | None
     months: list[dict[str, Any]]
     sources: list[dict[str, Any]]
     visits: list[dict[str, Any]]
@@ -102,12 +107,14 @@ class Report(NamedTuple):
     credits: tuple[str, ...]
 
 
-def report_of(account: Account) -> Report:
+def report_of(account: Account, ways: tuple[Other, ...] | None = None) -> Report:
     """The account of a season as a record.
 
     Parameters
     ----------
     account : Account
+    ways : tuple of Way, optional
+        The season as it might have been, as `what_if` gives it: without them some suggestions cannot be made.
     """
     span = account.span
     return Report(
@@ -115,7 +122,7 @@ def report_of(account: Account) -> Report:
         garden=account.pages.garden.name,
         season=span.name,
         year=span.year,
-        first=_first_told(account),
+        first=account.begins,
         until=span.until,
         closed=span.closed,
         sky=sky_of(account),
@@ -131,6 +138,9 @@ def report_of(account: Account) -> Report:
             for key, uid in zip(account.beds["bed"], account.beds["bed_uid"], strict=True)
         },
         remarks=remarks_of(account),
+        what_if=ways,
+        suggestions=suggestions_of(account, ways or ()),
+        second_year=second_year(account) if span.closed else None,
         months=rows_of(account.months),
         sources=rows_of(account.sources),
         visits=rows_of(account.visits),
@@ -185,7 +195,7 @@ def totals_of(account: Account) -> Totals:
         mornings=int(watered["day"].nunique()),
         visits=len(watered),
         left=int(beds["left"].sum()),
-        minutes=_known(watered["minutes"].sum(min_count=max(1, len(watered)))),
+        minutes=known(watered["minutes"].sum(min_count=max(1, len(watered)))),
         hours=float(beds["hours"].sum()),
         area_m2=area_m2,
         litres_per_m2=litres / area_m2 if area_m2 else None,
@@ -196,40 +206,8 @@ def totals_of(account: Account) -> Totals:
     )
 
 
-def rows_of(frame: pd.DataFrame) -> list[dict[str, Any]]:
-    """A frame's rows as plain values: days as ISO text, what is not known as None."""
-    plain: dict[str, list[Any]] = {}
-    for name in map(str, frame.columns):
-        column = frame[name]
-        if name in DATED:
-            plain[name] = column.dt.strftime("%Y-%m-%d").tolist()
-        elif name == "at":
-            plain[name] = [None if pd.isna(one) else one.isoformat() for one in column]
-        else:
-            plain[name] = [_plain(one) for one in column.tolist()]
-    return [dict(zip(plain, values, strict=True)) for values in zip(*plain.values(), strict=True)]
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, float):
-        return _known(value)
-    if isinstance(value, tuple):
-        return list(value)
-    return value.item() if isinstance(value, np.generic) else value
-
-
-def _known(value: float) -> float | None:
-    return None if np.isnan(value) else float(value)
-
-
 def _way(way: LitresWay) -> Way:
     def flows(side: Any, words: Any) -> tuple[Flow, ...]:
         return tuple(Flow(name, words[name], side[name], way.likely.get(name)) for name in words)
 
     return Way(flows(way.came, CAME), flows(way.went, WENT), way.total_l)
-
-
-def _first_told(account: Account) -> date:
-    """The first day with a planting reckoned or a visit: before it the account has nothing to tell."""
-    days = [frame["day"].min() for frame in (account.days, account.visits) if len(frame)]
-    return min(days).date() if days else account.span.first

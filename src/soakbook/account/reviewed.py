@@ -53,6 +53,12 @@ class Account:
     visits: pd.DataFrame
     waits: pd.DataFrame
 
+    @property
+    def begins(self) -> date:
+        """The first day with a planting reckoned or a visit: before it there is nothing to tell."""
+        days = [frame["day"].min() for frame in (self.days, self.visits) if len(frame)]
+        return min(days).date() if days else self.span.first
+
     @cached_property
     def beds(self) -> pd.DataFrame:
         """One row per bed."""

@@ -8,7 +8,7 @@ import pandas as pd
 from soakbook.garden.spells import is_useful
 
 WORTH_SAYING_DAYS = 10
-"""Two weeks of spring without useful rain are what waterings are for; less is weather. common practice, no source."""
+"""Less without useful rain is nothing out of the way. common practice, no source."""
 
 
 class DryTime(NamedTuple):

@@ -199,7 +199,7 @@ def _of_book(says: BookSays, differences: tuple[str, ...], book: Path) -> tuple[
     if says == "same":
         return (f"The book says the same for these days ({book}).",)
     if says == "not_asked":
-        return ("It was not held against a book: --book PATH does.",)
+        return ("It was held against no book: --book PATH names one.",)
     if says == "another_garden":
         return (f"It was not held against the book: {book} is of another garden.",)
     return (f"The book says otherwise for these days ({book}):", *differences)

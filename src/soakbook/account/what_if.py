@@ -9,15 +9,17 @@ fingers have taught by the season's end, of soils and plants, is believed from i
 forecast is seen.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
 from soakbook.account.by_calendar import watered_by
 from soakbook.account.season import Span
+from soakbook.account.ways import ByRound, Doubt, Given, Way
 from soakbook.account.worlds import World, unfelt, worlds_of
 from soakbook.errors import InputError
 from soakbook.garden.entries import BedEntry, Soak
@@ -32,16 +34,13 @@ from soakbook.reckoning.advice.following import (
     left_to_the_round,
     seen_on_mornings,
 )
-from soakbook.reckoning.simulation.bands import ranks
+from soakbook.reckoning.simulation.bands import middle_of, ranks
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.gardens import Gardens, Taught, gardens_of, taught_by
 from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.run import run
 from soakbook.reckoning.simulation.season import MEMBERS, Season, season_of
 from soakbook.reckoning.simulation.watering import local_day
-
-if TYPE_CHECKING:
-    import pandas as pd
 
 DRAWN = 8
 """Gardens in which the round is followed beside the one as it is thought to be."""
@@ -61,88 +60,6 @@ class Size(NamedTuple):
 
 
 WHOLE = Size()
-
-
-class Doubt(NamedTuple):
-    """A number as it is thought to be, and between which it likely lies.
-
-    As given: the middle member, and where eight of ten lie. By the round: the garden as it is thought to be, and the
-    least and the most of it and those drawn beside it.
-    """
-
-    middle: float
-    low: float
-    high: float
-
-
-class Given(NamedTuple):
-    """What the soaks of a way come to; the change is against the season as it was, member by member."""
-
-    litres: float
-    visits: int
-    """Beds watered, each once a day."""
-    dry_days: Doubt
-    dry_days_change: Doubt
-
-
-class ByRound(NamedTuple):
-    """What following the round comes to; changes are against the round in the season as it was, garden by garden."""
-
-    litres: Doubt
-    visits: Doubt
-    """Beds watered, each once a day."""
-    dry_days: Doubt
-    litres_change: Doubt
-    visits_change: Doubt
-    dry_days_change: Doubt
-
-
-class Way(NamedTuple):
-    """One way the season might have gone; `bed` is its key, empty for the whole garden."""
-
-    key: str
-    words: str
-    bed: str = ""
-    given: Given | None = None
-    by_round: ByRound | None = None
-    """None for a calendar, too."""
-    refused: str = ""
-    """Why it cannot be reckoned, where it cannot."""
-
-
-WHAT_IF_COLUMNS: Mapping[str, str] = {
-    "way": "its sign: as_it_was, no_mulch, more_mulch, month_earlier, autumn, twice_half, or a calendar's",
-    "words": "the same in words",
-    "bed": "key of the bed; empty for the whole garden",
-    "given_litres": "given by hand, at the nozzle, as entered or by the calendar [L]",
-    "given_visits": "beds watered, each once a day",
-    "given_dry_days": "days on which beds stood dry, added up over beds: half of the sums have more",
-    "given_dry_days_low": "a tenth of the sums have fewer",
-    "given_dry_days_high": "a tenth of the sums have more",
-    "given_dry_days_change": "against the season as it was, sum by sum: half have more",
-    "given_dry_days_change_low": "a tenth have less",
-    "given_dry_days_change_high": "a tenth have more",
-    "round_litres": "asked for by the round and given [L]",
-    "round_litres_low": "the least of the garden and eight drawn beside it [L]",
-    "round_litres_high": "the most [L]",
-    "round_visits": "beds watered, each once a day",
-    "round_visits_low": "the least of them",
-    "round_visits_high": "the most",
-    "round_dry_days": "days on which beds stood dry, added up over beds, the middle sum",
-    "round_dry_days_low": "the least of them",
-    "round_dry_days_high": "the most",
-    "round_litres_change": "against the round in the season as it was [L]",
-    "round_litres_change_low": "the least of the gardens [L]",
-    "round_litres_change_high": "the most [L]",
-    "round_visits_change": "the same for visits",
-    "round_visits_change_low": "the least of the gardens",
-    "round_visits_change_high": "the most",
-    "round_dry_days_change": "the same for dry days",
-    "round_dry_days_change_low": "the least of the gardens",
-    "round_dry_days_change_high": "the most",
-    "refused": "why the way cannot be reckoned; empty where it can",
-}
-"""Columns of the frame. NaN where a way is not reckoned so."""
 
 
 def what_if(
@@ -170,7 +87,7 @@ def what_if(
         known = _cut_to(known, bed)
     season = season_of(known, span.asked, size.members, ahead_days=1)
     worlds = worlds_of(unfelt(known), span.first, span.until)
-    if season is None:
+    if season is None or not any(span.first <= one.day <= span.until for one in known.weather):
         return tuple(
             Way(one.key, one.words, bed or "", refused=NOTHING_TO_RECKON) for one in worlds
         )
@@ -191,24 +108,6 @@ def what_if(
     )
 
 
-def what_if_frame(ways: Sequence[Way]) -> "pd.DataFrame":
-    """One row per way, columns as documented in `WHAT_IF_COLUMNS`."""
-    import pandas as pd
-
-    rows = [
-        {
-            "way": one.key,
-            "words": one.words,
-            "bed": one.bed,
-            **_columns("given", one.given),
-            **_columns("round", one.by_round),
-            "refused": one.refused,
-        }
-        for one in ways
-    ]
-    return pd.DataFrame(rows, columns=list(WHAT_IF_COLUMNS))
-
-
 class _Tried(NamedTuple):
     """A way reckoned: its soaks and their dry days, and the round followed where it has one."""
 
@@ -222,12 +121,11 @@ class _Tried(NamedTuple):
 
     def way(self, as_it_was: "_Tried", bed: str, uids: Sequence[Uid]) -> Way:
         """The numbers of some beds, beside those of the season as it was."""
-        mine = [one for one in self.soaks if one.bed_uid in uids]
-        visits = {(one.bed_uid, local_day(one.happened_at, self.zone)) for one in mine}
+        litres, visits = self._watered(self.soaks, uids)
         days, were = self.dry.of_beds(uids), as_it_was.dry.of_beds(uids)
         given = Given(
-            sum(one.litres for one in mine),
-            len(visits),
+            litres,
+            visits,
             _of_members(days),
             _of_members(days - were),
         )
@@ -244,11 +142,20 @@ class _Tried(NamedTuple):
         assert self.followed is not None
         found = self.followed
         gardens = list(zip(*(self.gardens.bed_uids[uid] for uid in uids), strict=True))
+        watered = [self._watered(found.soaks, one) for one in gardens]
+        dry_days = [float(middle_of(found.dry.of_beds(one))) for one in gardens]
         return (
-            np.array([sum(found.litres[uid] for uid in one) for one in gardens], np.float64),
-            np.array([sum(found.visits[uid] for uid in one) for one in gardens], np.float64),
-            np.array([np.median(found.dry.of_beds(one)) for one in gardens], np.float64),
+            np.array([litres for litres, _ in watered]),
+            np.array([visits for _, visits in watered], np.float64),
+            np.array(dry_days),
         )
+
+    def _watered(self, soaks: Sequence[Soak], uids: Sequence[Uid]) -> tuple[float, int]:
+        """Litres, and beds watered, each once a day."""
+        beds = frozenset(uids)
+        mine = [one for one in soaks if one.bed_uid in beds]
+        visits = {(one.bed_uid, local_day(one.happened_at, self.zone)) for one in mine}
+        return math.fsum(one.litres for one in mine), len(visits)
 
 
 class _Asking:
@@ -332,17 +239,3 @@ def _of_members(values: Floats) -> Doubt:
 
 def _of_gardens(values: Floats) -> Doubt:
     return Doubt(float(values[0]), float(values.min()), float(values.max()))
-
-
-def _columns(manner: str, found: Given | ByRound | None) -> dict[str, float]:
-    columns: dict[str, float] = {}
-    for name, value in (found._asdict() if found is not None else {}).items():
-        if isinstance(value, Doubt):
-            columns |= {
-                f"{manner}_{name}": value.middle,
-                f"{manner}_{name}_low": value.low,
-                f"{manner}_{name}_high": value.high,
-            }
-        else:
-            columns[f"{manner}_{name}"] = value
-    return columns

@@ -5,12 +5,11 @@ from soakbook.cli.paper import Page, Report
 from soakbook.quantities.dates import month_day
 from soakbook.quantities.saying import counted, number
 
-NAME_COLUMNS = 20
+NAME_COLUMNS = 21
 ABOUT_COLUMNS = 12
 HEADS = ("times", "left", "m³", "L/m²", "L/plant", "hours", "dry days")
-WIDTHS = (6, 5, 7, 6, 8, 6, 9)
+WIDTHS = (6, 5, 6, 6, 8, 6, 9)
 LOST_GAP = 2
-OWN_LINE_FROM = 12
 
 
 def write_account(page: Page, report: Report) -> None:
@@ -70,7 +69,7 @@ def _table(page: Page, report: Report) -> None:
             f"{bed['hours']:.0f}",
             _or_dash(bed["dry_days"]),
         )
-        lost = bed["lost_to"] or "none recorded"
+        lost = bed["lost_to"] or "none"
         _row(page, bed["name"], figures, lost, name)
     totals = report["totals"]
     figures = (
@@ -84,8 +83,8 @@ def _table(page: Page, report: Report) -> None:
     )
     _row(page, "", figures, f"{totals['lost']} of {totals['plants']}", name)
     page.text(
-        "Dry days: a plant's leading store was wanting or parched, by the reckoning; half of the sums have more. "
-        "The frames have the doubt."
+        "Dry days: days on which some plant's leading store was wanting or parched by the reckoning; half of the sums "
+        "have more."
     )
 
 

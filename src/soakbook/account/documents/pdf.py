@@ -13,12 +13,17 @@ from typing import Any
 from soakbook.account.documents.missing import of_extra
 
 TEMPLATES = Path(__file__).parent / "templates"
+LACKING = "could not be displayed with font"
+"""What typst says of a letter that none of its fonts has; the standard forbids such letters."""
 
 
 def render_pdf(
     template: str, data: Mapping[str, Any], pictures: Mapping[str, bytes] | None = None
 ) -> bytes:
     """A whole PDF, A4.
+
+    A name may have letters that typst's fonts lack, such as Chinese ones. A box stands for each then; the PDF is tagged
+    all the same, but may not call itself PDF/UA.
 
     Parameters
     ----------
@@ -53,7 +58,12 @@ def render_pdf(
             package_path=packages,
             package_cache_path=packages,
         )
-        made = compiler.compile(format="pdf", pdf_standards=["ua-1"])
+        try:
+            made = compiler.compile(format="pdf", pdf_standards=["ua-1"])
+        except typst.TypstError as error:
+            if LACKING not in error.message:
+                raise
+            made = compiler.compile(format="pdf")
     assert isinstance(made, bytes)
     return made
 

@@ -1,6 +1,7 @@
 """`account`: what the water of a season did."""
 
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -22,7 +23,9 @@ FOLDER = click.Path(path_type=Path)
 )
 @click.argument("year", required=False)
 @click.option("--on", metavar="DATE", help="As it stood that morning; else this one.")
-@click.option("--what-if", is_flag=True, help="Other ways of watering beside it; takes a while.")
+@click.option(
+    "--what-if", "others", is_flag=True, help="Other ways of watering beside it; takes a while."
+)
 @click.option("--html", "html_file", type=FOLDER, metavar="FILE", help="Write it as a web page.")
 @click.option("--pdf", "pdf_file", type=FOLDER, metavar="FILE", help="Write it as a PDF, A4.")
 @click.option("--csv", "csv_folder", type=FOLDER, metavar="FOLDER", help="Write its tables as CSV.")
@@ -35,14 +38,7 @@ FOLDER = click.Path(path_type=Path)
 @options.as_json
 @options.schema("account")
 def account_command(
-    year: str | None,
-    on: str | None,
-    what_if: bool,
-    force: bool,
-    book_path: str | None,
-    specimen: bool,
-    as_json: bool,
-    **targets: Path | None,
+    year: str | None, on: str | None, others: bool, as_json: bool, **chosen: Any
 ) -> None:
     """A season's account: what each bed was given, what it cost, how dry it stood, what was lost.
 
@@ -54,21 +50,21 @@ def account_command(
     sources of water, feels, soaks put off, and what each column means. --json has all of these but
     the days.
     """
-    from soakbook.account.asked import account_asked, write_all
+    from soakbook.account.asked import account_asked
+    from soakbook.account.report import json_of, report_of
+    from soakbook.account.what_if import what_if
+    from soakbook.services.books import where
 
-    asked = account_asked(
-        year, on, now=options.now(), book=book_path, specimen=specimen, what_if=what_if
-    )
-    written = write_all(asked, targets, force=force)
+    specimen: bool = chosen["specimen"]
+    path = where(chosen["book_path"], specimen)
+    account = account_asked(path, year, on, now=options.now(), specimen=specimen)
+    ways = what_if(account.pages, account.span) if others else None
+    report = json_of(report_of(account, ways))
     if as_json:
-        paper.put_json(asked.report)
+        paper.put_json(report)
         return
     from soakbook.cli.account_page import write_account
 
     page = paper.new_page()
-    if written:
-        for line in written:
-            page.text(line)
-    else:
-        write_account(page, asked.report)
+    write_account(page, report)
     paper.put(page)

@@ -5,7 +5,7 @@ Each morning sees what it could have known but for forecasts; the garden is step
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
@@ -56,13 +56,11 @@ class Habit(NamedTuple):
 AS_CALLED = Habit()
 
 
-@dataclass
-class Followed:
-    """What following the round came to, by bed uid of the season; dry days as the tally has them."""
+class Followed(NamedTuple):
+    """What following the round came to: what was given, oldest first, and how dry the beds stood."""
 
+    soaks: tuple[Soak, ...]
     dry: DryDays
-    litres: dict[Uid, float] = field(default_factory=lambda: defaultdict(float))
-    visits: dict[Uid, int] = field(default_factory=lambda: defaultdict(int))
 
 
 def seen_on_mornings(pages: Pages, first: date, end: date) -> Mapping[date, Seen]:
@@ -121,7 +119,7 @@ def follow(
     season = gardens.season
     begin, end = min([first, *since.values()]), season.morning
     dry = DryDays(season.pages, first, season.members, since)
-    garden = _Garden(gardens, habit, Followed(dry))
+    garden = _Garden(gardens, habit)
     dawn = run(season._replace(morning=min(begin, end)))[-1]
     while dawn.day < end:
         dry.told(dawn)
@@ -133,7 +131,7 @@ def follow(
             )
         dawn = next_dawn(dawn._replace(season=garden.soaked(dawn, soaks)))
     dry.told(dawn)
-    return garden.came_to
+    return Followed(tuple(garden.soaks), dry)
 
 
 def calls_on(dawn: Dawn, gardens: Gardens) -> list[BedCall]:
@@ -177,11 +175,12 @@ def _by_garden(dawn: Dawn, gardens: Gardens, days: int) -> dict[int, list[BedCal
 class _Garden:
     """Goes through the mornings and remembers who was given what."""
 
-    def __init__(self, gardens: Gardens, habit: Habit, came_to: Followed) -> None:
+    def __init__(self, gardens: Gardens, habit: Habit) -> None:
         season = gardens.season
         pages = season.pages
         zone = ZoneInfo(pages.garden.timezone)
-        self._gardens, self._habit, self.came_to = gardens, habit, came_to
+        self._gardens, self._habit = gardens, habit
+        self.soaks: list[Soak] = []
         self._entered = season.given
         self._bowls = {
             one.uid: plain(season.fixed.bowl_m2, n) for n, one in enumerate(season.plantings)
@@ -228,10 +227,9 @@ class _Garden:
             done = as_if_done(dawn.season.pages._replace(entries=()), [call], dawn.day).entries
             mine = [self._dosed(one) for one in done if isinstance(one, Soak)]
             self._last[uid] = dawn.day
-            self.came_to.visits[uid] += 1
-            self.came_to.litres[uid] += sum(one.litres for one in mine)
             soaks += mine
         self._soaks[dawn.day] += tuple(soaks)
+        self.soaks += soaks
         return tuple(soaks)
 
     def soaked(self, dawn: Dawn, soaks: tuple[Soak, ...]) -> Season:
