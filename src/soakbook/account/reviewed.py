@@ -16,7 +16,7 @@ from soakbook.account.litres_way import LitresWay, way_of
 from soakbook.account.months import months_frame, weather_frame
 from soakbook.account.season import A_DAY, Span, bounds_of, span_of
 from soakbook.account.sources import sources_frame
-from soakbook.account.standing import seasons_told
+from soakbook.account.standing import seasons_told, standing_by_day
 from soakbook.account.visits import visits_frame
 from soakbook.account.waits import Waits, waits_frame
 from soakbook.errors import InputError
@@ -67,7 +67,8 @@ class Account:
     @cached_property
     def months(self) -> pd.DataFrame:
         """One row per calendar month."""
-        return months_frame(self.weather, self.days, self.visits)
+        stood = standing_by_day(self.pages, self.span).any(axis=1)
+        return months_frame(self.weather, self.days, self.visits, stood)
 
     @cached_property
     def sources(self) -> pd.DataFrame:

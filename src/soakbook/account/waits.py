@@ -33,7 +33,7 @@ WAIT_COLUMNS: Mapping[str, str] = {
     "until": "the last day that it was promised for",
     "fell_mm": "what is known to have fallen at the bed up to then, or to the account's last day [mm]",
     "came": "whether that was useful rain",
-    "regretted": "whether it is known not to have come, and the leading store was wanting or parched before the next soak",
+    "regretted": "whether it is known not to have come, and the leading store was wanting or parched before a soak",
 }
 """Columns of the frame. One row per planting and morning."""
 
