@@ -67,7 +67,7 @@ class Account:
     @cached_property
     def months(self) -> pd.DataFrame:
         """One row per calendar month."""
-        stood = standing_by_day(self.pages, self.span).any(axis=1)
+        stood = standing_by_day(self.pages, self.span).sum(axis=1) > 0
         return months_frame(self.weather, self.days, self.visits, stood)
 
     @cached_property
