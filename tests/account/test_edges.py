@@ -26,8 +26,9 @@ def plants_by_day(account: Account) -> pd.Series:
 
 
 def row(account: Account, bed: str) -> dict[str, Any]:
-    rows: list[dict[str, Any]] = account.beds[account.beds["bed"] == bed].to_dict("records")
-    return rows[0]
+    rows: Any = account.beds[account.beds["bed"] == bed].to_dict("records")
+    found: dict[str, Any] = rows[0]
+    return found
 
 
 def given(account: Account, bed: str) -> pd.Series:
