@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from soakbook.errors import InputError
 
 if TYPE_CHECKING:
+    from soakbook.account.reviewed import Account
     from soakbook.garden.pages import Pages
     from soakbook.reckoning.advice.report import Round
     from soakbook.reckoning.advice.why_report import Why
@@ -84,6 +85,30 @@ class Book:
 
         morning = morning_of(self.path, on=on, now=_asked(on, now))
         return why_of(morning, bed_of(morning.pages, bed).key)
+
+    def account(self, year: int, *, on: date | None = None) -> "Account":
+        """The account of a season: frames `days`, `visits`, `beds`, `months`, `sources`, `feels` and `waits`.
+
+        What their columns hold, and in which unit, is in `soakbook.account.frames.FRAMES`.
+
+        Parameters
+        ----------
+        year : int
+            The one the season begins in: 1 January, south of the equator 1 July.
+        on : date, optional
+            The morning it is asked on; days before it are in it. Without it, the morning after the last day of which
+            the book tells.
+
+        Raises
+        ------
+        InputError
+            The season has not begun, or the book tells nothing of it.
+        BookError
+            The book cannot be read.
+        """
+        from soakbook.account.reviewed import account_of
+
+        return account_of(self.path, year, on)
 
 
 def open_book(path: str | os.PathLike[str]) -> Book:

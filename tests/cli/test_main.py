@@ -21,7 +21,7 @@ from tests.cli.words import FORBIDDEN
 
 DESIGNED = (
     "round why soak rain feel wilt left loss mulch bed plant tap person restriction rate "
-    "weather book remind"
+    "weather book remind proof"
 )
 BOOKS = ("new", "where", "log", "amend", "undo", "check", "copy", "export", "import")
 REMINDS = ("run", "once", "log", "show", "settings", "done", "half", "could-not", "left")
@@ -91,6 +91,7 @@ def test_every_option_and_command_says_what_it_does(words: str) -> None:
         ("plant", "legionella"),
         ("tap", "small children drown in butts"),
         ("restriction", "the company's text decides"),
+        ("proof", "does not show who made it"),
     ],
 )
 def test_cautions_stand_where_they_are_met(words: str, caution: str, run: Run) -> None:

@@ -9,6 +9,8 @@ from typing import Any
 import jsonschema
 import pytest
 
+from soakbook.account.proof_record import PROOF_SCHEMA, Proof
+from soakbook.account.verifying import VERIFIED_SCHEMA, Verified
 from soakbook.cli.main import main
 from soakbook.cli.options import SCHEMAS
 from soakbook.reckoning.advice.report import ROUND_SCHEMA, Round, as_json, field_names
@@ -40,11 +42,13 @@ NAMES = (
     "list",
     "log",
     "promises",
+    "proof",
     "remind",
     "reminders",
     "round",
     "told",
     "truth",
+    "verified",
     "water",
     "weather",
     "why",
@@ -52,10 +56,12 @@ NAMES = (
 RECORDS = {
     "list": (ListReport, LIST_SCHEMA),
     "log": (Log, LOG_SCHEMA),
+    "proof": (Proof, PROOF_SCHEMA),
     "remind": (RemindReport, REMIND_SCHEMA),
     "reminders": (SettingsReport, SETTINGS_SCHEMA),
     "round": (Round, ROUND_SCHEMA),
     "truth": (TruthReport, TRUTH_SCHEMA),
+    "verified": (Verified, VERIFIED_SCHEMA),
     "water": (Water, WATER_SCHEMA),
     "why": (Why, WHY_SCHEMA),
 }
@@ -265,6 +271,8 @@ def test_records_and_dates_become_plain() -> None:
         ("book new", "told"),
         ("book new Corrody --lat 52.3", "told"),
         ("book copy may.book", "told"),
+        ("proof 1apr 30sep", "proof"),
+        ("proof --verify may.pdf", "verified"),
         ("round", "round"),
         ("why chapel", "why"),
     ],

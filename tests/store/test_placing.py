@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from soakbook.errors import BookError
 from soakbook.store.placing import GIVEN_UP_S, PART, made_whole
 
 LEFT = f".garden.book.0123abcd.{PART}"
@@ -67,3 +68,30 @@ def test_the_parts_of_one_file_at_a_time_are_told_apart(tmp_path: Path) -> None:
         second.write_text("two")
     assert (tmp_path / "one.book").read_text() == "one"
     assert (tmp_path / "two.book").read_text() == "two"
+
+
+def test_a_file_is_replaced_only_where_that_is_said(tmp_path: Path) -> None:
+    path = tmp_path / "may.pdf"
+    path.write_text("old")
+    with pytest.raises(BookError, match="something at"):
+        _made(path)
+    assert path.read_text() == "old"
+    with made_whole(path, over=True) as part:
+        part.write_text("new")
+        assert path.read_text() == "old"
+    assert [one.name for one in tmp_path.iterdir()] == ["may.pdf"]
+    assert path.read_text() == "new"
+
+
+def _broken_off(path: Path) -> None:
+    with made_whole(path, over=True) as part:
+        part.write_text("half")
+        raise ZeroDivisionError
+
+
+def test_what_fails_half_way_leaves_the_old_file(tmp_path: Path) -> None:
+    path = tmp_path / "may.pdf"
+    path.write_text("old")
+    with pytest.raises(ZeroDivisionError):
+        _broken_off(path)
+    assert [(one.name, one.read_text()) for one in tmp_path.iterdir()] == [("may.pdf", "old")]

@@ -45,6 +45,7 @@ BED_COLUMNS: Mapping[str, str] = {
     "held_visits": "waterings on such a morning or within three days after it",
     "lost": "plants lost",
     "lost_to": "causes of the losses, the commonest first",
+    "rain_gauge_mm": "rain in the open since something was reckoned in it [mm]",
     "rain_into_soil_mm": "rain that reached the soil, over the plants' ground [mm]",
     "rain_l": "rain on the plants' ground [L]",
     "drunk_l": "drunk by the plants [L]",
@@ -176,4 +177,6 @@ def _water(mine: pd.DataFrame) -> dict[str, float]:
     sums = {
         name: float(mine[name].sum()) for name in ("rain_l", "drunk_l", "drained_l", "run_off_l")
     }
-    return {"rain_into_soil_mm": float((weighed / over).sum()), **sums}
+    gauge_mm = mine.groupby("day")["rain_gauge_mm"].first().sum()
+    into_mm = float((weighed / over).sum())
+    return {"rain_gauge_mm": float(gauge_mm), "rain_into_soil_mm": into_mm, **sums}

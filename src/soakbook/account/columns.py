@@ -8,7 +8,7 @@ from collections.abc import Mapping
 
 VISITS: Mapping[str, str] = {
     "day": "calendar day of the garden's zone",
-    "at": "when the first entry of the visit happened, in the garden's zone; NaT where no time was said",
+    "at": "when it was first watered, left or looked at, in the garden's zone; NaT where no time was said",
     "bed": "key of the bed, as it is now",
     "bed_uid": "the bed's own sign, which never changes",
     "by": "who; None where nobody was named",
@@ -24,8 +24,8 @@ VISITS: Mapping[str, str] = {
     "tap": "key of the tap; empty where no tap is known",
     "minutes": "tap open, by the last hose test [min]; NaN where no test is known; 0 where nothing was given",
     "minutes_on_foot": "with stops, hose or cans and the walk, by common practice [min]; NaN for a look without water",
-    "water_price_per_m3": "price of mains water that day [currency/m3]; NaN where there is none or it was no mains water",
-    "water_cost": "cost of the water [currency]; 0 for water that was not mains; NaN where mains water had no price yet",
+    "water_price_per_m3": "price of mains water that day [currency/m3]; NaN where there is none, or other water",
+    "water_cost": "cost of the water [currency]; 0 but for mains water; NaN where that had no price yet",
     "work_cost": "cost of minutes_on_foot [work_currency]; NaN where an hour had no price yet or nothing was given",
     "currency": "of water_cost; empty where water had no price",
     "work_currency": "of work_cost; empty where an hour had no price",

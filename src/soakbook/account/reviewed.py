@@ -13,7 +13,7 @@ from soakbook.account.days import days_frame, no_days
 from soakbook.account.feels import feels_frame
 from soakbook.account.litres_way import LitresWay, way_of
 from soakbook.account.months import months_frame, weather_frame
-from soakbook.account.season import Span, season_year, span_of
+from soakbook.account.season import LAST_YEAR, Span, season_year, span_of
 from soakbook.account.sources import sources_frame
 from soakbook.account.visits import visits_frame
 from soakbook.account.waits import Waits, waits_frame
@@ -50,6 +50,12 @@ class Account:
     weather: pd.DataFrame
     visits: pd.DataFrame
     waits: pd.DataFrame
+
+    @property
+    def begins(self) -> date:
+        """The first day with a planting reckoned or a visit: before it there is nothing to tell."""
+        days = [frame["day"].min() for frame in (self.days, self.visits) if len(frame)]
+        return min(days).date() if days else self.span.first
 
     @cached_property
     def beds(self) -> pd.DataFrame:
@@ -116,22 +122,39 @@ def account_of(path: Path, year: int, on: date | None = None) -> Account:
             )
     pages = pages_up_to(path, on)
     span = span_of(pages.garden, year, on)
-    if span.asked < on:
-        pages = pages_up_to(path, span.asked)
+    account = reviewed(path, span)
+    if account.visits.empty and account.days.empty:
+        raise InputError("year", year, _seasons_told(path, pages.garden))
+    return account
+
+
+def reviewed(path: Path, span: Span) -> Account:
+    """The account of a span of days, whatever season it is; frames without rows where the book tells nothing of it.
+
+    Parameters
+    ----------
+    path : Path
+        The book.
+    span : Span
+
+    Raises
+    ------
+    BookError
+        The book cannot be opened or read.
+    """
+    pages = pages_up_to(path, span.asked)
     season = season_of(known_on(pages, span.asked), span.asked, ahead_days=1)
     waits = Waits(pages, span, lambda day: pages_on(path, day))
     course = None if season is None else course_of(season, span.first, waits.see)
     days = no_days() if course is None else days_frame(course, span)
     visits = visits_frame(pages, span.first, span.until)
-    if visits.empty and days.empty:
-        raise InputError("year", year, _seasons_told(path, pages.garden))
     put_off = waits_frame(waits.found, pages, days, visits, span.asked)
     return Account(pages, span, course, days, weather_frame(pages, span), visits, put_off)
 
 
 def _seasons_told(path: Path, garden: Garden) -> str:
     """Which seasons the book tells of, for who asked after another."""
-    pages = pages_up_to(path, date.max)
+    pages = pages_up_to(path, date(LAST_YEAR, 12, 31))
     zone = ZoneInfo(garden.timezone)
     days = [one.here_from for one in pages.plantings]
     days += [local_day(one.happened_at, zone) for one in pages.entries if isinstance(one, BedEntry)]

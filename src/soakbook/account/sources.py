@@ -4,7 +4,7 @@ from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from soakbook.account.columns import SOURCES
-from soakbook.account.visits import MAINS
+from soakbook.account.visit_record import MAINS
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -36,6 +36,8 @@ COMMANDS = {
     "weather": "weather",
     "book": "book",
     "remind": "remind",
+    "account": "account",
+    "proof": "proof",
 }
 """Command -> its module under `commands`."""
 

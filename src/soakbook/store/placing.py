@@ -21,11 +21,18 @@ _LEFT = re.compile(rf"\.(?P<name>.+)\.[0-9a-f]{{8}}\.{PART}(?:{'|'.join(BESIDE)}
 
 
 @contextmanager
-def made_whole(path: Path) -> Iterator[Path]:
+def made_whole(path: Path, *, over: bool = False) -> Iterator[Path]:
     """An empty file beside `path`, to be filled in the block, that bears its name when the block has ended well.
 
     Only its owner may read it. A failure leaves nothing behind; what a program that was killed has left in the
     folder, the next that makes something there removes.
+
+    Parameters
+    ----------
+    path : Path
+        Where the file is to lie.
+    over : bool
+        Whether a file that lies there may be replaced; never said of a book.
 
     Raises
     ------
@@ -34,14 +41,18 @@ def made_whole(path: Path) -> Iterator[Path]:
     """
     with named(path):
         part = path.with_name(f".{path.name}.{os.urandom(4).hex()}.{PART}")
-        check_free(path)
+        if not over:
+            check_free(path)
         os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
     _clear_left(part)
     try:
         try:
             yield part
             _sync(part)
-            _put_in_place(part, path)
+            if over:
+                part.replace(path)
+            else:
+                _put_in_place(part, path)
         finally:
             for left in (part, *(part.with_name(part.name + suffix) for suffix in BESIDE)):
                 with suppress(FileNotFoundError):

@@ -1,0 +1,124 @@
+"""The season's account on the screen: the beds in a table, then what there is to say, then what it suggests."""
+
+from soakbook.cli import said
+from soakbook.cli.paper import Page, Report
+from soakbook.quantities.dates import month_day
+from soakbook.quantities.saying import counted, number
+
+NAME_COLUMNS = 21
+ABOUT_COLUMNS = 12
+HEADS = ("times", "left", "m³", "L/m²", "L/plant", "hours", "dry days")
+WIDTHS = (6, 5, 6, 6, 8, 6, 9)
+LOST_GAP = 2
+
+
+def write_account(page: Page, report: Report) -> None:
+    """Write a season's account."""
+    so_far = "" if report["closed"] else " SO FAR"
+    begin, end = (month_day(said.day_of(report[name])) for name in ("first", "until"))
+    page.pair(f"THE SEASON'S ACCOUNT {report['season']}{so_far}", f"{begin} to {end}", bold=True)
+    page.text(report["garden"])
+    for line in _in_sum(report):
+        page.text(line)
+    page.line()
+    _table(page, report)
+    page.line()
+    for remark in report["remarks"]:
+        _remark(page, remark["about"], remark["say"])
+    for finding in report["findings"]:
+        _remark(page, "to know", finding)
+    _suggested(page, report)
+    for line in report["credits"]:
+        page.line()
+        page.text(line)
+
+
+def _in_sum(report: Report) -> list[str]:
+    """The season in two sentences."""
+    sky, totals = report["sky"], report["totals"]
+    first, last = (month_day(said.day_of(sky[name])) for name in ("first", "last"))
+    known = "" if not sky["rain_unknown_days"] + sky["et0_unknown_days"] else ", as far as is known"
+    lines = [
+        f"Rain from {first} to {last} {number(sky['rain_mm'])} mm{known}; the air asked for {number(sky['et0_mm'])} mm."
+    ]
+    if sky["driest"]:
+        begin, end = (month_day(said.day_of(sky["driest"][name])) for name in ("first", "last"))
+        lines[0] += (
+            f" Longest without useful rain: {begin} to {end}, {number(sky['driest']['rain_mm'])} mm."
+        )
+    stored = totals["litres"] - totals["by_source_l"].get("mains", 0.0)
+    other = f", {stored / 1000:.1f} of it not from the mains" if stored else ""
+    lines.append(
+        f"Given by hand {totals['litres'] / 1000:.1f} m³{other}. {counted(totals['mornings'], 'day')} of watering, "
+        f"{totals['hours']:,.0f} h."
+    )
+    return lines
+
+
+def _table(page: Page, report: Report) -> None:
+    name = NAME_COLUMNS if page.width >= 76 else NAME_COLUMNS - 6
+    heads = "".join(f"{head:>{width}}" for head, width in zip(HEADS, WIDTHS, strict=True))
+    page.line(f"{'bed':<{name}}{heads}{' ' * LOST_GAP}lost")
+    for bed in report["beds"]:
+        figures = (
+            bed["visits"],
+            bed["left"],
+            f"{bed['litres'] / 1000:.2f}",
+            f"{bed['litres_per_m2']:.0f}",
+            _or_dash(bed["litres_per_plant"]),
+            f"{bed['hours']:.0f}",
+            _or_dash(bed["dry_days"]),
+        )
+        lost = bed["lost_to"] or "none"
+        _row(page, bed["name"], figures, lost, name)
+    totals = report["totals"]
+    figures = (
+        totals["visits"],
+        totals["left"],
+        f"{totals['litres'] / 1000:.2f}",
+        _or_dash(totals["litres_per_m2"]),
+        _or_dash(totals["litres_per_plant"]),
+        f"{totals['hours']:.0f}",
+        "",
+    )
+    _row(page, "", figures, f"{totals['lost']} of {totals['plants']}", name)
+    page.text(
+        "Dry days: days on which some plant's leading store was wanting or parched by the reckoning; half of the sums "
+        "have more."
+    )
+
+
+def _row(page: Page, name: str, figures: tuple[object, ...], lost: str, name_columns: int) -> None:
+    cells = "".join(f"{figure!s:>{width}}" for figure, width in zip(figures, WIDTHS, strict=True))
+    shown = name if len(name) < name_columns else f"{name[: name_columns - 2]}."
+    line = f"{shown:<{name_columns}}{cells}{' ' * LOST_GAP}"
+    if len(line) + len(lost) <= page.width:
+        page.line(line + lost)
+    else:
+        page.line(line)
+        page.line(f"{lost:>{page.width}}")
+
+
+def _remark(page: Page, about: str, say: str) -> None:
+    """A remark with its name before it."""
+    start = len(page.lines)
+    page.text(say, indent=ABOUT_COLUMNS)
+    first = page.lines[start]
+    page.lines[start] = first._replace(
+        text=f"{about.capitalize():<{ABOUT_COLUMNS}}{first.text[ABOUT_COLUMNS:]}"
+    )
+
+
+def _suggested(page: Page, report: Report) -> None:
+    """What the numbers suggest; before the season is over nothing."""
+    if report["suggestions"]:
+        page.line()
+        page.line("What it suggests (each has its page: --html FILE or --pdf FILE)", bold=True)
+        for suggestion in report["suggestions"]:
+            page.text(suggestion["say"], indent=2, hang=2)
+    if report["second_year"]:
+        _remark(page, "next year", report["second_year"])
+
+
+def _or_dash(value: float | None) -> str:
+    return "-" if value is None else f"{value:.0f}"

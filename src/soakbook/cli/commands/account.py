@@ -1,0 +1,70 @@
+"""`account`: what the water of a season did."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from soakbook.cli import options, paper
+from soakbook.cli.options import Command
+
+FOLDER = click.Path(path_type=Path)
+
+
+@click.command(
+    cls=Command,
+    examples=(
+        "soakbook account",
+        "soakbook account 2031 --specimen",
+        "soakbook account 2031 --what-if",
+        "soakbook account 2031 --pdf account.pdf --html account.html",
+        "soakbook account 2031 --csv season-2031",
+    ),
+)
+@click.argument("year", required=False)
+@click.option("--on", metavar="DATE", help="As it stood that morning; else this one.")
+@click.option(
+    "--what-if", "others", is_flag=True, help="Other ways of watering beside it; takes a while."
+)
+@click.option("--html", "html_file", type=FOLDER, metavar="FILE", help="Write it as a web page.")
+@click.option("--pdf", "pdf_file", type=FOLDER, metavar="FILE", help="Write it as a PDF, A4.")
+@click.option("--csv", "csv_folder", type=FOLDER, metavar="FOLDER", help="Write its tables as CSV.")
+@click.option(
+    "--parquet", "parquet_folder", type=FOLDER, metavar="FOLDER", help="Write them as Parquet."
+)
+@click.option("--force", is_flag=True, help="Write over files that are there.")
+@options.book
+@options.specimen
+@options.as_json
+@options.schema("account")
+def account_command(
+    year: str | None, on: str | None, others: bool, as_json: bool, **chosen: Any
+) -> None:
+    """A season's account: what each bed was given, what it cost, how dry it stood, what was lost.
+
+    YEAR is the one the season begins in; without it, this season. North of the equator a season is
+    the calendar year, south of it 1 July to 30 June. Until it is over the account is "so far" and
+    suggests nothing.
+
+    --csv and --parquet write a folder with every day of every planting, visits, beds, months,
+    sources of water, feels, soaks put off, and what each column means. --json has all of these but
+    the days.
+    """
+    from soakbook.account.asked import account_asked
+    from soakbook.account.report import json_of, report_of
+    from soakbook.account.what_if import what_if
+    from soakbook.services.books import where
+
+    specimen: bool = chosen["specimen"]
+    path = where(chosen["book_path"], specimen)
+    account = account_asked(path, year, on, now=options.now(), specimen=specimen)
+    ways = what_if(account.pages, account.span) if others else None
+    report = json_of(report_of(account, ways))
+    if as_json:
+        paper.put_json(report)
+        return
+    from soakbook.cli.account_page import write_account
+
+    page = paper.new_page()
+    write_account(page, report)
+    paper.put(page)
