@@ -7,6 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+import numpy as np
 import pandas as pd
 
 from soakbook.account.beds import beds_frame
@@ -67,7 +68,7 @@ class Account:
     @cached_property
     def months(self) -> pd.DataFrame:
         """One row per calendar month."""
-        stood = standing_by_day(self.pages, self.span).sum(axis=1) > 0
+        stood = np.any(standing_by_day(self.pages, self.span), axis=1)
         return months_frame(self.weather, self.days, self.visits, stood)
 
     @cached_property
