@@ -280,6 +280,13 @@ def test_on_the_day_after_there_is_no_more_of_a_season(garden: Path) -> None:
     assert any("17 days between 15 May and 31 May lack" in one for one in report.findings)
 
 
+def test_however_late_it_is_asked_the_season_is_the_same(garden: Path) -> None:
+    late, last = (account_of(garden, 2031, on) for on in (date(2032, 1, 1), date.max))
+    adds_up(last)
+    assert last.span == late.span
+    assert last.days["closing_l"].equals(late.days["closing_l"])
+
+
 SOUTH = ZoneInfo("Australia/Melbourne")
 
 
