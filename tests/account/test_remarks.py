@@ -168,7 +168,7 @@ def with_feels(*frames: pd.DataFrame) -> Account:
 def test_feels_are_told_by_store_and_which_came_out_furthest_off() -> None:
     of = with_feels(felt("ball", 0.0, 0.0, 0.2, -0.1), felt("bed", -1.0, -1.0, -1.0, 0.0, -0.5))
     assert said(of, "feels") == (
-        "Balls as reckoned 2 times, drier 1, wetter 1. Soil round them as reckoned 1 times, drier 4, "
+        "Balls as reckoned 2 times, drier 1, wetter 1. Soil round them as reckoned 1 time, drier 4, "
         "wetter 0. Most off: Bed, soil drier than reckoned."
     )
 
