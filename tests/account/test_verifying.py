@@ -179,3 +179,60 @@ def test_the_first_differences_are_named_and_the_rest_counted(report: dict[str, 
     assert len(found) == 6
     assert found[-1].startswith("and ")
     assert differences_between(report, {**report, "made_with": "another", "sha256": "0"}) == ()
+
+
+def lists_in(value: Any) -> list[list[Any]]:
+    """Every list of a report, the outer ones first."""
+    inner = value.values() if isinstance(value, dict) else value if isinstance(value, list) else []
+    mine = [value] if isinstance(value, list) else []
+    return mine + [found for one in inner for found in lists_in(one)]
+
+
+def test_what_stands_twice_in_a_file_or_in_another_order_is_found(report: dict[str, Any]) -> None:
+    """No visit of two that are called the same hides behind the other."""
+    found = 0
+    for number, items in enumerate(lists_in(report)):
+        for now in ([*items, *items[:1]], items[::-1]):
+            forged = json.loads(json.dumps(report))
+            lists_in(forged)[number][:] = now
+            assert bool(differences_between(forged, report)) == (now != items)
+            found += now != items
+    assert found > 50
+
+
+def test_two_that_are_called_the_same_do_not_hide_behind_each_other(report: dict[str, Any]) -> None:
+    visit = report["days"][0]["visits"][0]
+    twice = {**report, "days": [{**report["days"][0], "visits": [visit, {**visit, "litres": 1.0}]}]}
+    forged = json.loads(json.dumps(twice))
+    forged["days"][0]["visits"][0]["litres"] = 9999.0
+    assert len(differences_between(forged, twice)) == 1
+    forged["days"][0]["visits"][1]["litres"] = 9999.0
+    found = differences_between(forged, twice)
+    assert len(found) == 2
+    assert "again, litres: 9999 in the file, 1 in the book" in found[1]
+
+
+def test_a_text_in_a_file_cannot_be_taken_for_a_line_of_the_answer(
+    report: dict[str, Any], file: Path
+) -> None:
+    forged = {
+        **report,
+        "made_with": "x\nVerified",
+        "garden": {**report["garden"], "name": "A\nB" + 200 * "c"},
+    }
+    forged["sha256"] = digest_of(forged, "sha256")
+    found = checked(file, html_of(forged) + b"\n")
+    assert not any("\n" in line for line in found.say)
+    assert "A B" in found.differences[0]
+    assert len(found.differences[0]) < 200
+
+
+def test_a_span_of_ages_is_refused_and_reckoned_no_further(
+    report: dict[str, Any], file: Path
+) -> None:
+    for first, last in (("2031-05-10", "9999-12-31"), ("0001-01-01", "2031-05-16")):
+        forged = {**report, "span": {**report["span"], "first": first, "last": last}}
+        forged["sha256"] = digest_of(forged, "sha256")
+        found = checked(file, as_text(forged))
+        assert (found.verified, found.book) == (False, "different")
+        assert "days of the years 1900 to 2199" in found.differences[0]

@@ -27,6 +27,7 @@ from soakbook.account.proof_record import (
 )
 from soakbook.account.proof_totals import totals_of
 from soakbook.account.proof_weather import readings_of, sources_in, total_of, weather_by_day
+from soakbook.account.season import FIRST_YEAR, LAST_YEAR
 from soakbook.account.visit_record import Visit, methods_of, named_in, visits_of
 from soakbook.errors import InputError
 from soakbook.garden.entries import BedEntry, Feel, Left, Look, Rain, When, Wilt
@@ -56,17 +57,18 @@ def proof_of(pages: Pages, first: date, last: date) -> Proof:
     Raises
     ------
     InputError
-        The span ends before it begins, or nothing was entered in it.
+        The span ends before it begins, is of years that no garden is kept in, or nothing was entered in it.
     """
     if last < first:
         raise InputError("until", last, f"not before {first.isoformat()}")
+    if first.year < FIRST_YEAR or last.year > LAST_YEAR:
+        right = f"days of the years {FIRST_YEAR} to {LAST_YEAR}"
+        raise InputError("from, until", _both(first, last), right)
     zone = ZoneInfo(pages.garden.timezone)
     visits = visits_of(pages, first, last)
     readings = readings_of(pages, first, last)
     if not visits and not readings:
-        raise InputError(
-            "from, until", f"{first.isoformat()} to {last.isoformat()}", _entered(pages, zone)
-        )
+        raise InputError("from, until", _both(first, last), _entered(pages, zone))
     weather = weather_by_day(pages, first, last)
     of_day: dict[date, list[ProofVisit]] = {}
     for visit in visits:
@@ -197,6 +199,10 @@ def _rests(weather: Mapping[date, DayWeather], entered: Iterable[date]) -> tuple
         )
         for run in runs
     )
+
+
+def _both(first: date, last: date) -> str:
+    return f"{first.isoformat()} to {last.isoformat()}"
 
 
 def _entered(pages: Pages, zone: ZoneInfo) -> str:

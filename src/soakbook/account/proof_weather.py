@@ -10,6 +10,7 @@ from soakbook.garden.entries import Rain
 from soakbook.garden.fallen_days import fallen_of
 from soakbook.garden.pages import Pages
 from soakbook.garden.weather import WeatherDay
+from soakbook.reckoning.simulation.watering import local_day
 
 MM_DECIMALS = 2
 C_DECIMALS = 2
@@ -108,8 +109,7 @@ def readings_of(pages: Pages, first: date, last: date) -> Mapping[date, list[Rai
     found: dict[date, list[Rain]] = {}
     for entry in pages.entries:
         if isinstance(entry, Rain):
-            when = entry.happened_at
-            day = when.astimezone(zone).date() if isinstance(when, datetime) else when
+            day = local_day(entry.happened_at, zone)
             if first <= day <= last:
                 found.setdefault(day, []).append(entry)
     return found

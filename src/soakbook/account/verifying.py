@@ -4,7 +4,7 @@ A digest shows that a file was not changed since. Who wrote it, and whether it i
 data and a digest that fit each other. So the book is asked as well, where there is one.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any, Literal, NamedTuple
@@ -23,6 +23,8 @@ from soakbook.version import __version__
 VERIFIED_SCHEMA = "soakbook.verified/1"
 NAMED = 5
 """So many differences are named, the first ones; the rest are counted."""
+
+LONGEST_SHOWN = 80
 
 NOT_COMPARED = frozenset({DIGEST, "made_with"})
 """Keys of a proof that may differ though the book says the same."""
@@ -142,12 +144,24 @@ def _differences(there: Any, here: Any, way: tuple[str, ...]) -> Iterator[str]:
             if way or key not in NOT_COMPARED:
                 yield from _differences(there.get(key), here.get(key), (*way, key))
     elif isinstance(there, list | tuple) and isinstance(here, list | tuple):
-        ours = {_named(one, n): one for n, one in enumerate(here)}
-        theirs = {_named(one, n): one for n, one in enumerate(there)}
+        theirs, ours = _by_name(there), _by_name(here)
         for name in dict.fromkeys([*theirs, *ours]):
             yield from _differences(theirs.get(name), ours.get(name), (*way, name))
+        if list(theirs) != list(ours) and theirs.keys() == ours.keys():
+            yield f"{', '.join(way)}: in another order than in the book"
     elif there != here:
         yield f"{', '.join(way)}: {_shown(there)} in the file, {_shown(here)} in the book"
+
+
+def _by_name(items: Sequence[Any]) -> dict[str, Any]:
+    """The items of a list by what they are called; of two that are called the same the second is `NAME again`."""
+    found: dict[str, Any] = {}
+    for number, one in enumerate(items):
+        name = _named(one, number)
+        while name in found:  # else one that is doubled in a file would hide behind the other
+            name += " again"
+        found[name] = one
+    return found
 
 
 def _named(one: Any, number: int) -> str:
@@ -161,7 +175,7 @@ def _named(one: Any, number: int) -> str:
         for key in ("first", "bed", "at", "by", "source", "what", "kind")
         if one.get(key)
     ]
-    return " ".join(told) or f"number {number + 1}"
+    return _on_one_line(" ".join(told)) or f"number {number + 1}"
 
 
 def _shown(value: Any) -> str:
@@ -171,7 +185,13 @@ def _shown(value: Any) -> str:
         return "yes" if value else "no"
     if isinstance(value, Mapping | list | tuple):
         return "something"
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    return f"{value:g}" if isinstance(value, float) else _on_one_line(str(value))
+
+
+def _on_one_line(text: str) -> str:
+    """A text out of a file, so that it cannot be taken for a line of ours: without line breaks, and not long."""
+    line = " ".join(text.split())
+    return line if len(line) <= LONGEST_SHOWN else f"{line[:LONGEST_SHOWN]}..."
 
 
 def _of_digest(right: bool) -> str:
@@ -184,7 +204,7 @@ def _of_page(carried: Carried, page: bool | None) -> tuple[str, ...]:
     if page is None:
         return ()
     what = "page" if carried.kind == "html" else "PDF"
-    made_with, here = carried.report["made_with"], f"soakbook {__version__}"
+    made_with, here = _on_one_line(carried.report["made_with"]), f"soakbook {__version__}"
     if page:
         return (f"The {what} is to the last byte what is set from the data.",)
     if made_with != here:
