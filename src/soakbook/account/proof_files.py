@@ -14,7 +14,7 @@ from soakbook.account.proof_words import proof_words
 from soakbook.errors import BookError, InputError
 from soakbook.garden.door import admit
 from soakbook.reckoning.advice.report import as_json
-from soakbook.store.placing import made_whole
+from soakbook.store.placing import made_whole, named
 
 Report = Mapping[str, Any]
 Kind = Literal["json", "html", "pdf"]
@@ -72,21 +72,28 @@ def check_place(field: str, path: Path, book: Path, *, force: bool) -> None:
     path, book : Path
         Where it is to lie, and where the book does.
     force : bool
-        Whether a file there may be written over; never the book.
+        Whether a file there may be written over; never the book, nor what is no file.
 
     Raises
     ------
     InputError
         Something is in the way.
+    BookError
+        The disk has no file of such a name.
     """
     if "\0" in str(path) or not path.name:
         raise InputError(field, str(path), "a file")
-    if path.is_dir() or not path.absolute().parent.is_dir():
-        raise InputError(field, str(path), "a file in a folder that is there")
-    if path.exists() and book.exists() and path.samefile(book):
-        raise InputError(field, str(path), "another file than the book")
-    if path.exists() and not force:
-        raise InputError(field, str(path), "a new file, or --force to write over what is there")
+    with named(path):
+        if path.is_dir() or not path.absolute().parent.is_dir():
+            raise InputError(field, str(path), "a file in a folder that is there")
+        if not path.exists():
+            return
+        if book.exists() and path.samefile(book):
+            raise InputError(field, str(path), "another file than the book")
+        if not path.is_file():
+            raise InputError(field, str(path), "a file")
+        if not force:
+            raise InputError(field, str(path), "a new file, or --force to write over what is there")
 
 
 def write_file(path: Path, content: bytes, *, force: bool) -> None:

@@ -60,7 +60,7 @@ def prove(
     for field, place, _ in places:
         if place is not None:
             check_place(field, place, path, force=wanted.force)
-    if wanted.html is not None and wanted.html == wanted.pdf:
+    if wanted.html and wanted.pdf and wanted.html.resolve() == wanted.pdf.resolve():
         raise InputError("pdf", str(wanted.pdf), "another file than the HTML's")
     with reading(path) as book:
         pages = read_pages(book)

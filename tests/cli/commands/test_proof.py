@@ -116,6 +116,10 @@ def test_where_one_of_two_files_cannot_be_none_is(proof: Proof, tmp_path: Path) 
     pdf.write_text("mine")
     assert proof(*MAY, "--html", page, "--pdf", pdf).status == 2
     assert proof(*MAY, "--html", page, "--pdf", page).status == 2
+    same = tmp_path / ".." / tmp_path.name / page.name
+    for force in ([], ["--force"]):
+        ran = proof(*MAY, "--html", page, "--pdf", same, *force)
+        assert (ran.status, "another file than the HTML's" in ran.err) == (2, True)
     assert [one.name for one in tmp_path.iterdir()] == ["may.pdf"]
 
 
@@ -131,6 +135,12 @@ def test_where_one_of_two_files_cannot_be_none_is(proof: Proof, tmp_path: Path) 
         ("1oct2031 1nov2031 --specimen", "until: '2031-11-01' cannot be right; a day that has"),
         ("1jan2031 2jan2031 --specimen", "from, until: '2031-01-01 to 2031-01-02' cannot be"),
         ("1may 2may --specimen --html nowhere/a.html", "html: 'nowhere/a.html' cannot be right"),
+        (f"1may 2may --specimen --html {'a' * 300}", f"{'a' * 300} cannot be made: File name too"),
+        ("1may 2may --specimen --pdf=", "pdf: '.' cannot be right; a file"),
+        (
+            "1may 2may --specimen --pdf /dev/null --force",
+            "pdf: '/dev/null' cannot be right; a file",
+        ),
         ("--verify nowhere", "nowhere cannot be read: No such file or directory"),
         ("--verify a --pdf b --force", "--verify checks a file: leave out --pdf and --force"),
         ("1may 2may --verify a", "--verify checks a file: leave out FROM and UNTIL"),

@@ -75,7 +75,9 @@ def proof_command(
     from soakbook.account.proving import Wanted, prove
     from soakbook.services.books import from_home
 
-    places = {name: from_home(files[name]) if files[name] else None for name in ("html", "pdf")}
+    places = {
+        name: None if files[name] is None else from_home(files[name]) for name in ("html", "pdf")
+    }
     wanted = Wanted(**places, force=files["force"])
     report = prove(path, first, last, now=options.now(), specimen=specimen, wanted=wanted)
     if as_json:
