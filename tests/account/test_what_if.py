@@ -27,6 +27,7 @@ from tests.reckoning.gardens import (
     season,
     soak,
     weather,
+    with_entries,
 )
 
 SMALL = Size(members=30, round_members=20, drawn=2)
@@ -233,3 +234,33 @@ def test_the_frame_has_a_row_for_every_way_and_its_columns_as_documented(
     assert by_way["round_litres"].isna()["umn"]
     assert frame["given_litres"].isna().tolist() == [False] * len(ways) + [True]
     assert frame.iloc[-1]["refused"] == "no weather"
+
+
+PARTED = PLANTED + timedelta(days=33)
+
+
+def parted() -> Pages:
+    """Four of the roses are a bed of their own from a day on, between two soaks."""
+    nook = bed("nook", area_m2=10.0, parted_from="bed", parted_on=PARTED)
+    own = BOOK.plantings[0]._replace(
+        uid="nook/roses", bed_uid="nook", count=4, came_from="bed/roses", parted_on=PARTED
+    )
+    went = replace(loss(PARTED, 4), cause="parted")
+    later = soak(at(PARTED + timedelta(days=1), 7), 8.0, "nook")
+    return with_entries(
+        BOOK._replace(beds=(*BOOK.beds, nook), plantings=(*BOOK.plantings, own)), went, later
+    )
+
+
+def test_a_bed_parted_in_the_season_is_given_what_was_entered_and_no_more() -> None:
+    """What its plants had before stands under the bed that they stood in then."""
+    book = parted()
+    found = {(one.key, one.bed): one.given for one in what_if(book, span(book), size=SMALL)}
+    for key in ("as_it_was", "no_mulch", "month_earlier", "twice_half"):
+        whole, nook, rest = (found[key, name] for name in ("", "nook", "bed"))
+        assert whole is not None
+        assert nook is not None
+        assert rest is not None
+        assert whole.litres == 18 * 25.0 + 8.0
+        assert (nook.litres, nook.visits) == (8.0, 1)
+        assert (rest.litres, rest.visits) == (18 * 25.0, 9 if key == "twice_half" else 18)

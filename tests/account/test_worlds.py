@@ -134,6 +134,19 @@ def test_every_second_watering_of_a_planting_is_given_with_the_one_before() -> N
     assert moments == sorted(moments)
 
 
+def test_a_bed_parted_from_another_begins_with_its_own_waterings() -> None:
+    """What is told of it from before stays: it had no plants then, and a soak moved there would be lost."""
+    day = PLANTED + timedelta(days=6)
+    nook = bed("nook", parted_from="bed", parted_on=day)
+    book = pages(
+        [roses(), roses("nook")],
+        [soak(at(PLANTED + timedelta(days=n), 7), 1.0 + n, "nook") for n in (0, 2, 4, 7, 9)],
+        beds=[nook],
+    )
+    days = [(one[0] - PLANTED).days for one in soaked(with_half_the_soaks(book, FIRST))]
+    assert days == [0, 2, 4, 7, 7]
+
+
 @pytest.mark.parametrize(
     ("day", "before"),
     [

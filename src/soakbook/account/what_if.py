@@ -92,7 +92,8 @@ def what_if(
             Way(one.key, one.words, bed or "", refused=NOTHING_TO_RECKON) for one in worlds
         )
     beds = [one for one in season.beds if bed in (None, one.key)]
-    asking = _Asking(span, size, season, taught_by(season))
+    entered = {one.uid: one.bed_uid for one in pages.entries if isinstance(one, Soak)}
+    asking = _Asking(span, size, season, taught_by(season), entered)
     tried = [asking.world(one) for one in worlds if one.refused is None]
     tried += asking.calendars(worlds[0].pages)
     by_key = {one.key: one for one in tried}
@@ -161,8 +162,11 @@ class _Tried(NamedTuple):
 class _Asking:
     """What all ways of one season share."""
 
-    def __init__(self, span: Span, size: Size, season: Season, taught: Taught) -> None:
+    def __init__(
+        self, span: Span, size: Size, season: Season, taught: Taught, entered: Mapping[Uid, Uid]
+    ) -> None:
         self._span, self._size, self._season, self._taught = span, size, season, taught
+        self._entered = entered
         self._seen: dict[date, Seen] = {}
 
     def world(self, world: World) -> _Tried:
@@ -198,9 +202,14 @@ class _Asking:
             one
             for one in pages.entries
             if isinstance(one, Soak)
+            and self._is_of_its_bed(one)
             and local_day(one.happened_at, zone) >= since.get(one.bed_uid, first)
         )
         return _Tried(key, words, soaks, zone, dry)
+
+    def _is_of_its_bed(self, soak: Soak) -> bool:
+        """Whether it is of the bed it was entered for: of one parted since, pages cut to a morning tell it of both."""
+        return self._entered.get(soak.uid, soak.bed_uid) == soak.bed_uid
 
     def _seen_from(self, pages: Pages, first: date) -> Mapping[date, Seen]:
         """What mornings know of the weather: alike in every world."""

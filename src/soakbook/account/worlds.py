@@ -109,9 +109,11 @@ def with_more_mulch(pages: Pages) -> Pages:
 def with_half_the_soaks(pages: Pages, first: date) -> Pages:
     """The pages with every second watering of a season given with the one before it.
 
-    A watering is all that a planting, or a whole bed, was given on a day.
+    A watering is all that a planting, or a whole bed, was given on a day. Of a bed parted from another in the season
+    they begin with its own, as it had no plants before.
     """
     zone = ZoneInfo(pages.garden.timezone)
+    begins = {one.uid: max(first, one.parted_on or first) for one in pages.beds}
     days: dict[tuple[Uid, Uid | None], list[date]] = defaultdict(list)
     moments: dict[tuple[Uid, Uid | None, date], datetime | date] = {}
     entries = list[AnyEntry]()
@@ -120,10 +122,11 @@ def with_half_the_soaks(pages: Pages, first: date) -> Pages:
             day = local_day(entry.happened_at, zone)
             whose = entry.bed_uid, entry.planting_uid
             known = days[whose]
-            if day >= first and day not in known:
+            counted = day >= begins.get(entry.bed_uid, first)
+            if counted and day not in known:
                 known.append(day)
             moments.setdefault((*whose, day), entry.happened_at)
-            if day >= first and known.index(day) % 2 == 1:
+            if counted and known.index(day) % 2 == 1:
                 earlier = known[known.index(day) - 1]
                 entry = replace(entry, happened_at=moments[*whose, earlier])  # noqa: PLW2901
         entries.append(entry)
