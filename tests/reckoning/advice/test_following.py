@@ -18,7 +18,9 @@ from soakbook.reckoning.advice.following import (
 from soakbook.reckoning.advice.rounds import morning_on
 from soakbook.reckoning.simulation.gardens import gardens_of
 from soakbook.reckoning.simulation.knowing import known_on
+from soakbook.reckoning.simulation.watering import local_day
 from tests.reckoning.gardens import (
+    ZONE,
     at,
     bed,
     loss,
@@ -155,6 +157,29 @@ def test_twice_the_dose_at_twice_the_interval(as_called: Followed) -> None:
     assert gap >= second.happened_at - first.happened_at
     assert gap.days % 2 == 0
     assert twice.dry.of_beds(["bed"]).mean() > once.dry.of_beds(["bed"]).mean()
+
+
+def test_what_is_planted_while_its_bed_rests_is_watered_in_that_day_as_the_round_has_it() -> None:
+    def watered_in(found: Followed) -> dict[str | None, tuple[date, float]]:
+        return {
+            one.planting_uid: (local_day(one.happened_at, ZONE), one.litres)
+            for one in found.soaks
+            if one.kind == "water_in"
+        }
+
+    roses_only = BOOK._replace(
+        plantings=(
+            roses(planted_on=FIRST),
+            *(
+                roses(name=f"more {n}", planted_on=FIRST + timedelta(days=n))
+                for n in (2, 5, 9, 14, 20)
+            ),
+        ),
+        beds=BOOK.beds[:1], entries=(), people=(), restrictions=(),
+    )  # fmt: skip
+    once = watered_in(followed(roses_only))
+    assert len(once) == 6
+    assert watered_in(followed(roses_only, Habit(2, 2))) == once
 
 
 def test_nothing_is_given_while_all_water_is_barred() -> None:

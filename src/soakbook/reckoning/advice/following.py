@@ -47,7 +47,7 @@ class Seen(NamedTuple):
 
 
 class Habit(NamedTuple):
-    """How the round is followed: so many times each dose, at so many times its interval."""
+    """How the round is followed: so many times each dose, at so many times its interval; watering in stays as it is."""
 
     dose_times: int = 1
     interval_times: int = 1
@@ -221,13 +221,17 @@ class _Garden:
         """What is given of a morning's calls, and written down."""
         soaks: list[Soak] = []
         for call in calls:
-            if not call.going or call.supply.means == "none" or self._rests(call, dawn.day):
+            if not call.going or call.supply.means == "none":
                 continue
-            uid = call.bed.uid
             done = as_if_done(dawn.season.pages._replace(entries=()), [call], dawn.day).entries
             mine = [self._dosed(one) for one in done if isinstance(one, Soak)]
-            self._last[uid] = dawn.day
-            soaks += mine
+            new = [one for one in mine if one.kind == "water_in"]  # which does not wait
+            self._last.setdefault(call.bed.uid, dawn.day)
+            if len(new) == len(mine) or self._rests(call, dawn.day):
+                soaks += new
+            else:
+                self._last[call.bed.uid] = dawn.day
+                soaks += mine
         self._soaks[dawn.day] += tuple(soaks)
         self.soaks += soaks
         return tuple(soaks)
@@ -269,8 +273,8 @@ class _Garden:
                 return True
             del self._rests_until[uid]
             return False
-        last = self._last.get(uid)
-        if last is None or times == 1:
+        last = self._last[uid]
+        if last == day or times == 1:
             return False
         self._rests_until[uid] = last + times * (day - last)
         return True
