@@ -15,7 +15,7 @@ from soakbook.reckoning.advice.following import (
     left_to_the_round,
     seen_on_mornings,
 )
-from soakbook.reckoning.advice.rounds import morning_on
+from soakbook.reckoning.advice.rounds import Morning, morning_on
 from soakbook.reckoning.simulation.gardens import gardens_of
 from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.watering import local_day
@@ -40,6 +40,7 @@ PEOPLE = (
     Person("ann", "Ann", frozenset(range(6)), hours=0.25),
     Person("rob", "Rob", frozenset({1, 4}), hours=0.2, absences=(Absence(date(2031, 6, 3), date(2031, 6, 12)),)),
 )  # fmt: skip
+ON_TWO_DAYS = Person("sue", "Sue", frozenset({0, 3}), hours=9.0)
 BOOK = pages(
     [
         roses(planted_on=date(2031, 4, 20)),
@@ -87,21 +88,25 @@ def given_on(found: Followed, day: date) -> dict[tuple[str, str | None], tuple[f
     }
 
 
+def asked_by(morning: Morning) -> dict[tuple[str, str | None], tuple[float, str | None, str]]:
+    return {
+        (call.bed.uid, one.judged.planting.uid): (
+            one.litres,
+            one.judged.dose_kind,
+            call.supply.method,
+        )
+        for call in morning.calls[: morning.walked]
+        for one in call.going
+    }
+
+
 def test_every_morning_gives_what_the_round_of_that_morning_asks_for(as_called: Followed) -> None:
     whole = with_entries(left_to_the_round(BOOK, FIRST, {}), *as_called.soaks)
     kinds, asked_on, dropped = set(), 0, 0
     for number in range(0, 60, 3):
         day = FIRST + timedelta(days=number)
         morning = morning_on(whole, day, MEMBERS)
-        asked = {
-            (call.bed.uid, one.judged.planting.uid): (
-                one.litres,
-                one.judged.dose_kind,
-                call.supply.method,
-            )
-            for call in morning.calls[: morning.walked]
-            for one in call.going
-        }
+        asked = asked_by(morning)
         dropped += sum(one.dropped for call in morning.calls for one in call.dosed)
         if day.weekday() == 6:
             assert given_on(as_called, day) == {}
@@ -112,6 +117,17 @@ def test_every_morning_gives_what_the_round_of_that_morning_asks_for(as_called: 
     assert asked_on > 8
     assert dropped > 0  # the hours do not always suffice
     assert "can" in {one.method for one in as_called.soaks}
+
+
+def test_no_morning_sees_mulch_that_is_laid_after_it() -> None:
+    """Else a bed that is just about due would wait for bark that nobody has brought yet."""
+    book = BOOK._replace(people=(ON_TWO_DAYS,), restrictions=(), entries=())
+    for laid in (FIRST + timedelta(days=n) for n in (4, 7, 11, 14)):
+        dressed = with_entries(book, mulch(at(laid, 18), bed_key="wall", depth_cm=25.0))
+        found = followed(dressed)
+        whole = with_entries(left_to_the_round(dressed, FIRST, {}), *found.soaks)
+        for day in (laid, laid + timedelta(days=7)):
+            assert given_on(found, day) == asked_by(morning_on(whole, day, MEMBERS)), day
 
 
 def test_it_begins_with_the_water_that_was_entered_before(as_called: Followed) -> None:

@@ -1,6 +1,7 @@
 """The round followed every morning of some months: every soak given as it is called, nothing else, and nobody feels.
 
-Each morning sees what it could have known but for forecasts; the garden is stepped on with the weather that came.
+Each morning sees what it could have known of weather, mulch and losses, but no forecast; the garden is stepped on with
+the weather that came. Of soil, plants, rain shares and rules they believe what the season does.
 """
 
 from collections import defaultdict
@@ -12,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from soakbook.garden.entries import AnyEntry, Loss, Rain, Soak
+from soakbook.garden.entries import AnyEntry, Loss, MulchLaid, Rain, Ruler, Soak
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
 from soakbook.reckoning.advice.calling import BedCall, bed_calls
@@ -29,6 +30,7 @@ from soakbook.reckoning.simulation.gardens import Gardens
 from soakbook.reckoning.simulation.knowing import by_round_hour, known_on
 from soakbook.reckoning.simulation.lanes import plain
 from soakbook.reckoning.simulation.leaf import LeafDays, leaf_days
+from soakbook.reckoning.simulation.mulching import Laying, layings_by_bed
 from soakbook.reckoning.simulation.run import Dawn, next_dawn, run
 from soakbook.reckoning.simulation.season import HORIZON_DAYS, Season
 from soakbook.reckoning.simulation.skies import Skies, skies_of
@@ -185,20 +187,25 @@ class _Garden:
         self._bowls = {
             one.uid: plain(season.fixed.bowl_m2, n) for n, one in enumerate(season.plantings)
         }
-        self._losses = [
+        self._zone = zone
+        told = [
             (
                 local_day(one.happened_at, zone)
                 + (not by_round_hour(one.happened_at, pages, zone)) * A_DAY,
                 one,
             )
             for one in pages.entries
-            if isinstance(one, Loss)
+            if isinstance(one, Loss | MulchLaid | Ruler)
         ]
+        self._losses = [(day, one) for day, one in told if isinstance(one, Loss)]
+        self._dressings = [(day, one) for day, one in told if not isinstance(one, Loss)]
         self._soaks: dict[date, tuple[Soak, ...]] = defaultdict(tuple)
         for one in pages.entries:
             if isinstance(one, Soak):
                 self._soaks[local_day(one.happened_at, zone)] += (one,)
-        self._leaf_days, self._grounds = season.leaf_days, dict(season.grounds)
+        self._mulched: tuple[LeafDays, tuple[AnyEntry, ...]] | None = None
+        self._layings: Mapping[Uid, tuple[Laying, ...]] = {}
+        self._grounds = dict[tuple[date, int, int], Ground]()
         self._last: dict[Uid, date] = {}
         self._rests_until: dict[Uid, date] = {}
 
@@ -207,12 +214,14 @@ class _Garden:
         season, day = dawn.season, dawn.day
         if season.pages.people and not people_on(season.pages, day):
             return []
+        self._see_ground(day, seen.leaf_days)
         asked = season._replace(
             pages=season.pages._replace(entries=self._known(day)),
             morning=day,
             skies=seen.skies,
             leaf_days=seen.leaf_days,
-            grounds=self._grounds_by(seen.leaf_days),
+            layings=self._layings,
+            grounds=self._grounds,
             given=self._entered,
         )
         return calls_on(dawn._replace(season=asked), self._gardens)
@@ -259,11 +268,12 @@ class _Garden:
             return soak
         return replace(soak, litres=self._habit.dose_times * soak.litres)
 
-    def _grounds_by(self, leaf_days: LeafDays) -> dict[tuple[date, int, int], Ground]:
-        """Mulch and leaf as mornings have seen them that thought the same of when leaves come and go."""
-        if leaf_days != self._leaf_days:
-            self._leaf_days, self._grounds = leaf_days, {}
-        return self._grounds
+    def _see_ground(self, day: date, leaf_days: LeafDays) -> None:
+        """Mulch as known by the morning, leaf as it thinks of it; kept for mornings that know the same of both."""
+        mulched = leaf_days, tuple(one for known_from, one in self._dressings if known_from <= day)
+        if mulched != self._mulched:
+            self._mulched, self._grounds = mulched, {}
+            self._layings = layings_by_bed(mulched[1], self._zone)
 
     def _rests(self, call: BedCall, day: date) -> bool:
         """Whether a bed waits: until so many times the days have gone after which it was called again."""
