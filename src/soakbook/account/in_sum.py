@@ -32,9 +32,7 @@ def in_sum(report: Report) -> list[str]:
     )
     if sky["driest"]:
         begin, end = (said_day(sky["driest"][name]) for name in ("first", "last"))
-        rain += (
-            f" Longest without useful rain: {begin} to {end}, {number(sky['driest']['rain_mm'])} mm."
-        )
+        rain += f" Longest without useful rain: {begin} to {end}, {number(sky['driest']['rain_mm'])} mm."
     stored = totals["litres"] - totals["by_source_l"].get("mains", 0.0)
     other = f", {stored / 1000:.1f} of it not from the mains" if stored else ""
     given = (

@@ -52,9 +52,7 @@ def csv_of(frame: "pd.DataFrame") -> bytes:
 
 def _table(picture: Picture, names: Mapping[str, str]) -> Table:
     frame = picture.table
-    texts = {
-        str(name): [_cell(str(name), value, names) for value in frame[name]] for name in frame
-    }
+    texts = {str(name): [_cell(str(name), value, names) for value in frame[name]] for name in frame}
     columns = tuple(
         Column(HEADS.get(name, name), "n" if frame[name].dtype.kind in "if" else "short")
         for name in texts

@@ -27,7 +27,11 @@ def first_page(report: Report) -> Iterator[Section]:
         An account as `json_of` gives it.
     """
     blocks: list[Block] = [Text(line) for line in in_sum(report)]
-    blocks += [beds_table(report), Text(DRY_DAYS, small=True)] if report["beds"] else [Text(NOTHING_STOOD)]
+    blocks += (
+        [beds_table(report), Text(DRY_DAYS, small=True)]
+        if report["beds"]
+        else [Text(NOTHING_STOOD)]
+    )
     remarks = tuple((one["about"].capitalize(), one["say"]) for one in report["remarks"])
     blocks += [Pairs(remarks)] if remarks else []
     yield Section("in-sum", "In sum", tuple(blocks))
@@ -35,7 +39,9 @@ def first_page(report: Report) -> Iterator[Section]:
         yield Section("suggests", "What it suggests", (Text(TOLD_WHEN_OVER),))
         return
     lines = tuple(Line(one["say"], plain_name(one["page"])) for one in report["suggestions"])
-    yield Section("suggests", "What it suggests", (Lines(lines) if lines else Text(NOTHING_SUGGESTED),))
+    yield Section(
+        "suggests", "What it suggests", (Lines(lines) if lines else Text(NOTHING_SUGGESTED),)
+    )
     if report["second_year"]:
         yield Section("next-year", "Next year", (Text(report["second_year"]),))
 

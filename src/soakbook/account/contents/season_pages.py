@@ -66,7 +66,9 @@ def season_pages(account: Account, report: Report, pictures: Mapping[str, Pictur
     if report["months"]:
         yield Section("months", "Month by month", tuple(_months(report)), new_page=True)
     if report["sources"] or account.pages.rates:
-        yield Section("water", "Where the water came from, and prices", tuple(_sources(account, report)))
+        yield Section(
+            "water", "Where the water came from, and prices", tuple(_sources(account, report))
+        )
 
 
 def month_name(month: str) -> str:
@@ -148,7 +150,7 @@ def _sources(account: Account, report: Report) -> Iterator[Block]:
 
 def _price(source: Report) -> str:
     price = source["water_price_per_m3"]
-    return number_of_price(price) if price is not None else NONE
+    return NONE if price is None else f"{price:,.2f}"
 
 
 def _cost(source: Report) -> str:
@@ -157,8 +159,3 @@ def _cost(source: Report) -> str:
     unpriced = source["unpriced_l"]
     cost = money(source["water_cost"], source["currency"])
     return f"{cost}, {number(unpriced)} L unpriced" if unpriced and source["water_cost"] else cost
-
-
-def number_of_price(price: float) -> str:
-    """`4.00`."""
-    return f"{price:,.2f}"

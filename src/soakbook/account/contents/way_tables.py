@@ -34,7 +34,14 @@ def way_tables(way: Mapping[str, Any], whose: str = "") -> tuple[Table, Table]:
         if one["litres"] > WORTH_A_ROW_L
     )
     went = tuple(
-        Row((one["words"], whole(one["litres"]), share(one["litres"], total), _between(one["likely"])))
+        Row(
+            (
+                one["words"],
+                whole(one["litres"]),
+                share(one["litres"], total),
+                _between(one["likely"]),
+            )
+        )
         for one in way["went"]
         if one["litres"] > WORTH_A_ROW_L
     )
