@@ -1,5 +1,6 @@
 """The account as a document: its contents put together once, then set as one page of HTML or as a PDF."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -20,6 +21,8 @@ from soakbook.account.report import json_of, report_of
 from soakbook.account.reviewed import Account
 from soakbook.account.ways import Way
 from soakbook.reckoning.advice.report import as_json
+
+UNITS = re.compile(r"(?<=[0-9½]) (?=(?:mm|cm|m²|m³|L|h|min)\b)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +115,17 @@ def pdf_of(document: Document) -> bytes:
 
 
 def _plain(document: Document) -> dict[str, Any]:
-    plain: dict[str, Any] = as_json(document.contents)
+    plain: dict[str, Any] = _unbroken(as_json(document.contents))
     return plain
+
+
+def _unbroken(plain: Any) -> Any:
+    """A figure and its unit stay on one line."""
+    if isinstance(plain, str):
+        return UNITS.sub("\N{NO-BREAK SPACE}", plain)
+    if isinstance(plain, dict):
+        return {name: _unbroken(value) for name, value in plain.items()}
+    return [_unbroken(one) for one in plain] if isinstance(plain, list) else plain
 
 
 def _with_year(day: str) -> str:

@@ -25,6 +25,9 @@ PLANTING_COLUMNS = (
     Column("planting", "name"), Column("in this bed from", "short"), Column("plants"), Column("at the end"),
     Column("lost", "words"),
 )  # fmt: skip
+STRIP_OF_HUNDRED = 86
+"""So wide that most beds have one page."""
+
 NOT_RECKONED = (
     "Nothing was reckoned in this bed in these days: no plants stood in it, or none with weather."
 )
@@ -48,7 +51,9 @@ def bed_pages(account: Account, report: Report, strips: Mapping[str, list[Pictur
         bed = beds[row["bed_uid"]]
         blocks: list[Block] = [Text(_about(bed))]
         blocks += _plantings(account, bed.uid, [one for one in losses if one.bed_uid == bed.uid])
-        blocks += [shown(picture) for picture in strips.get(bed.key, [])]
+        blocks += [
+            shown(picture, of_hundred=STRIP_OF_HUNDRED) for picture in strips.get(bed.key, [])
+        ]
         blocks.append(Pairs(tuple(_numbers(row))))
         if row["dry_days"] is None:
             blocks.append(Text(NOT_RECKONED))

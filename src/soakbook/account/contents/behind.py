@@ -28,7 +28,7 @@ DECIMALS: Mapping[str, int] = {"ball_p50": 2, "bed_p50": 2, "soak_l_per_m2": 2, 
 SHOWN_DECIMALS = 1
 
 
-def shown(picture: Picture, names: Mapping[str, str] | None = None, *, printed: bool = False) -> Shown:  # fmt: skip
+def shown(picture: Picture, names: Mapping[str, str] | None = None, *, of_hundred: int = 100, printed: bool = False) -> Shown:  # fmt: skip
     """A picture with the table behind it.
 
     Parameters
@@ -37,11 +37,13 @@ def shown(picture: Picture, names: Mapping[str, str] | None = None, *, printed: 
         As it was drawn.
     names : mapping of str to str, optional
         Names of beds by their keys, where the table has a column of beds.
+    of_hundred : int
+        Width on paper, in hundredths of a line's.
     printed : bool
         Whether its numbers are printed with it already.
     """
     behind = None if printed else _table(picture, names or {})
-    return Shown(picture.name, picture.title, picture.alt, behind)
+    return Shown(picture.name, picture.title, picture.alt, behind, of_hundred)
 
 
 def csv_of(frame: "pd.DataFrame") -> bytes:

@@ -61,12 +61,16 @@ class Lines(NamedTuple):
 
 
 class Shown(NamedTuple):
-    """A picture and the table behind it; None where that is printed with it."""
+    """A picture and the table behind it; None where that is printed with it.
+
+    `of_hundred` is its width on paper, in hundredths of a line's.
+    """
 
     name: str
     title: str
     alt: str
     behind: Table | None = None
+    of_hundred: int = 100
     kind: str = "picture"
 
     @property

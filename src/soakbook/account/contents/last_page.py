@@ -10,9 +10,9 @@ NO_GAPS = "No gap in the weather, and no planting without a reckoning."
 HOW_SURE = (
     "Litres given are those that were entered, at the nozzle. All that became of them is reckoned from the weather, day "
     "by day, and not measured.",
-    "Of each soil and planting many likely ones are reckoned side by side. A figure alone is the likeliest or the middle "
-    "one; eight of ten lie between the two ends that are given beside it.",
-    "Reckoned is the plants' ground: paths, and soil between plants that no root reaches, are not in it.",
+    "Of each soil and planting many likely ones are reckoned side by side. A figure that stands alone is the "
+    "middle one, or that of the likeliest; eight of ten lie between the two ends given beside it.",
+    "Only the plants' ground is reckoned: paths, and soil between plants that no root reaches, are not in it.",
     "Hours are reckoned from litres, flow, stops and the walk, by common practice; nobody held a watch.",
 )
 STANDING = ("butt", "tank")
@@ -29,7 +29,12 @@ def last_page(report: Report) -> Iterator[Section]:
     """
     gaps = tuple(Line(one.replace("`", "")) for one in report["findings"])
     not_known = Lines(gaps) if gaps else Text(NO_GAPS)
-    yield Section("not-known", "What this account could not know", (not_known,), new_page=True)
+    yield Section(
+        "not-known",
+        "What this account could not know",
+        (not_known,),
+        new_page=not report["what_if"],
+    )
     yield Section("how-sure", "How sure it is", tuple(Text(say) for say in HOW_SURE))
     if report["credits"]:
         yield Section("weather", "Whose weather", tuple(Text(one) for one in report["credits"]))

@@ -13,6 +13,9 @@ from soakbook.account.reviewed import Account
 from soakbook.quantities.dates import MONTHS, month_day
 from soakbook.quantities.saying import area, counted, number
 
+STREAM_OF_HUNDRED, OTHERS_OF_HUNDRED = 78, 90
+"""So wide that a page holds the stream with its tables, and the next the two others."""
+
 SUMMED = ("rain_mm", "et0_mm", "visits", "litres", "minutes_on_foot", "drunk_l", "soil_evaporated_l", "mulch_evaporated_l", "drained_l", "run_off_l")  # fmt: skip
 
 MONTH_COLUMNS = (
@@ -52,17 +55,25 @@ def season_pages(account: Account, report: Report, pictures: Mapping[str, Pictur
     names = {bed["bed"]: bed["name"] for bed in report["beds"]}
     if "stream" in pictures:
         tables = way_tables(report["way"])
-        blocks = (Text(WAY_SAYS), shown(pictures["stream"], printed=True), *tables)
+        blocks = (
+            Text(WAY_SAYS),
+            shown(pictures["stream"], of_hundred=STREAM_OF_HUNDRED, printed=True),
+            *tables,
+        )
         yield Section("litres-way", "Litres' way", blocks, new_page=True)
     if "thirst" in pictures:
         over = Text(
             f"What was given is spread over the {area(report['totals']['area_m2'])} of the beds above.",
             small=True,
         )
-        blocks = (shown(pictures["thirst"]), over)
+        blocks = (shown(pictures["thirst"], of_hundred=OTHERS_OF_HUNDRED), over)
         yield Section("air-asked", "What the air asked, what came", blocks, new_page=True)
     if "tallies" in pictures:
-        yield Section("weeks", "Week by week", (shown(pictures["tallies"], names),))
+        yield Section(
+            "weeks",
+            "Week by week",
+            (shown(pictures["tallies"], names, of_hundred=OTHERS_OF_HUNDRED),),
+        )
     if report["months"]:
         yield Section("months", "Month by month", tuple(_months(report)), new_page=True)
     if report["sources"] or account.pages.rates:
@@ -127,9 +138,11 @@ def _sources(account: Account, report: Report) -> Iterator[Block]:
         )  # fmt: skip
         yield Table("Water by month and source", SOURCE_COLUMNS, rows, in_all)
         guessed = sum(one["source_guessed"] for one in report["visits"])
+        watered = sum(one["visits"] for one in sources)
         if guessed:
             yield Text(
-                f"A source is that of the bed's tap. In {counted(guessed, 'visit')} it might have been another.",
+                f"The source is that of the bed's tap; on {guessed:,} of {counted(watered, 'visit')} it might have been "
+                "another.",
                 small=True,
             )
     span, rates = account.span, account.pages.rates

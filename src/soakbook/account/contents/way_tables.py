@@ -26,7 +26,7 @@ def way_tables(way: Mapping[str, Any], whose: str = "") -> tuple[Table, Table]:
         Name of the bed; empty for the garden.
     """
     total = way["total_l"]
-    of = f" of {whose}" if whose else ""
+    of = f", {whose}" if whose else ""
     in_all = ("in all", whole(total), "100")
     came = tuple(
         Row((one["words"], whole(one["litres"]), share(one["litres"], total)))
@@ -47,7 +47,7 @@ def way_tables(way: Mapping[str, Any], whose: str = "") -> tuple[Table, Table]:
     )
     return (
         Table(f"Litres that came to the plants' ground{of}", CAME_COLUMNS, came, in_all),
-        Table(f"Litres that went from it{of}", WENT_COLUMNS, went, (*in_all, "")),
+        Table(f"Litres that went from the plants' ground{of}", WENT_COLUMNS, went, (*in_all, "")),
     )
 
 

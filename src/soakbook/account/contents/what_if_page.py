@@ -7,7 +7,6 @@ from soakbook.account.contents.blocks import Block, Column, Row, Section, Table,
 from soakbook.account.contents.figures import changed, cubic, ranged, whole
 from soakbook.account.suggestions import AS_IT_WAS, WHAT_IF_PAGE
 from soakbook.reckoning.advice.calendars import PUBLISHED, WHOSE
-from soakbook.quantities.saying import sentence
 
 Ways = Sequence[Mapping[str, Any]]
 
@@ -36,7 +35,7 @@ OF_CALENDARS = (
 
 WORLD_COLUMNS = (
     Column("way", "name"), Column("as given: dry days"), Column("against as it was"),
-    Column("by the round: times"), Column("m³"), Column("dry days"),
+    Column("by the round: times"), Column("by the round: m³"), Column("by the round: dry days"),
 )  # fmt: skip
 CALENDAR_COLUMNS = (
     Column("calendar", "name"), Column("whose", "words"), Column("times"), Column("m³"), Column("dry days"),
@@ -88,7 +87,7 @@ def _worlds(ways: Ways, caption: str) -> Table:
 
 def _world(way: Mapping[str, Any]) -> Row:
     if way["refused"]:
-        return Row((way["words"], f"Not reckoned: {sentence(way['refused'].replace('`', ''))}"))
+        return Row((way["words"], f"Not reckoned: {way['refused'].replace('`', '')}."))
     given, by_round = way["given"], way["by_round"]
     change = "" if way["key"] == AS_IT_WAS else changed(given["dry_days_change"])
     return Row(
@@ -101,7 +100,7 @@ def _world(way: Mapping[str, Any]) -> Row:
 
 def _calendars(ways: Ways) -> Table:
     rows = tuple(
-        Row((one["words"], sentence(one["refused"].replace("`", ""))))
+        Row((one["words"], f"Not reckoned: {one['refused'].replace('`', '')}."))
         if one["refused"]
         else Row(
             (

@@ -102,7 +102,7 @@ day, for the 20 weeks after which shrubs need none; councils' planting condition
 wardens' pages (5-10 L twice a week, the upper end)."""
 
 WHOSE: Mapping[str, str] = {
-    "none": "nobody's",
+    "none": "",
     "umn": "University of Minnesota Extension",
     "umn_rain": "the same, with a rule of thumb",
     "uf": "University of Florida IFAS, establishment trials",
