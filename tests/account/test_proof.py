@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import jsonschema
+import pandas as pd
 import pytest
 
 from soakbook.account.canonical import digest_of
@@ -66,16 +67,17 @@ def test_totals_are_those_of_the_frame_of_visits(season: dict[str, Any]) -> None
 def test_totals_agree_with_the_season_s_account() -> None:
     """Tolerance of rain and ET0: each day stands in the proof to a hundredth of a millimetre."""
     account = open_book(SPECIMEN).account(2031)
-    first, last = account.span.first, account.span.until
-    totals = proof_report(specimen(), first, last)["totals"]
+    totals = proof_report(specimen(), *SEASON)["totals"]
+    assert account.span.until == SEASON[1]
+    months = account.months[account.months["month"] >= pd.Timestamp(SEASON[0])]
     assert totals["litres"] == pytest.approx(account.beds["litres"].sum(), abs=1e-3)
     assert totals["litres"] == pytest.approx(account.sources["litres"].sum(), abs=1e-3)
     assert totals["watered"] == account.sources["visits"].sum()
     assert totals["minutes"] == pytest.approx(account.sources["minutes"].sum(), abs=1e-2)
-    days = (last - first).days + 1
-    assert totals["rain_mm"] == pytest.approx(account.months["rain_mm"].sum(), abs=0.005 * days)
-    assert totals["et0_mm"] == pytest.approx(account.months["et0_mm"].sum(), abs=0.005 * days)
-    assert totals["rain_days_unknown"] == account.months["rain_unknown_days"].sum()
+    days = (SEASON[1] - SEASON[0]).days + 1
+    assert totals["rain_mm"] == pytest.approx(months["rain_mm"].sum(), abs=0.005 * days)
+    assert totals["et0_mm"] == pytest.approx(months["et0_mm"].sum(), abs=0.005 * days)
+    assert totals["rain_days_unknown"] == months["rain_unknown_days"].sum()
 
 
 def test_a_reader_who_adds_up_comes_to_the_totals(season: dict[str, Any]) -> None:
@@ -163,9 +165,10 @@ def test_days_without_weather_and_with_a_forecast_only_are_found() -> None:
     days = (days[0], of_kind(days[1], "forecast"), of_kind(days[2], "filled"))
     report = proof(soak(on(3), 10, "wall", by="Tom"), days=days)
     assert kinds(report)[:3] == ["no_rain_known", "no_et0_known", "not_measured"]
-    assert "4 days: 5 June 2031 to 8 June 2031" in report["findings"][0]["say"]
+    assert "6 days: 3 June 2031 to 8 June 2031" in report["findings"][0]["say"]
+    assert "5 days: 3 June 2031, 5 June 2031 to 8 June 2031" in report["findings"][1]["say"]
     assert "rain filled" in report["findings"][2]["say"]
-    assert (report["totals"]["rain_days_unknown"], report["totals"]["rain_mm"]) == (4, 0.0)
+    assert (report["totals"]["rain_days_unknown"], report["totals"]["rain_mm"]) == (6, 0.0)
     assert report["days"][0]["weather"]["rain_mm"]["kind"] == "forecast"
 
 

@@ -17,7 +17,7 @@ CHANCE = re.compile(
 TRUTH = {f"src/soakbook/truth/{name}.py" for name in ("__main__", "asking", "water")}
 """Developers' commands, which print and time themselves and roll dice of their own."""
 
-MAKERS = {f"src/soakbook/specimen/{name}.py" for name in ("build", "season", "sky_ahead")}
+MAKERS = {f"src/soakbook/specimen/{name}.py" for name in ("build", "season", "sky_ahead", "winter")}
 """Programs that developers run to make the specimen garden anew; they say what they made."""
 
 

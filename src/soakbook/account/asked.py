@@ -12,6 +12,8 @@ from soakbook.services.seasons import morning_after_all
 from soakbook.store.garden_rows import read_garden
 
 YEAR_EXAMPLE = "the year that a season begins in, as 2031"
+MOST_DIGITS = 9
+"""Python reads no number of thousands of digits."""
 
 
 def account_asked(
@@ -59,6 +61,6 @@ def _morning(on: str, today: date) -> date:
 
 def _year(typed: str) -> int:
     text = typed.strip()
-    if not (text.isascii() and text.isdigit()):
+    if not (text.isascii() and text.isdigit() and len(text) <= MOST_DIGITS):
         raise InputError("year", typed, YEAR_EXAMPLE)
     return int(text)

@@ -10,6 +10,7 @@ import numpy as np
 import pandas as pd
 
 from soakbook.account.season import Span
+from soakbook.account.standing import most_by_bed
 from soakbook.garden.entries import Loss
 from soakbook.garden.pages import Pages
 from soakbook.garden.records import Uid
@@ -93,16 +94,15 @@ def beds_frame(
     days, visits : DataFrame
         As `days_frame` and `visits_frame` give them.
     """
-    losses = losses_in(pages, span)
+    losses, most = losses_in(pages, span), most_by_bed(pages, span)
     rows = []
     for bed in pages.beds:
         mine, went = days[days["bed_uid"] == bed.uid], visits[visits["bed_uid"] == bed.uid]
         lost = [one for one in losses if one.bed_uid == bed.uid]
-        if mine.empty and went.empty and not lost:
+        plants = most[bed.uid]
+        if not plants and went.empty and not lost:
             continue
         watered = went[went["what"] == "watered"]
-        standing = mine.groupby("day")["count"].sum()
-        plants = int(standing.max()) if len(standing) else 0
         litres = float(watered["litres"].sum())
         wet = mine.groupby("day")["held"].any()
         rows.append(

@@ -39,7 +39,7 @@ DAY_COLUMNS: Mapping[str, str] = {
     "gone_l": "gone with plants that died or were moved [L, below 0: taken over]",
     "closing_l": "held on the next morning [L]",
     "asked_l": "what the plants would have drunk of full soil [L]",
-    "into_soil_mm": "rain, and water thrown over the mulch, that came through to the soil [mm]",
+    "into_soil_mm": "rain that came through to the soil, not what was thrown over the mulch with it [mm]",
     "ball_p10": "available water of the ball in the evening, a tenth of the sums below [0-1]",
     "ball_p50": "the middle one; nothing for bare roots [0-1]",
     "ball_p90": "a tenth above [0-1]",
@@ -109,7 +109,7 @@ def days_frame(course: Course, span: Span) -> pd.DataFrame:
         "squared_l": course.squared_l[here] * standing,
         "gone_l": closing * (standing - next_standing),
         "closing_l": closing * next_standing,
-        "into_soil_mm": course.flows["intake_mm"][here],
+        "into_soil_mm": (course.flows["intake_mm"] * _share_of_rain(course))[here],
         **_bands(course, here),
         **_states(course, here, row),
         "wanting_share": course.wanting_share[here],
@@ -124,6 +124,20 @@ def no_days() -> pd.DataFrame:
     kinds = {"day": "datetime64[ns]", "count": "int64", "held": "bool"}
     kinds |= dict.fromkeys((*words, "ball_state", "bed_state"), "category")
     return pd.DataFrame({name: pd.Series(dtype=kinds.get(name, "float64")) for name in DAY_COLUMNS})
+
+
+def _share_of_rain(course: Course) -> NDArray[np.float64]:
+    """How much of the water that fell on mulch and soil was rain, not thrown there by hand, (day, planting)."""
+    rain_l = course.flows["rain_l"]
+    thrown_l = np.zeros_like(rain_l)
+    rows = {one.uid: row for row, one in enumerate(course.plantings)}
+    for day, given in course.season.given.items():
+        number = (day - course.first).days
+        if 0 <= number < course.days:
+            for uid, one in given.items():
+                thrown_l[number, rows[uid]] = one.broadcast_reached_l
+    both_l = rain_l + thrown_l
+    return np.divide(rain_l, both_l, out=np.ones_like(rain_l), where=both_l > 0)
 
 
 def _who(course: Course, row: NDArray[np.intp]) -> dict[str, object]:

@@ -1,6 +1,7 @@
 """The frame of feels: what fingers found beside what was reckoned."""
 
 from collections.abc import Mapping
+from zoneinfo import ZoneInfo
 
 import pandas as pd
 
@@ -9,9 +10,10 @@ from soakbook.garden.pages import Pages
 from soakbook.reckoning.advice.course import Course
 from soakbook.reckoning.simulation.squaring import class_of
 from soakbook.reckoning.simulation.start import CLASS_MIDS
+from soakbook.reckoning.simulation.watering import local_day
 
 FEEL_COLUMNS: Mapping[str, str] = {
-    "day": "the morning that the feel squared up",
+    "day": "the morning that the feel squared up: the next one's after a soak or 17:00",
     "bed": "key of the bed",
     "bed_uid": "permanent name of the bed",
     "planting": "name of the planting",
@@ -30,7 +32,7 @@ CAME_OUT = (AS_RECKONED, DRIER, WETTER)
 
 
 def feels_frame(course: Course | None, pages: Pages, span: Span) -> pd.DataFrame:
-    """One row per feel of a store that was reckoned, oldest first.
+    """One row per feel of a store that was reckoned, oldest first: of those felt on the days of the span.
 
     Parameters
     ----------
@@ -42,11 +44,12 @@ def feels_frame(course: Course | None, pages: Pages, span: Span) -> pd.DataFrame
     beds = {bed.uid: bed.key for bed in pages.beds}
     names = {one.uid: one.name for one in pages.plantings}
     entries = {one.uid: one for one in pages.entries}
+    zone = ZoneInfo(pages.garden.timezone)
     order = list(CLASS_MIDS)
     rows = []
     for one in course.squared if course else ():
         entry = entries.get(one.feel_uid)
-        if not span.first <= one.day <= span.until or entry is None:
+        if entry is None or not span.first <= local_day(entry.happened_at, zone) <= span.until:
             continue
         reckoned = class_of(one.change().expected)
         further = order.index(one.felt) - order.index(reckoned)

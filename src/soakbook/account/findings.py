@@ -28,7 +28,7 @@ def findings_of(account: Account) -> tuple[str, ...]:
             else f"between {month_day(first)} and {month_day(last)}"
         )
         found.append(
-            f"{counted(len(gaps), 'day')} {when} lack {what}: reckoned as the ten days before, no rain. "
-            "soakbook weather brings in what is missing."
+            f"{counted(len(gaps), 'day')} {when} {'lacks' if len(gaps) == 1 else 'lack'} {what}: reckoned as the ten "
+            "days before, no rain. soakbook weather brings in what is missing."
         )
     return tuple(found)

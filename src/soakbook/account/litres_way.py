@@ -17,7 +17,7 @@ from soakbook.reckoning.simulation.bands import ranks
 CLOSES_TO_L = 1e-6
 
 CAME: Mapping[str, str] = {
-    "held_first_l": "held by soil and balls at the start, and brought with what was planted since",
+    "held_first_l": "held at the start or given on the evening before, and brought with what was planted since",
     "rain_l": "rain on the plants' ground",
     "given_l": "given by hand",
     "squared_up_l": "set right by feels: more than reckoned",
@@ -60,7 +60,11 @@ class LitresWay(NamedTuple):
 
 
 def way_of(
-    days: pd.DataFrame, given_l: float, course: Course | None, rows: "slice | list[int]"
+    days: pd.DataFrame,
+    given_l: float,
+    course: Course | None,
+    rows: "slice | list[int]",
+    evening_before_l: float = 0.0,
 ) -> LitresWay:
     """The way of the litres of some plantings.
 
@@ -74,6 +78,8 @@ def way_of(
         From which the doubt is read off; None where nothing is reckoned.
     rows : slice or list of int
         Of the plantings in the course.
+    evening_before_l : float
+        Given after 17:00 on the day before the first, which that day's step takes up [L].
 
     Raises
     ------
@@ -83,16 +89,19 @@ def way_of(
     sums = days.select_dtypes("number").sum()
     of_planting = days.groupby("planting_uid", observed=True)
     squared_l = float(sums["squared_l"])
+    elsewhere_l = given_l + evening_before_l - float(sums["given_l"])
+    # A part of a bed takes up what was given to the whole on the evening before they parted.
+    brought_l = evening_before_l + max(0.0, -elsewhere_l)
     came = {
-        "held_first_l": float(of_planting["opening_l"].first().sum()),
+        "held_first_l": float(of_planting["opening_l"].first().sum()) + brought_l,
         "rain_l": float(sums["rain_l"]),
         "given_l": given_l,
-        "squared_up_l": max(squared_l, 0.0),
+        "squared_up_l": max(0.0, squared_l),
     }
     went = {name: float(sums[name]) for name in WENT if name in sums.index}
     went |= {
-        "elsewhere_l": given_l - float(sums["given_l"]),
-        "squared_down_l": max(-squared_l, 0.0),
+        "elsewhere_l": max(0.0, elsewhere_l),
+        "squared_down_l": max(0.0, -squared_l),
         "held_last_l": float(of_planting["closing_l"].last().sum()),
     }
     gap_l = sum(came.values()) - sum(went.values())

@@ -1,16 +1,16 @@
 """The frame of months: weather by calendar days, and the litres of the frame of days, by calendar month."""
 
 from collections.abc import Mapping
-from datetime import date, time, timedelta
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from soakbook.account.season import Span
 from soakbook.garden.fallen_days import fallen_of
 from soakbook.garden.pages import Pages
-from soakbook.garden.windows import local_moment
 
 MONTH_COLUMNS: Mapping[str, str] = {
     "month": "first day of the month",
@@ -55,7 +55,8 @@ def weather_frame(pages: Pages, span: Span) -> pd.DataFrame:
     span : Span
     """
     zone = ZoneInfo(pages.garden.timezone)
-    fallen = fallen_of(pages, local_moment(span.asked, time(0), zone)).by_day(span.first)
+    morning = datetime.combine(span.asked, pages.garden.round_hour, zone)
+    fallen = fallen_of(pages, morning).by_day(span.first)
     seen = {one.day: one for one in pages.weather}
     calendar = [span.first + timedelta(days=number) for number in range(span.days)]
 
@@ -83,7 +84,9 @@ def _is_forecast(sources: Mapping[str, tuple[str, str, str]], name: str) -> bool
     return sources.get(name, ("", "", ""))[1] == "forecast"
 
 
-def months_frame(weather: pd.DataFrame, days: pd.DataFrame, visits: pd.DataFrame) -> pd.DataFrame:
+def months_frame(
+    weather: pd.DataFrame, days: pd.DataFrame, visits: pd.DataFrame, stood: NDArray[np.bool_]
+) -> pd.DataFrame:
     """One row per calendar month, from the first with weather, a visit or a planting to the last.
 
     Parameters
@@ -94,6 +97,8 @@ def months_frame(weather: pd.DataFrame, days: pd.DataFrame, visits: pd.DataFrame
         As `days_frame` gives it.
     visits : DataFrame
         As `visits_frame` gives it.
+    stood : ndarray of bool, shape (day,)
+        On which days of the weather a plant stood, reckoned or not.
     """
     seen = weather.groupby(_month(weather["day"]))
     table = pd.DataFrame(
@@ -115,7 +120,8 @@ def months_frame(weather: pd.DataFrame, days: pd.DataFrame, visits: pd.DataFrame
     table["visits"] = table["visits"].astype("int64")
     table.index.name = "month"
     known = seen[["rain_mm", "et0_mm"]].count().sum(axis=1)
-    told = (known > 0) | (table["visits"] > 0) | table.index.isin(reckoned.index)
+    planted = _month(weather.loc[stood, "day"]).unique()
+    told = (known > 0) | (table["visits"] > 0) | table.index.isin(planted)
     told_of = table.index[told]
     table = table.loc[told_of.min() : told_of.max()] if len(told_of) else table.iloc[:0]
     return table.reset_index()[list(MONTH_COLUMNS)]

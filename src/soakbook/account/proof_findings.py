@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
 from soakbook.account.proof_record import DayWeather, ProofFinding, Rule, Value
+from soakbook.account.proof_weather import is_known
 from soakbook.account.visit_record import Visit
 from soakbook.garden.pages import Pages
 from soakbook.quantities.dates import month_day
@@ -68,11 +69,11 @@ def cautions_of(rules: Sequence[Rule]) -> tuple[str, ...]:
 
 
 def _of_weather(weather: Mapping[date, DayWeather]) -> Iterator[ProofFinding]:
-    no_rain = [day for day, one in weather.items() if one.rain_mm is None]
+    no_rain = [day for day, one in weather.items() if not is_known(one, "rain_mm")]
     if no_rain:
         say = f"No rain is known of {counted(len(no_rain), 'day')}: {_days(no_rain)}. The total is without them."
         yield ProofFinding("no_rain_known", say)
-    no_et0 = [day for day, one in weather.items() if one.et0_mm is None]
+    no_et0 = [day for day, one in weather.items() if not is_known(one, "et0_mm")]
     if no_et0:
         say = f"What the air asked for is not known of {counted(len(no_et0), 'day')}: {_days(no_et0)}."
         yield ProofFinding("no_et0_known", say)

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Iterable, Mapping
 from datetime import date, datetime, time, timedelta
-from typing import Any
 from zoneinfo import ZoneInfo
 
 from soakbook.account.proof_record import DayWeather, Value
@@ -17,6 +16,12 @@ C_DECIMALS = 2
 A_DAY = timedelta(days=1)
 BY_HAND = "the book"
 """Whose a value is that nobody signed."""
+
+COUNTED: Mapping[str, frozenset[str]] = {
+    "rain_mm": frozenset({"gauge", "measured", "analysed"}),
+    "et0_mm": frozenset({"measured", "analysed", "filled"}),
+}
+"""Kinds of a value that count in a total. Nobody can fill in rain; what the air asked for changes little by the day."""
 
 
 def weather_by_day(pages: Pages, first: date, last: date) -> Mapping[date, DayWeather]:
@@ -59,6 +64,20 @@ def weather_by_day(pages: Pages, first: date, last: date) -> Mapping[date, DayWe
     return found
 
 
+def is_known(day: DayWeather, variable: str) -> bool:
+    """Whether a day counts in the total of a variable: as in the account, what was only foretold did not come.
+
+    Parameters
+    ----------
+    day : DayWeather
+        One day.
+    variable : str
+        rain_mm or et0_mm.
+    """
+    value = getattr(day, variable)
+    return value is not None and value.kind in COUNTED[variable]
+
+
 def total_of(days: Iterable[DayWeather], variable: str) -> tuple[float | None, int]:
     """The sum over the days on which a variable is known, None where it is on none; and on how many it is not.
 
@@ -69,10 +88,10 @@ def total_of(days: Iterable[DayWeather], variable: str) -> tuple[float | None, i
     variable : str
         rain_mm or et0_mm.
     """
-    values: list[Any] = [getattr(one, variable) for one in days]
-    known = [one.value for one in values if one is not None]
+    every = list(days)
+    known = [getattr(one, variable).value for one in every if is_known(one, variable)]
     total = round(math.fsum(known), MM_DECIMALS) if known else None
-    return total, len(values) - len(known)
+    return total, len(every) - len(known)
 
 
 def readings_of(pages: Pages, first: date, last: date) -> Mapping[date, list[Rain]]:

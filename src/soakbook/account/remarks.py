@@ -85,11 +85,14 @@ def cubic_metres(litres: float) -> str:
 def _money(account: Account) -> str:
     visits, span = account.visits, account.span
     sums = money_by_currency(visits)
-    mains_l = float(visits.loc[visits["source"] == "mains", "litres"].sum())
-    hours = float(visits["minutes_on_foot"].sum()) / 60
+    mains = visits[visits["source"] == "mains"]
+    priced = mains["water_cost"].notna()
+    priced_l, unpriced_l = (float(mains.loc[one, "litres"].sum()) for one in (priced, ~priced))
+    worked = visits.loc[visits["work_cost"].notna(), "minutes_on_foot"]
+    hours = float(worked.sum()) / 60
     parts = []
     for what, amount in (
-        ("water", f"{cubic_metres(mains_l)} mains"),
+        ("water", f"{cubic_metres(priced_l)} mains"),
         ("hour", f"{number(hours)} h"),
     ):
         rates = [one for one in account.pages.rates if one.what == what]
@@ -98,11 +101,12 @@ def _money(account: Account) -> str:
         prices = _prices(rates, span.first, span.until)
         if told and prices:
             parts.append(f"{amount} at {prices} = {names(told)}.")
-    priced = visits["water_cost"].notna()
-    unpriced_l = float(visits.loc[(visits["source"] == "mains") & ~priced, "litres"].sum())
-    if unpriced_l and parts:
+    begun = {one.what for one in account.pages.rates if one.from_day <= span.until}
+    if unpriced_l and "water" in begun:
         parts.append(f"{cubic_metres(unpriced_l)} of mains water came before the first price.")
-    if not parts:
+    elif unpriced_l and parts:
+        parts.append(f"{cubic_metres(unpriced_l)} of mains water has no price in the book.")
+    if not parts and not begun:
         return "No price of water or work is in the book: soakbook rate 1apr water 3.20 enters one."
     return " ".join(parts)
 

@@ -12,6 +12,7 @@ from soakbook.account.remarks import Remark, remarks_of
 from soakbook.account.reviewed import Account
 from soakbook.account.rows import known, rows_of
 from soakbook.account.spells import DryTime, driest
+from soakbook.account.standing import plants_of
 from soakbook.account.suggestions import Suggestion, second_year, suggestions_of
 from soakbook.account.ways import Way as Other
 from soakbook.garden.tables.credits import credits_of
@@ -53,6 +54,7 @@ class Totals(NamedTuple):
     area_m2: float
     litres_per_m2: float | None
     plants: int
+    """That stood, each once: of two beds that one stood in, both count it."""
     litres_per_plant: float | None
     dry_days: float | None
     lost: int
@@ -182,7 +184,7 @@ def totals_of(account: Account) -> Totals:
     """The sums under the beds."""
     beds, watered = account.beds, account.visits[account.visits["what"] == "watered"]
     litres = float(beds["litres"].sum())
-    area_m2, plants = float(beds["area_m2"].sum()), int(beds["plants"].sum())
+    area_m2, plants = float(beds["area_m2"].sum()), plants_of(account.pages, account.span)
     dry = beds["dry_days"].dropna()
     return Totals(
         litres=litres,

@@ -1,11 +1,13 @@
 """A season reviewed: the book read once, the season run once, and the frames that tell of it."""
 
+import math
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+import numpy as np
 import pandas as pd
 
 from soakbook.account.beds import beds_frame
@@ -13,18 +15,19 @@ from soakbook.account.days import days_frame, no_days
 from soakbook.account.feels import feels_frame
 from soakbook.account.litres_way import LitresWay, way_of
 from soakbook.account.months import months_frame, weather_frame
-from soakbook.account.season import LAST_YEAR, Span, season_year, span_of
+from soakbook.account.season import A_DAY, Span, bounds_of, span_of
 from soakbook.account.sources import sources_frame
+from soakbook.account.standing import seasons_told, standing_by_day
 from soakbook.account.visits import visits_frame
 from soakbook.account.waits import Waits, waits_frame
 from soakbook.errors import InputError
-from soakbook.garden.entries import BedEntry
+from soakbook.garden.entries import Soak
 from soakbook.garden.pages import Pages
-from soakbook.garden.records import Garden, Uid
+from soakbook.garden.records import Uid
 from soakbook.reckoning.advice.course import Course, course_of
 from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.season import season_of
-from soakbook.reckoning.simulation.watering import local_day
+from soakbook.reckoning.simulation.watering import local_day, soak_step
 from soakbook.services.seasons import morning_after_all, pages_on, pages_up_to
 
 
@@ -65,7 +68,8 @@ class Account:
     @cached_property
     def months(self) -> pd.DataFrame:
         """One row per calendar month."""
-        return months_frame(self.weather, self.days, self.visits)
+        stood = np.any(standing_by_day(self.pages, self.span), axis=1)
+        return months_frame(self.weather, self.days, self.visits, stood)
 
     @cached_property
     def sources(self) -> pd.DataFrame:
@@ -91,7 +95,21 @@ class Account:
             days, visits = days[days["bed_uid"] == bed_uid], visits[visits["bed_uid"] == bed_uid]
             plantings = self.course.plantings if self.course else ()
             rows = [row for row, one in enumerate(plantings) if one.bed_uid == bed_uid]
-        return way_of(days, float(visits["litres"].sum()), self.course, rows)
+        given_l = float(visits["litres"].sum())
+        return way_of(days, given_l, self.course, rows, self._evening_before_l(bed_uid))
+
+    def _evening_before_l(self, bed_uid: Uid | None) -> float:
+        """Given after 17:00 on the day before the span, where something was reckoned by then [L]."""
+        if self.course is None or self.course.season.first >= self.span.first:
+            return 0.0
+        zone, first = ZoneInfo(self.pages.garden.timezone), self.span.first
+        return math.fsum(
+            one.litres
+            for one in self.pages.entries
+            if isinstance(one, Soak)
+            and bed_uid in (None, one.bed_uid)
+            and local_day(one.happened_at, zone) < first == soak_step(one.happened_at, zone)
+        )
 
 
 def account_of(path: Path, year: int, on: date | None = None) -> Account:
@@ -114,18 +132,17 @@ def account_of(path: Path, year: int, on: date | None = None) -> Account:
     BookError
         The book cannot be opened or read.
     """
-    if on is None:
-        on = morning_after_all(path)
-        if on is None:
-            raise InputError(
-                "year", year, "a season of which the book tells; there is nothing in it yet"
-            )
-    pages = pages_up_to(path, on)
-    span = span_of(pages.garden, year, on)
-    account = reviewed(path, span)
-    if account.visits.empty and account.days.empty:
-        raise InputError("year", year, _seasons_told(path, pages.garden))
-    return account
+    last = morning_after_all(path)
+    asked = on or last
+    if asked is None or last is None:
+        right = "a season of which the book tells; there is nothing in it yet"
+        raise InputError("year", year, right)
+    pages = pages_up_to(path, max(asked, last))
+    told = seasons_told(pages, last - A_DAY)
+    begun = asked > bounds_of(pages.garden, year)[0]
+    if year not in told and (on is None or begun):
+        raise InputError("year", year, _those(told))
+    return reviewed(path, span_of(pages.garden, year, asked))
 
 
 def reviewed(path: Path, span: Span) -> Account:
@@ -152,15 +169,13 @@ def reviewed(path: Path, span: Span) -> Account:
     return Account(pages, span, course, days, weather_frame(pages, span), visits, put_off)
 
 
-def _seasons_told(path: Path, garden: Garden) -> str:
-    """Which seasons the book tells of, for who asked after another."""
-    pages = pages_up_to(path, date(LAST_YEAR, 12, 31))
-    zone = ZoneInfo(garden.timezone)
-    days = [one.here_from for one in pages.plantings]
-    days += [local_day(one.happened_at, zone) for one in pages.entries if isinstance(one, BedEntry)]
-    if not days:
+def _those(told: tuple[int, ...]) -> str:
+    """The seasons of which a book tells, for who asked after another."""
+    if not told:
         return "a season in which something was planted; nothing has been yet"
-    first, last = (season_year(garden, day) for day in (min(days), max(days)))
-    if first == last:
-        return f"{first}: it is the only season with plants in the book"
-    return f"a year from {first} to {last}: those are the seasons with plants in the book"
+    if len(told) == 1:
+        return f"{told[0]}: it is the only season of which the book tells"
+    which = f"{', '.join(map(str, told[:-1]))} or {told[-1]}"
+    if told[-1] - told[0] == len(told) - 1 > 1:
+        which = f"a year from {told[0]} to {told[-1]}"
+    return f"{which}: those are the seasons of which the book tells"

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from soakbook.account.remarks import cubic_metres, most_off
 from soakbook.account.reviewed import Account
 from soakbook.account.rows import rows_of
-from soakbook.account.ways import ByRound, Doubt, Way
+from soakbook.account.ways import ByRound, Way
 from soakbook.garden.entries import MulchLaid
 from soakbook.garden.jars import measured_shares
 from soakbook.garden.records import Bed
@@ -120,9 +120,12 @@ def _of_planting(
         planted = _planted_on(account, bed["bed_uid"])
         lost = f", {bed['lost']} lost" if bed["lost"] else ""
         assert told.by_round is not None
+        change = told.by_round.visits_change
         say = (
             f"{bed['name']} was planted {names([month_day(day) for day in planted])}{lost}. Reckoned again by the "
-            f"round, {told.words}: {number(was.visits.middle)} waterings become {_spread(told.by_round.visits)}."
+            f"round, {told.words}: {number(-change.middle)} fewer of its {number(was.visits.middle)} waterings "
+            f"({number(-change.high)} to {number(-change.low)} fewer), with "
+            f"{_signed(told.by_round.litres_change.middle)} water."
         )
         yield Suggestion("planting", bed["bed"], say, bed_page(bed["bed"]))
 
@@ -165,7 +168,7 @@ def _of_mulch(account: Account, ways: Sequence[Way]) -> Iterator[Suggestion]:
         found = "about the same water"
     else:
         found = f"{cubic_metres(abs(change.middle))} {'more' if change.middle > 0 else 'less'}"
-    between = " to ".join(_signed_m3(one) for one in (change.low, change.high))
+    between = " to ".join(_signed(one) for one in (change.low, change.high))
     say = (
         f"Mulch: reckoned again by the round without it, {found} ({between}). What it does against weeds and crust "
         "the book does not measure."
@@ -222,10 +225,6 @@ def _by_round(ways: Sequence[Way], key: str, bed: str = "") -> ByRound | None:
     return None if way is None else way.by_round
 
 
-def _spread(doubt: Doubt) -> str:
-    return f"{number(doubt.middle)} ({number(doubt.low)} to {number(doubt.high)})"
-
-
-def _signed_m3(litres: float) -> str:
+def _signed(litres: float) -> str:
     """`0.4 m³ less`, `1.2 m³ more`."""
     return f"{cubic_metres(abs(litres))} {'more' if litres > 0 else 'less'}"

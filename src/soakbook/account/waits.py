@@ -21,7 +21,7 @@ from soakbook.reckoning.advice.judging import judge
 from soakbook.reckoning.advice.promised import LOOK_BACK_DAYS
 from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.lanes import plain
-from soakbook.reckoning.simulation.run import Dawn
+from soakbook.reckoning.simulation.run import Dawn, felt
 from soakbook.reckoning.simulation.season import season_at
 
 WAIT_COLUMNS: Mapping[str, str] = {
@@ -31,9 +31,9 @@ WAIT_COLUMNS: Mapping[str, str] = {
     "planting_uid": "permanent name of the planting",
     "likely_mm": "what half of the forecast's futures brought the bed, or more [mm]",
     "until": "the last day that it was promised for",
-    "fell_mm": "what is known to have fallen at the bed up to then [mm]",
+    "fell_mm": "what is known to have fallen at the bed up to then, or to the account's last day [mm]",
     "came": "whether that was useful rain",
-    "regretted": "whether it did not come, and the leading store was wanting or parched before the next soak",
+    "regretted": "whether it is known not to have come, and the leading store was wanting or parched before a soak",
 }
 """Columns of the frame. One row per planting and morning."""
 
@@ -66,7 +66,9 @@ class Waits:
         """Judge a dawn if useful rain was surely promised on its morning."""
         if dawn.day in self._mornings:
             pages = known_on(self._pages_on(dawn.day), dawn.day)
-            then = dawn._replace(season=season_at(dawn.season, pages, dawn.day, touches={}))
+            unfelt = dawn.unfelt or dawn  # a finger after the round hour was not known on the round
+            season = season_at(unfelt.season, pages, dawn.day, since=dawn.day)
+            then = felt(unfelt._replace(season=season))
             judgement = judge(then, days=1, earlier=tuple(self._earlier))
             promise = judgement.promise
             self.found += [
@@ -115,7 +117,9 @@ def waits_frame(
                 "until": pd.Timestamp(one.until),
                 "fell_mm": fell_mm,
                 "came": came,
-                "regretted": not came and _dry_before_soaked(one, days, visits),
+                "regretted": not came
+                and one.until < asked
+                and _dry_before_soaked(one, days, visits),
             }
         )
     kinds = {

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from soakbook.services.books import reading
 
 if TYPE_CHECKING:
+    from soakbook.garden.entries import AnyEntry
     from soakbook.garden.pages import Pages
     from soakbook.garden.weather import WeatherDay
 
@@ -37,6 +38,8 @@ def pages_on(path: Path, morning: date) -> "Pages":
 def pages_up_to(path: Path, morning: date) -> "Pages":
     """The book as it is now, without what happened on a morning's own day or later.
 
+    Only a gauge read that morning by the round hour is left in: it tells of the day before.
+
     Parameters
     ----------
     path : Path
@@ -49,12 +52,22 @@ def pages_up_to(path: Path, morning: date) -> "Pages":
     BookError
         The book cannot be opened or read.
     """
+    from soakbook.garden.entries import Rain
+    from soakbook.reckoning.simulation.knowing import by_round_hour
     from soakbook.reckoning.simulation.watering import local_day
 
     pages = pages_on(path, morning)
     zone = ZoneInfo(pages.garden.timezone)
+
+    def counts(entry: "AnyEntry") -> bool:
+        day = local_day(entry.happened_at, zone)
+        if day != morning or not isinstance(entry, Rain):
+            return day < morning
+        begun = entry.began_at.astimezone(zone).date()
+        return begun < morning and by_round_hour(entry.happened_at, pages, zone)
+
     return pages._replace(
-        entries=tuple(one for one in pages.entries if local_day(one.happened_at, zone) < morning),
+        entries=tuple(one for one in pages.entries if counts(one)),
         plantings=tuple(one for one in pages.plantings if one.here_from < morning),
         weather=tuple(one for one in pages.weather if one.day < morning),
     )
@@ -62,6 +75,8 @@ def pages_up_to(path: Path, morning: date) -> "Pages":
 
 def morning_after_all(path: Path) -> date | None:
     """The morning after the last day of which the book tells, be it weather that came or an entry; None: of none.
+
+    Where there is neither, it is the one after the last planting.
 
     Parameters
     ----------
@@ -81,6 +96,7 @@ def morning_after_all(path: Path) -> date | None:
     zone = ZoneInfo(pages.garden.timezone)
     told = [day.day for day in pages.weather if _came(day)]
     told += [local_day(one.happened_at, zone) for one in pages.entries]
+    told = told or [one.here_from for one in pages.plantings]
     return max(told) + A_DAY if told else None
 
 

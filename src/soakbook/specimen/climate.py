@@ -19,6 +19,9 @@ RAIN_LEAVES = math.sqrt(1 - RAIN_TAKES**2)
 ET0_LEAST_MM, RAIN_MOST_MM = 0.1, 40.0
 """Limits of a day; the record stays well within."""
 
+RECORD_BEGINS = date(2031, 2, 1)
+"""The first day of the record; those before it were invented after it (`winter`)."""
+
 DRY_OVER_DAYS, RAIN_OVER_DAYS, ET0_OVER_DAYS = 25.0, 40.0, 20.0
 """Width (sd) of the normal weights by which days near in the year make a day's climate."""
 

@@ -37,6 +37,7 @@ from soakbook.specimen.climate import (
     NORMAL,
     RAIN_LEAVES,
     RAIN_TAKES,
+    RECORD_BEGINS,
     Climate,
     Weather,
     climates,
@@ -203,11 +204,12 @@ def _mornings(
 
 
 def _record() -> dict[date, Weather]:
-    """The specimen's weather."""
-    return {
+    """The specimen's weather from the first day of its record."""
+    every = {
         date.fromisoformat(line["date"]): Weather(float(line["rain_mm"]), float(line["eto_mm"]))
         for line in text.rows("weather")
     }
+    return {day: came for day, came in every.items() if day >= RECORD_BEGINS}
 
 
 def _normal(dice: Random) -> float:

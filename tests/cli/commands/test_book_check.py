@@ -120,7 +120,7 @@ def test_a_copy_needs_a_place(run: Run) -> None:
 def test_the_specimen_from_end_to_end(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     target = tmp_path / "specimen.book"
     assert main(("book", "copy", str(target), "--specimen")) == 0
-    assert "809 entries, 273 days of weather" in " ".join(capsys.readouterr().out.split())
+    assert "809 entries, 396 days of weather" in " ".join(capsys.readouterr().out.split())
     assert main(("book", "check", "--specimen", "--json")) == 0
     validate(json.loads(capsys.readouterr().out), "check")
     assert main(("book", "copy", str(target), "--specimen")) == 2

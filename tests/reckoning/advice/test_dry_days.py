@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from soakbook.reckoning.advice.course import course_of
-from soakbook.reckoning.advice.dry_days import DryDays, dry_before, gone_from
+from soakbook.reckoning.advice.dry_days import DryDays, dry_before
+from soakbook.reckoning.simulation.living import gone_from
 from soakbook.reckoning.simulation.run import Dawn, run
 from tests.reckoning.gardens import PLANTED, ZONE, at, loss, pages, roses, season, soak
 

@@ -1,6 +1,6 @@
 """The morning as it stands and the evenings to come, nobody coming."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import numpy as np
 import pytest
@@ -8,10 +8,27 @@ import pytest
 from soakbook.garden.entries import AnyEntry
 from soakbook.garden.pages import Pages
 from soakbook.reckoning.physics.roots import geometry
-from soakbook.reckoning.simulation.ahead import Evening, Standing, evenings, standing
+from soakbook.reckoning.simulation.ahead import (
+    Evening,
+    Standing,
+    evening_before,
+    evenings,
+    standing,
+)
 from soakbook.reckoning.simulation.run import Dawn, run
 from soakbook.reckoning.simulation.season import Season
-from tests.reckoning.gardens import PLANTED, at, bed, pages, rain, roses, season, soak, weather
+from tests.reckoning.gardens import (
+    PLANTED,
+    at,
+    bed,
+    mulch,
+    pages,
+    rain,
+    roses,
+    season,
+    soak,
+    weather,
+)
 
 MORNING = PLANTED + timedelta(days=8)
 YESTERDAY = MORNING - timedelta(days=1)
@@ -24,7 +41,7 @@ def reckoned(book: Pages, members: int = 1) -> tuple[Season, Dawn, Standing]:
 
 
 def book(*entries: AnyEntry, soil: str = "loam") -> Pages:
-    return pages([roses()], entries, beds=[bed(soil=soil)], days=weather(days=30))
+    return pages([roses()], entries, beds=[bed(soil=soil)], days=weather(days=45))
 
 
 def plain(value: object) -> float:
@@ -148,3 +165,19 @@ def test_a_planting_to_come_is_not_among_the_evenings() -> None:
     laid_out, found = ahead(pages([roses(), later]), 4)
     assert len(laid_out.plantings) == 1
     assert np.shape(found[-1].wetness.lead) == (1, 1)
+
+
+def test_the_evening_gone_by_is_the_one_that_was_ahead_of_it() -> None:
+    """Every evening of six weeks, told by the dawn before it and by the one after it."""
+    laid_out = season(book(mulch(PLANTED)), PLANTED + timedelta(days=42), 3)
+    foreseen: dict[date, Evening] = {}
+
+    def watch(dawn: Dawn) -> None:
+        if dawn.flows is not None:
+            for before, after in zip(foreseen[dawn.day], evening_before(dawn), strict=True):
+                for there, here in zip(before, after, strict=True):
+                    assert np.allclose(there, here, rtol=0, atol=1e-9)
+        foreseen[dawn.day + timedelta(days=1)] = evenings(dawn, 1)[0]
+
+    run(laid_out, watch=watch)
+    assert len(foreseen) == 43

@@ -157,7 +157,9 @@ class _Keeper:
         shape = self._days, len(season.plantings)
         self._shape = shape
         self._season, self._squared = season, ()  # type: Season, tuple[Squared, ...]
-        self._standing = living_by_day(season, first, self._days + 1)
+        self._standing = living_by_day(
+            season.pages, season.plantings, season.starts, first, self._days + 1
+        )
         self._ground = WetGround(season.pages)
         self._bare = bare_of(season.plantings)
         self._opening, self._closing, self._moved, self._share = (_unknown(shape) for _ in range(4))

@@ -10,16 +10,16 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from soakbook.garden.entries import Loss
 from soakbook.garden.pages import Pages
-from soakbook.garden.records import Planting, Uid
+from soakbook.garden.records import Uid
 from soakbook.reckoning.advice.stages import DRYING_MARGIN
 from soakbook.reckoning.physics.roots import geometry
 from soakbook.reckoning.simulation.ahead import evening_before
 from soakbook.reckoning.simulation.draws import Floats
+from soakbook.reckoning.simulation.living import gone_from
 from soakbook.reckoning.simulation.run import Dawn
 from soakbook.reckoning.simulation.sodden import sodden
-from soakbook.reckoning.simulation.watering import living_count, local_day, losses_by_bed
+from soakbook.reckoning.simulation.watering import losses_by_bed
 
 A_DAY = timedelta(days=1)
 
@@ -69,12 +69,3 @@ def dry_before(dawn: Dawn) -> NDArray[np.bool_]:
     roots = geometry(plot, fixed, dawn.stores.warm_days)
     short = wetness.lead < wetness.lead_limit + DRYING_MARGIN
     return np.asarray(short & (sodden(dawn.stores, roots) == 0))
-
-
-def gone_from(planting: Planting, losses: Iterable[Loss], zone: ZoneInfo) -> date:
-    """The first morning on which no plant of a planting stands any more; far ahead where some stand to the end."""
-    own = tuple(one for one in losses if one.planting_uid == planting.uid)
-    lost_on = [local_day(one.happened_at, zone) for one in own]
-    mornings = sorted({*lost_on, *(day + A_DAY for day in lost_on)})
-    after = (day for day in mornings if day >= planting.planted_on)
-    return next((day for day in after if not living_count(planting, own, day, zone)), date.max)

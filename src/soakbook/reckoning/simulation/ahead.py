@@ -8,7 +8,7 @@ import numpy as np
 from soakbook.reckoning.physics.drinking import Thresholds, thresholds
 from soakbook.reckoning.physics.intake import Received, moisten
 from soakbook.reckoning.physics.records import Stores
-from soakbook.reckoning.physics.roots import Geometry, geometry
+from soakbook.reckoning.physics.roots import Geometry, geometry, warm_days_of
 from soakbook.reckoning.simulation.draws import Floats
 from soakbook.reckoning.simulation.lanes import full, grid, rows_of
 from soakbook.reckoning.simulation.run import Dawn, next_dawn
@@ -107,17 +107,20 @@ def wetness_of(
 
 
 def evening_before(dawn: Dawn) -> Evening:
-    """The evening that a dawn comes out of, as its feels have left it: the thresholds are those of the day gone by.
+    """The evening that a dawn comes out of, as its feels have left it: thresholds and shares are of the day gone by.
 
     It is asked of dawns after the season's first; whoever starts at the dawn is in it as planted. What fell or was
     given since 17:00 is not in it yet: that is `standing`.
     """
-    rows = slice(0, dawn.size)
-    plot, fixed = dawn.season.parameters(rows)
-    roots = geometry(plot, fixed, dawn.stores.warm_days)
-    limits = _limits(dawn._replace(day=dawn.day - timedelta(days=1)), rows)
-    shape = (dawn.size, dawn.season.members)
-    return Evening(dawn.stores, wetness_of(dawn.stores, roots, roots, limits, shape))
+    season, rows, yesterday = dawn.season, slice(0, dawn.size), dawn.day - timedelta(days=1)
+    plot, fixed = season.parameters(rows)
+    warm_days = dawn.stores.warm_days
+    grown = warm_days_of(season.skies.on(yesterday).soil_warmth_c)
+    drinking = geometry(plot, fixed, np.maximum(0.0, warm_days - grown))
+    limits = _limits(dawn._replace(day=yesterday), rows)
+    shape = (dawn.size, season.members)
+    holding = geometry(plot, fixed, warm_days)
+    return Evening(dawn.stores, wetness_of(dawn.stores, holding, drinking, limits, shape))
 
 
 def _limits(dawn: Dawn, rows: slice) -> Thresholds:
