@@ -14,7 +14,7 @@ from soakbook.account.contents.season_pages import season_pages
 from soakbook.account.contents.what_if_page import what_if_page
 from soakbook.account.documents.html import render_html
 from soakbook.account.documents.pdf import render_pdf
-from soakbook.account.in_sum import Report, said_day
+from soakbook.account.in_sum import said_day
 from soakbook.account.pictures.drawn import bed_pictures, garden_pictures
 from soakbook.account.pictures.picture import Picture
 from soakbook.account.report import json_of, report_of

@@ -4,8 +4,9 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from soakbook.account.documents.placing import check_place, write_file
 from soakbook.account.proof import proof_report
-from soakbook.account.proof_files import check_place, html_of, pdf_of, write_file
+from soakbook.account.proof_files import html_of, pdf_of
 from soakbook.errors import InputError
 from soakbook.quantities.dates import parse_day
 from soakbook.quantities.spans import parse_span

@@ -146,4 +146,5 @@ def _wet(row: Mapping[str, Any]) -> str:
     mornings = f"{counted(row['held_days'], 'morning')} too wet for water"
     if not row["held_visits"]:
         return f"{mornings}; no watering then, or within {HELD_FOR_DAYS} days after."
-    return f"{mornings}; {counted(row['held_visits'], 'watering')} all the same, then or within {HELD_FOR_DAYS} days after."
+    given = counted(row["held_visits"], "watering")
+    return f"{mornings}; {given} all the same, then or within {HELD_FOR_DAYS} days after."

@@ -28,7 +28,13 @@ DECIMALS: Mapping[str, int] = {"ball_p50": 2, "bed_p50": 2, "soak_l_per_m2": 2, 
 SHOWN_DECIMALS = 1
 
 
-def shown(picture: Picture, names: Mapping[str, str] | None = None, *, of_hundred: int = 100, printed: bool = False) -> Shown:  # fmt: skip
+def shown(
+    picture: Picture,
+    names: Mapping[str, str] | None = None,
+    *,
+    of_hundred: int = 100,
+    printed: bool = False,
+) -> Shown:
     """A picture with the table behind it.
 
     Parameters

@@ -2,7 +2,17 @@
 
 from collections.abc import Iterator
 
-from soakbook.account.contents.blocks import Block, Column, Line, Lines, Pairs, Row, Section, Table, Text  # fmt: skip
+from soakbook.account.contents.blocks import (  # fmt: skip
+    Block,
+    Column,
+    Line,
+    Lines,
+    Pairs,
+    Row,
+    Section,
+    Table,
+    Text,
+)
 from soakbook.account.contents.figures import cubic, whole
 from soakbook.account.in_sum import DRY_DAYS, Report, in_sum
 from soakbook.account.pictures.sheet import plain_name

@@ -8,8 +8,8 @@ from soakbook.services.cautions import BUTT, CAUTIONS
 
 NO_GAPS = "No gap in the weather, and no planting without a reckoning."
 HOW_SURE = (
-    "Litres given are those that were entered, at the nozzle. All that became of them is reckoned from the weather, day "
-    "by day, and not measured.",
+    "Litres given are those that were entered, at the nozzle. All that became of them is reckoned from the weather, "
+    "day by day, and not measured.",
     "Of each soil and planting many likely ones are reckoned side by side. A figure that stands alone is the "
     "middle one, or that of the likeliest; eight of ten lie between the two ends given beside it.",
     "Only the plants' ground is reckoned: paths, and soil between plants that no root reaches, are not in it.",

@@ -16,7 +16,10 @@ from soakbook.quantities.saying import area, counted, number
 STREAM_OF_HUNDRED, OTHERS_OF_HUNDRED = 78, 90
 """So wide that a page holds the stream with its tables, and the next the two others."""
 
-SUMMED = ("rain_mm", "et0_mm", "visits", "litres", "minutes_on_foot", "drunk_l", "soil_evaporated_l", "mulch_evaporated_l", "drained_l", "run_off_l")  # fmt: skip
+SUMMED = (
+    "rain_mm", "et0_mm", "visits", "litres", "minutes_on_foot", "drunk_l", "soil_evaporated_l", "mulch_evaporated_l",
+    "drained_l", "run_off_l",
+)  # fmt: skip
 
 MONTH_COLUMNS = (
     Column("month", "name"), Column("rain, mm"), Column("air asked, mm"), Column("warmest, °C"),
@@ -55,12 +58,12 @@ def season_pages(account: Account, report: Report, pictures: Mapping[str, Pictur
     names = {bed["bed"]: bed["name"] for bed in report["beds"]}
     if "stream" in pictures:
         tables = way_tables(report["way"])
-        blocks = (
+        drawn: tuple[Block, ...] = (
             Text(WAY_SAYS),
             shown(pictures["stream"], of_hundred=STREAM_OF_HUNDRED, printed=True),
             *tables,
         )
-        yield Section("litres-way", "Litres' way", blocks, new_page=True)
+        yield Section("litres-way", "Litres' way", drawn, new_page=True)
     if "thirst" in pictures:
         over = Text(
             f"What was given is spread over the {area(report['totals']['area_m2'])} of the beds above.",
@@ -141,8 +144,8 @@ def _sources(account: Account, report: Report) -> Iterator[Block]:
         watered = sum(one["visits"] for one in sources)
         if guessed:
             yield Text(
-                f"The source is that of the bed's tap; on {guessed:,} of {counted(watered, 'visit')} it might have been "
-                "another.",
+                f"The source is that of the bed's tap; on {guessed:,} of {counted(watered, 'visit')} it might have "
+                "been another.",
                 small=True,
             )
     span, rates = account.span, account.pages.rates

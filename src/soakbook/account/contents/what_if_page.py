@@ -11,8 +11,8 @@ from soakbook.reckoning.advice.calendars import PUBLISHED, WHOSE
 Ways = Sequence[Mapping[str, Any]]
 
 AS_GIVEN = (
-    "As given: every soak stays as it was entered, and the plants stand dry on more days or fewer; in brackets the ends "
-    "between which eight of ten sums lie."
+    "As given: every soak stays as it was entered, and the plants stand dry on more days or fewer; in brackets "
+    "the ends between which eight of ten sums lie."
 )
 BY_ROUND = (
     "By the round: nothing is given but what the round asks for, every morning and in full; in brackets the least and "
@@ -20,13 +20,13 @@ BY_ROUND = (
     "soils and plants."
 )
 A_DRY_DAY = (
-    "A dry day is one on which some plant's leading store in a bed was wanting or parched; of the whole garden they are "
-    "added up over its beds."
+    "A dry day is one on which some plant's leading store in a bed was wanting or parched; of the whole garden they "
+    "are added up over its beds."
 )
 NOT_IN_IT = (
     "Nobody feels the soil in any of these, and no forecast is seen: so the season as it was comes out a little "
-    "otherwise here than on the first page. Hold each line against the first of its table, not against what was "
-    "entered."
+    "otherwise here than on the first page. Hold each line against the season as "
+    "it was in the same table, not against what was entered."
 )
 OF_CALENDARS = (
     "Each planting is watered on the days and with the litres that the calendar has for it, whatever the weather. They "
