@@ -22,6 +22,7 @@ from soakbook.account.reviewed import Account
 from soakbook.account.ways import Way
 from soakbook.reckoning.advice.report import as_json
 
+FOOT_LETTERS = 60
 UNITS = re.compile(r"(?<=[0-9½]) (?=(?:mm|cm|m²|m³|L|h|min)\b)")
 
 
@@ -67,7 +68,7 @@ def document_of(account: Account, ways: tuple[Way, ...] | None = None) -> Docume
     so_far = "" if report["closed"] else ", so far"
     days = f"{_with_year(report['first'])} to {_with_year(report['until'])}"
     heading = f"The season's account {report['season']}{so_far}"
-    foot = f"{report['garden']}, the season's account {report['season']}{so_far}"
+    foot = f"{_shortened(report['garden'])}, the season's account {report['season']}{so_far}"
     title = f"{heading}: {report['garden']}"
     pictures = garden | {one.name: one for every in strips.values() for one in every}
     return Document(Contents(title, heading, report["garden"], days, foot, sections), pictures)
@@ -126,6 +127,11 @@ def _unbroken(plain: Any) -> Any:
     if isinstance(plain, dict):
         return {name: _unbroken(value) for name, value in plain.items()}
     return [_unbroken(one) for one in plain] if isinstance(plain, list) else plain
+
+
+def _shortened(name: str) -> str:
+    """A name that leaves room at the foot of a page."""
+    return name if len(name) <= FOOT_LETTERS else f"{name[: FOOT_LETTERS - 1].rstrip()}…"
 
 
 def _with_year(day: str) -> str:

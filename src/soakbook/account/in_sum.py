@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from soakbook.account.remarks import cubic_metres
 from soakbook.quantities.dates import month_day
 from soakbook.quantities.saying import counted, number
 
@@ -34,10 +35,10 @@ def in_sum(report: Report) -> list[str]:
         begin, end = (said_day(sky["driest"][name]) for name in ("first", "last"))
         rain += f" Longest without useful rain: {begin} to {end}, {number(sky['driest']['rain_mm'])} mm."
     stored = totals["litres"] - totals["by_source_l"].get("mains", 0.0)
-    other = f", {stored / 1000:.1f} of it not from the mains" if stored else ""
+    other = f", {cubic_metres(stored)} of it not from the mains" if stored else ""
     given = (
-        f"Given by hand {totals['litres'] / 1000:.1f} m³{other}. {counted(totals['mornings'], 'day')} of watering, "
-        f"{totals['hours']:,.0f} h."
+        f"Given by hand {cubic_metres(totals['litres'])}{other}. {counted(totals['mornings'], 'day')} of watering, "
+        f"{number(totals['hours'])} h."
     )
     return [rain, given]
 

@@ -71,12 +71,10 @@ def season_pages(account: Account, report: Report, pictures: Mapping[str, Pictur
         )
         blocks = (shown(pictures["thirst"], of_hundred=OTHERS_OF_HUNDRED), over)
         yield Section("air-asked", "What the air asked, what came", blocks, new_page=True)
-    if "tallies" in pictures:
-        yield Section(
-            "weeks",
-            "Week by week",
-            (shown(pictures["tallies"], names, of_hundred=OTHERS_OF_HUNDRED),),
-        )
+    weeks = [one for name, one in pictures.items() if name.startswith("tallies")]
+    if weeks:
+        drawn_weeks = tuple(shown(one, names, of_hundred=OTHERS_OF_HUNDRED) for one in weeks)
+        yield Section("weeks", "Week by week", drawn_weeks)
     if report["months"]:
         yield Section("months", "Month by month", tuple(_months(report)), new_page=True)
     if report["sources"] or account.pages.rates:

@@ -7,7 +7,7 @@ from soakbook.account.pictures.picture import Picture
 from soakbook.account.pictures.stream import stream
 from soakbook.account.pictures.strip import strip
 from soakbook.account.pictures.strip_days import BedShown, Frames, driest
-from soakbook.account.pictures.tallies import tallies
+from soakbook.account.pictures.tallies import tallies_of
 from soakbook.account.pictures.thirst import thirst
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ def garden_pictures(account: "Account") -> list[Picture]:
     if area_m2 > 0 and account.weather[["rain_mm", "et0_mm"]].notna().any(axis=None):
         pictures.append(thirst(account.weather, account.visits, area_m2))
     if names:
-        pictures.append(tallies(account.visits, names))
+        pictures += tallies_of(account.visits, names)
     return pictures
 
 
