@@ -7,7 +7,7 @@ from typing import Any
 from soakbook.account.days import days_frame, no_days
 from soakbook.account.months import weather_frame
 from soakbook.account.reviewed import Account
-from soakbook.account.season import Span, span_of
+from soakbook.account.season import span_of
 from soakbook.account.visits import visits_frame
 from soakbook.account.waits import waits_frame
 from soakbook.garden.entries import AnyEntry

@@ -7,7 +7,7 @@ from typing import Any
 
 import pypdf
 
-VOID = frozenset("meta br link img hr input".split())
+VOID = frozenset(["meta", "br", "link", "img", "hr", "input"])
 
 
 class Read(HTMLParser):

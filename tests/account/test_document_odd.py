@@ -4,6 +4,7 @@ from datetime import date
 
 import pytest
 
+from soakbook.account.contents.blocks import Table
 from soakbook.account.document import Document, document_of, html_of, pdf_of
 from soakbook.account.what_if import Size, what_if
 from soakbook.garden.pages import Pages
@@ -41,17 +42,15 @@ def test_letters_that_no_font_has_are_boxes_and_the_pdf_stays_tagged() -> None:
 
 def test_a_name_longer_than_a_line_stays_on_the_paper() -> None:
     document = document_of(small(name="A" * 300, garden=garden(name="Long " * 60)))
-    for page in opened(pdf_of(document)).pages:
-        rights = []
-        page.extract_text(visitor_text=lambda text, _c, at, *_: rights.append((at[4], text)))
-        assert rights
-        assert all(x < 595 for x, text in rights if text.strip())
-        lines = page.extract_text().splitlines()
-        assert max(len(line) for line in lines) < 200
+    lines = [
+        line for page in opened(pdf_of(document)).pages for line in page.extract_text().splitlines()
+    ]
+    assert sum(line.count("A") for line in lines) > 4 * 300
+    assert max(line.count("A") for line in lines) < 100
 
 
 def test_many_beds_have_a_page_each_and_weeks_in_parts() -> None:
-    count = 32
+    count = 30
     told = small_book(
         beds=[bed(f"b{n}", name=f"Bed number {n}", tap="A") for n in range(count)],
         plantings=[roses(f"b{n}") for n in range(count)],
@@ -103,7 +102,8 @@ def test_ways_of_a_bed_stand_on_its_page_and_are_those_that_were_reckoned() -> N
     assert bare.by_round is not None
     document = document_of(account, ways)
     section = next(one for one in document.contents.sections if one.sign == "bed-wall")
-    table = next(one for one in section.blocks if one.kind == "table" and "What if" in one.caption)
+    tables = [one for one in section.blocks if isinstance(one, Table)]
+    table = next(one for one in tables if "What if" in one.caption)
     row = next(row for row in table.rows if row.cells[0] == "without mulch")
     assert f"{bare.by_round.visits.middle:.0f} (" in row.cells[3]
     assert any(one.sign == "what-if" for one in document.contents.sections)

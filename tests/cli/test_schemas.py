@@ -10,6 +10,8 @@ import jsonschema
 import pytest
 
 from soakbook.account.proof_record import PROOF_SCHEMA, Proof
+from soakbook.account.report import ACCOUNT_SCHEMA
+from soakbook.account.report import Report as AccountReport
 from soakbook.account.verifying import VERIFIED_SCHEMA, Verified
 from soakbook.cli.main import main
 from soakbook.cli.options import SCHEMAS
@@ -37,6 +39,7 @@ from tests.cli.weather_known import WEATHER
 from tests.cli.wet_morning import wet_morning
 
 NAMES = (
+    "account",
     "beds",
     "check",
     "list",
@@ -54,6 +57,7 @@ NAMES = (
     "why",
 )
 RECORDS = {
+    "account": (AccountReport, ACCOUNT_SCHEMA),
     "list": (ListReport, LIST_SCHEMA),
     "log": (Log, LOG_SCHEMA),
     "proof": (Proof, PROOF_SCHEMA),
@@ -271,6 +275,7 @@ def test_records_and_dates_become_plain() -> None:
         ("book new", "told"),
         ("book new Corrody --lat 52.3", "told"),
         ("book copy may.book", "told"),
+        ("account 2031", "account"),
         ("proof 1apr 30sep", "proof"),
         ("proof --verify may.pdf", "verified"),
         ("round", "round"),
