@@ -6,7 +6,7 @@ from soakbook.account.in_sum import DRY_DAYS, in_sum, said_day
 from soakbook.cli.paper import Page, Report
 from soakbook.quantities.saying import names
 
-NAME_COLUMNS = 21
+NAME_COLUMNS, FEW_NAME_COLUMNS, LEAST_NAME_COLUMNS = 21, 12, 8
 ABOUT_COLUMNS = 12
 HEADS = ("times", "left", "m³", "L/m²", "L/plant", "hours", "dry days")
 WIDTHS = (6, 5, 6, 6, 8, 6, 9)
@@ -44,9 +44,12 @@ def write_filed(page: Page, report: Report, files: Sequence[str]) -> None:
 
 
 def _table(page: Page, report: Report) -> None:
-    name = NAME_COLUMNS if page.width >= 76 else NAME_COLUMNS - 6
-    heads = "".join(f"{head:>{width}}" for head, width in zip(HEADS, WIDTHS, strict=True))
-    page.line(f"{'bed':<{name}}{heads}{' ' * LOST_GAP}lost")
+    room = page.width - sum(WIDTHS)
+    with_lost = room - LOST_GAP - len("none")
+    name = min(
+        NAME_COLUMNS, with_lost if with_lost >= FEW_NAME_COLUMNS else max(room, LEAST_NAME_COLUMNS)
+    )
+    _row(page, "bed", HEADS, "lost", name)
     for bed in report["beds"]:
         figures = (
             bed["visits"],
@@ -98,7 +101,7 @@ def _suggested(page: Page, report: Report) -> None:
     """What the numbers suggest; before the season is over nothing."""
     if report["suggestions"]:
         page.line()
-        page.line("What it suggests (each has its page: --html FILE or --pdf FILE)", bold=True)
+        page.line("What it suggests (each has its page: --html, --pdf)", bold=True)
         for suggestion in report["suggestions"]:
             page.text(suggestion["say"], indent=2, hang=2)
     if report["second_year"]:

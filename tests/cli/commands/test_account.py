@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 
 import soakbook.account.what_if
-from soakbook.account.ways import Doubt, Given, Way
+from soakbook.account.ways import ByRound, Doubt, Given, Way
 from soakbook.cli import options
 from soakbook.cli.main import main
 from soakbook.cli.options import SCHEMAS
@@ -19,7 +19,8 @@ from tests.cli.words import amiss
 
 SPRING = ("2031", "--specimen", "--on", "2031-04-15")
 NONE = Doubt(0.0, 0.0, 0.0)
-WAYS = (Way("as_it_was", "as it was", "", Given(9.0, 1, Doubt(271.0, 5.0, 345.0), NONE)),)
+ROUND = ByRound(NONE, NONE, NONE, NONE, NONE, NONE)
+WAYS = (Way("as_it_was", "as it was", "", Given(9.0, 1, Doubt(271.0, 5.0, 345.0), NONE), ROUND),)
 
 
 class Account:
