@@ -44,6 +44,26 @@ def test_the_pages_are_what_is_in_force(book: soakbook.Book) -> None:
     assert sum(one.count for one in pages.plantings) >= 421
 
 
+def test_an_account_gives_frames_that_add_up(book: soakbook.Book) -> None:
+    account = book.account(2031)
+    litres = account.beds["litres"].sum()
+    assert account.visits["litres"].sum() == pytest.approx(litres)
+    assert account.sources["litres"].sum() == pytest.approx(litres)
+    assert account.months["litres"].sum() == pytest.approx(litres)
+    assert account.days["given_l"].sum() == pytest.approx(litres)
+
+
+def test_an_account_of_a_morning_ends_the_day_before(book: soakbook.Book) -> None:
+    account = book.account(2031, on=MORNING)
+    assert account.days["day"].max().date() == date(2031, 5, 14)
+    assert not account.span.closed
+
+
+def test_a_season_of_which_nothing_is_told_is_refused(book: soakbook.Book) -> None:
+    with pytest.raises(InputError, match="2029"):
+        book.account(2029)
+
+
 @pytest.mark.parametrize(
     "asked",
     [{}, {"on": MORNING, "now": datetime(2031, 5, 15, tzinfo=UTC)}, {"now": datetime(2031, 5, 15)}],  # noqa: DTZ001

@@ -74,10 +74,10 @@ def test_what_was_given_is_what_was_entered(reviewed_specimen: Account) -> None:
 
 
 def test_a_planting_is_there_from_its_day_to_its_last_plants(reviewed_specimen: Account) -> None:
-    days, first_weather = reviewed_specimen.days, date(2031, 2, 1)
+    days = reviewed_specimen.days
     for planting in reviewed_specimen.pages.plantings:
         mine = days[days["planting_uid"] == planting.uid]
-        assert mine["day"].min().date() == max(planting.planted_on, first_weather)
+        assert mine["day"].min().date() == planting.planted_on
         assert mine["day"].max().date() == reviewed_specimen.span.until
         assert mine["count"].iloc[0] == planting.count
     lost = days.groupby("planting_uid", observed=True)["count"].agg(

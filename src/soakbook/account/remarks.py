@@ -213,7 +213,7 @@ def _feels(account: Account) -> str:
         if len(mine):
             counts = [int(mine.get(one, 0)) for one in (AS_RECKONED, DRIER, WETTER)]
             said.append(
-                f"{words} as reckoned {counts[0]} times, drier {counts[1]}, wetter {counts[2]}."
+                f"{words} as reckoned {counted(counts[0], 'time')}, drier {counts[1]}, wetter {counts[2]}."
             )
     off = most_off(account)
     if off is not None:

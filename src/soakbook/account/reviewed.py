@@ -15,7 +15,7 @@ from soakbook.account.days import days_frame, no_days
 from soakbook.account.feels import feels_frame
 from soakbook.account.litres_way import LitresWay, way_of
 from soakbook.account.months import months_frame, weather_frame
-from soakbook.account.season import A_DAY, Span, bounds_of, span_of
+from soakbook.account.season import A_DAY, LAST_YEAR, Span, bounds_of, span_of
 from soakbook.account.sources import sources_frame
 from soakbook.account.standing import seasons_told, standing_by_day
 from soakbook.account.visits import visits_frame
@@ -29,6 +29,9 @@ from soakbook.reckoning.simulation.knowing import known_on
 from soakbook.reckoning.simulation.season import season_of
 from soakbook.reckoning.simulation.watering import local_day, soak_step
 from soakbook.services.seasons import morning_after_all, pages_on, pages_up_to
+
+AFTER_ALL = date(LAST_YEAR + 2, 1, 1)
+"""By this morning the last season that can be asked for is over."""
 
 
 @dataclass(frozen=True)
@@ -133,7 +136,7 @@ def account_of(path: Path, year: int, on: date | None = None) -> Account:
         The book cannot be opened or read.
     """
     last = morning_after_all(path)
-    asked = on or last
+    asked = last if on is None else min(on, AFTER_ALL)
     if asked is None or last is None:
         right = "a season of which the book tells; there is nothing in it yet"
         raise InputError("year", year, right)

@@ -31,6 +31,9 @@ HELD_VISITS = 2
 ABOUT_THE_SAME = 0.15
 """Below these a difference is not worth a line. common practice, no source."""
 
+MOST_GUESSED = 0.2
+"""Of the days. common practice, no source."""
+
 WHAT_IF_PAGE = "what-if"
 DROWNED = "drowned"
 
@@ -53,7 +56,7 @@ def bed_page(key: str) -> str:
 
 
 def suggestions_of(account: Account, ways: Sequence[Way]) -> tuple[Suggestion, ...]:
-    """What a season suggests; nothing before it is over.
+    """What a season suggests; nothing before it is over, nor where much of its weather was supposed.
 
     Parameters
     ----------
@@ -61,7 +64,7 @@ def suggestions_of(account: Account, ways: Sequence[Way]) -> tuple[Suggestion, .
     ways : sequence of Way
         Other ways of watering, as `what_if` reckons them; with none of them, what needs them is left out.
     """
-    if not account.span.closed:
+    if not account.span.closed or _mostly_guessed(account):
         return ()
     beds: list[Row] = rows_of(account.beds)
     return (
@@ -72,6 +75,12 @@ def suggestions_of(account: Account, ways: Sequence[Way]) -> tuple[Suggestion, .
         *_of_rhythm(ways),
         *_of_rain_share(account),
     )
+
+
+def _mostly_guessed(account: Account) -> bool:
+    """Whether more of the weather was supposed than lessons can be drawn from."""
+    by_day = account.days.groupby("day", observed=True)["guessed"].first()
+    return len(by_day) > 0 and float((by_day != "").mean()) > MOST_GUESSED
 
 
 def second_year(account: Account) -> str | None:
