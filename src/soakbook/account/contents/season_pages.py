@@ -141,11 +141,9 @@ def _sources(account: Account, report: Report) -> Iterator[Block]:
         guessed = sum(one["source_guessed"] for one in report["visits"])
         watered = sum(one["visits"] for one in sources)
         if guessed:
-            yield Text(
-                f"The source is that of the bed's tap; on {guessed:,} of {counted(watered, 'visit')} it might have "
-                "been another.",
-                small=True,
-            )
+            on = "" if guessed == watered else f"on {guessed:,} of {counted(watered, 'visit')} "
+            say = f"The source is that of the bed's tap; {on}it might have been another."
+            yield Text(say, small=True)
     span, rates = account.span, account.pages.rates
     prices = tuple(
         Row((f"{month_day(one.from_day)} {one.from_day.year}", PRICED[one.what], money(one.price, one.currency)))
