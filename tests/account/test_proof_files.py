@@ -12,14 +12,13 @@ from typing import Any
 import pypdf
 import pytest
 
+from soakbook.account.documents.placing import check_place, write_file
 from soakbook.account.proof import proof_report
 from soakbook.account.proof_files import (
     carried_by,
-    check_place,
     html_of,
     made_anew,
     pdf_of,
-    write_file,
 )
 from soakbook.errors import BookError, InputError
 from tests.account.books import garden, on, specimen

@@ -21,7 +21,7 @@ from tests.cli.words import FORBIDDEN
 
 DESIGNED = (
     "round why soak rain feel wilt left loss mulch bed plant tap person restriction rate "
-    "weather book remind proof"
+    "weather book remind account proof"
 )
 BOOKS = ("new", "where", "log", "amend", "undo", "check", "copy", "export", "import")
 REMINDS = ("run", "once", "log", "show", "settings", "done", "half", "could-not", "left")

@@ -47,6 +47,13 @@ def test_the_specimens_reminders_are_those_that_are_printed(
     assert typed(line, capsys).rstrip() == block("remind").rstrip()
 
 
+def test_the_specimens_account_is_the_one_that_is_printed(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    line = "soakbook account 2031 --specimen"
+    assert typed(line, capsys).rstrip() == block("account").rstrip()
+
+
 def test_a_first_garden_by_readmes_lines(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:

@@ -4,8 +4,9 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from soakbook.account.documents.placing import check_place, place_of, write_file
 from soakbook.account.proof import proof_report
-from soakbook.account.proof_files import check_place, html_of, pdf_of, write_file
+from soakbook.account.proof_files import html_of, pdf_of
 from soakbook.errors import InputError
 from soakbook.quantities.dates import parse_day
 from soakbook.quantities.spans import parse_span
@@ -60,7 +61,7 @@ def prove(
     for field, place, _ in places:
         if place is not None:
             check_place(field, place, path, force=wanted.force)
-    if wanted.html and wanted.pdf and wanted.html.resolve() == wanted.pdf.resolve():
+    if wanted.html and wanted.pdf and place_of(wanted.html) == place_of(wanted.pdf):
         raise InputError("pdf", str(wanted.pdf), "another file than the HTML's")
     with reading(path) as book:
         pages = read_pages(book)

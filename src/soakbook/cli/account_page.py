@@ -1,24 +1,26 @@
 """The season's account on the screen: the beds in a table, then what there is to say, then what it suggests."""
 
-from soakbook.cli import said
-from soakbook.cli.paper import Page, Report
-from soakbook.quantities.dates import month_day
-from soakbook.quantities.saying import counted, number
+from collections.abc import Sequence
 
-NAME_COLUMNS = 21
+from soakbook.account.in_sum import DRY_DAYS, in_sum, said_day
+from soakbook.cli.paper import Page, Report
+from soakbook.quantities.saying import names
+
+NAME_COLUMNS, FEW_NAME_COLUMNS, LEAST_NAME_COLUMNS = 21, 12, 8
 ABOUT_COLUMNS = 12
 HEADS = ("times", "left", "m³", "L/m²", "L/plant", "hours", "dry days")
 WIDTHS = (6, 5, 6, 6, 8, 6, 9)
 LOST_GAP = 2
+HANG = 2
 
 
 def write_account(page: Page, report: Report) -> None:
     """Write a season's account."""
     so_far = "" if report["closed"] else " SO FAR"
-    begin, end = (month_day(said.day_of(report[name])) for name in ("first", "until"))
+    begin, end = (said_day(report[name]) for name in ("first", "until"))
     page.pair(f"THE SEASON'S ACCOUNT {report['season']}{so_far}", f"{begin} to {end}", bold=True)
     page.text(report["garden"])
-    for line in _in_sum(report):
+    for line in in_sum(report):
         page.text(line)
     page.line()
     _table(page, report)
@@ -33,32 +35,21 @@ def write_account(page: Page, report: Report) -> None:
         page.text(line)
 
 
-def _in_sum(report: Report) -> list[str]:
-    """The season in two sentences."""
-    sky, totals = report["sky"], report["totals"]
-    first, last = (month_day(said.day_of(sky[name])) for name in ("first", "last"))
-    known = "" if not sky["rain_unknown_days"] + sky["et0_unknown_days"] else ", as far as is known"
-    lines = [
-        f"Rain from {first} to {last} {number(sky['rain_mm'])} mm{known}; the air asked for {number(sky['et0_mm'])} mm."
-    ]
-    if sky["driest"]:
-        begin, end = (month_day(said.day_of(sky["driest"][name])) for name in ("first", "last"))
-        lines[0] += (
-            f" Longest without useful rain: {begin} to {end}, {number(sky['driest']['rain_mm'])} mm."
-        )
-    stored = totals["litres"] - totals["by_source_l"].get("mains", 0.0)
-    other = f", {stored / 1000:.1f} of it not from the mains" if stored else ""
-    lines.append(
-        f"Given by hand {totals['litres'] / 1000:.1f} m³{other}. {counted(totals['mornings'], 'day')} of watering, "
-        f"{totals['hours']:,.0f} h."
-    )
-    return lines
+def write_filed(page: Page, report: Report, files: Sequence[str]) -> None:
+    """Write which files were made, and the season in sum."""
+    so_far = "" if report["closed"] else ", so far"
+    page.text(f"The season's account {report['season']}{so_far}: {names(files)}.")
+    for line in [*in_sum(report), *report["findings"]]:
+        page.text(line, hang=HANG)
 
 
 def _table(page: Page, report: Report) -> None:
-    name = NAME_COLUMNS if page.width >= 76 else NAME_COLUMNS - 6
-    heads = "".join(f"{head:>{width}}" for head, width in zip(HEADS, WIDTHS, strict=True))
-    page.line(f"{'bed':<{name}}{heads}{' ' * LOST_GAP}lost")
+    room = page.width - sum(WIDTHS)
+    with_lost = room - LOST_GAP - len("none")
+    name = min(
+        NAME_COLUMNS, with_lost if with_lost >= FEW_NAME_COLUMNS else max(room, LEAST_NAME_COLUMNS)
+    )
+    _row(page, "bed", HEADS, "lost", name)
     for bed in report["beds"]:
         figures = (
             bed["visits"],
@@ -82,10 +73,7 @@ def _table(page: Page, report: Report) -> None:
         "",
     )
     _row(page, "", figures, f"{totals['lost']} of {totals['plants']}", name)
-    page.text(
-        "Dry days: days on which some plant's leading store was wanting or parched by the reckoning; half of the sums "
-        "have more."
-    )
+    page.text(DRY_DAYS)
 
 
 def _row(page: Page, name: str, figures: tuple[object, ...], lost: str, name_columns: int) -> None:
@@ -113,7 +101,7 @@ def _suggested(page: Page, report: Report) -> None:
     """What the numbers suggest; before the season is over nothing."""
     if report["suggestions"]:
         page.line()
-        page.line("What it suggests (each has its page: --html FILE or --pdf FILE)", bold=True)
+        page.line("What it suggests (each has its page: --html, --pdf)", bold=True)
         for suggestion in report["suggestions"]:
             page.text(suggestion["say"], indent=2, hang=2)
     if report["second_year"]:

@@ -25,7 +25,8 @@ def render_html(template: str, data: Mapping[str, Any]) -> str:
     template : str
         Name of a file in `templates`.
     data : mapping
-        What the template names. Its filter `embedded` writes a value as JSON for a script element.
+        What the template names. Its filter `embedded` writes a value as JSON for a script element, its filter
+        `inlined` sets an SVG of ours, a whole file, in the page.
 
     Raises
     ------
@@ -61,4 +62,5 @@ def _environment() -> "Environment":
         keep_trailing_newline=True,
     )
     environment.filters["embedded"] = lambda value: Markup(embedded_json(value))
+    environment.filters["inlined"] = lambda svg: Markup(svg[svg.index("<svg") :].rstrip())
     return environment

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib.util import find_spec
 
 from soakbook.errors import InputError
 
@@ -35,3 +36,28 @@ def of_extra(extra: str, what: str) -> Iterator[None]:
         yield
     except ImportError as error:
         raise ExtraMissingError(extra, what) from error
+
+
+def check_there(module: str, extra: str, what: str) -> None:
+    """Refuse what wants a library that is not there, before anything was done for it.
+
+    Parameters
+    ----------
+    module : str
+        The library as it is imported.
+    extra : str
+        That brings it.
+    what : str
+        The library and what it is for.
+
+    Raises
+    ------
+    InputError
+        It cannot be found.
+    """
+    try:
+        found = find_spec(module)
+    except (ImportError, ValueError):  # taken out of the way, as tests do
+        found = None
+    if found is None:
+        raise ExtraMissingError(extra, what)

@@ -7,7 +7,7 @@ from soakbook.account.pictures.picture import Picture
 from soakbook.account.pictures.stream import stream
 from soakbook.account.pictures.strip import strip
 from soakbook.account.pictures.strip_days import BedShown, Frames, driest
-from soakbook.account.pictures.tallies import tallies
+from soakbook.account.pictures.tallies import tallies_of
 from soakbook.account.pictures.thirst import thirst
 
 if TYPE_CHECKING:
@@ -45,8 +45,27 @@ def pictures_of(account: "Account") -> list[Picture]:
     InputError
         No matplotlib.
     """
+    return [
+        *garden_pictures(account),
+        *(one for strips in bed_pictures(account).values() for one in strips),
+    ]
+
+
+def garden_pictures(account: "Account") -> list[Picture]:
+    """Those of the whole garden: the stream, what the air asked, the weeks; what has nothing to show is left out.
+
+    Parameters
+    ----------
+    account : Account
+        A season reviewed.
+
+    Raises
+    ------
+    InputError
+        No matplotlib.
+    """
     beds = account.beds
-    names = dict(zip(beds["bed"].astype(str), beds["name"].astype(str), strict=True))
+    names = _names(account)
     pictures = []
     if not account.days.empty:
         pictures.append(stream_of(account))
@@ -54,12 +73,30 @@ def pictures_of(account: "Account") -> list[Picture]:
     if area_m2 > 0 and account.weather[["rain_mm", "et0_mm"]].notna().any(axis=None):
         pictures.append(thirst(account.weather, account.visits, area_m2))
     if names:
-        pictures.append(tallies(account.visits, names))
-    reckoned = set(account.days["bed"].astype(str))
-    for key, area in zip(names, beds["area_m2"], strict=True):
-        if key in reckoned:
-            pictures += strips_of(account, BedShown(key, names[key], float(area)))
+        pictures += tallies_of(account.visits, names)
     return pictures
+
+
+def bed_pictures(account: "Account") -> dict[str, list[Picture]]:
+    """The soil of each bed with reckoned days, by the bed's key.
+
+    Parameters
+    ----------
+    account : Account
+        A season reviewed.
+
+    Raises
+    ------
+    InputError
+        No matplotlib.
+    """
+    names = _names(account)
+    reckoned = set(account.days["bed"].astype(str))
+    return {
+        key: strips_of(account, BedShown(key, names[key], float(area_m2)))
+        for key, area_m2 in zip(names, account.beds["area_m2"], strict=True)
+        if key in reckoned
+    }
 
 
 def strips_of(account: "Account", bed: BedShown) -> list[Picture]:
@@ -100,3 +137,9 @@ def stream_of(account: "Account") -> Picture:
     came = {SHORT[name]: litres for name, litres in way.came.items()}
     went = {SHORT[name]: litres for name, litres in way.went.items()}
     return stream(came, went)
+
+
+def _names(account: "Account") -> dict[str, str]:
+    """Names of the beds by their keys."""
+    beds = account.beds
+    return dict(zip(beds["bed"].astype(str), beds["name"].astype(str), strict=True))

@@ -19,6 +19,8 @@ NAMES_PT, RIGHT_PT = 142.0, ink.PAGE_PT - 6.0
 NAME_LETTERS_PT = 10.5
 WEEKS_A_BLOCK = 15
 """Of more weeks the rest begins again below: 15 leave room for two groups of five beside each other."""
+ROWS_A_PAGE = 28
+"""Rows of beds, all blocks together, that an A4 page has room for."""
 TOP_PT, MONTHS_PT, RING_PT, BLOCK_GAP_PT = 28.0, 22.0, 2.6, 12.0
 TITLE = "Visits by the week"
 
@@ -34,9 +36,45 @@ class Block(NamedTuple):
         return (RIGHT_PT - NAMES_PT) / max(len(self.weeks), 10)
 
 
+def tallies_of(visits: "pd.DataFrame", beds: Mapping[str, str]) -> list[Picture]:
+    """The picture of every bed's weeks; of many beds several, each for as many as a page has room for, on one calendar.
+
+    Parameters
+    ----------
+    visits : DataFrame
+        The account's visits.
+    beds : mapping of str to str
+        Names of the beds by their keys, in the order of the rows.
+
+    Raises
+    ------
+    InputError
+        A visit to a bed that is not among the beds, or no matplotlib.
+    """
+    weeks = sorted(set(tally_table(visits, beds, None, None)["week"].dt.date))
+    if not weeks:
+        return [tallies(visits, beds)]
+    at_once = max(ROWS_A_PAGE // len(blocks_of(weeks)), 1)
+    keys = list(beds)
+    return [
+        tallies(
+            visits[visits["bed"].isin(keys[begin : begin + at_once])],
+            {key: beds[key] for key in keys[begin : begin + at_once]},
+            weeks[0],
+            weeks[-1] + timedelta(days=6),
+            part=number,
+        )
+        for number, begin in enumerate(range(0, len(keys), at_once), 1)
+    ]
+
+
 def tallies(
-    visits: "pd.DataFrame", beds: Mapping[str, str], first: date | None = None, last: date | None = None
-) -> Picture:  # fmt: skip
+    visits: "pd.DataFrame",
+    beds: Mapping[str, str],
+    first: date | None = None,
+    last: date | None = None,
+    part: int = 1,
+) -> Picture:
     """The picture of every bed's weeks.
 
     Parameters
@@ -47,6 +85,8 @@ def tallies(
         Names of the beds by their keys, in the order of the rows; beds without a visit have an empty row.
     first, last : date, optional
         Of the weeks that are drawn; unsaid, those of the first and the last visit.
+    part : int
+        Which of several pictures, from 1: those after the first have it in their names.
 
     Raises
     ------
@@ -74,7 +114,8 @@ def tallies(
     else:
         sheet.words((4, TOP_PT + 16), "No visit in this time.")
     alt = _alt(table, beds, weeks)
-    return Picture("tallies", TITLE, alt, sheet.svg("tallies", TITLE, alt), table)
+    name = f"tallies-{part}" if part > 1 else "tallies"
+    return Picture(name, TITLE, alt, sheet.svg(name, TITLE, alt), table)
 
 
 def tally_table(

@@ -4,7 +4,7 @@ All were read at second hand in the project's notes, not in the originals. What 
 it is settled here. What comes of following one is reckoned elsewhere.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -100,6 +100,16 @@ PUBLISHED = (
 """University of Minnesota Extension; University of Florida IFAS, establishment trials: the same amount every fourth
 day, for the 20 weeks after which shrubs need none; councils' planting conditions (weekly, 20 L a tree) and tree
 wardens' pages (5-10 L twice a week, the upper end)."""
+
+WHOSE: Mapping[str, str] = {
+    "none": "",
+    "umn": "University of Minnesota Extension",
+    "umn_rain": "the same, with a rule of thumb",
+    "uf": "University of Florida IFAS, establishment trials",
+    "councils": "councils' planting conditions",
+    "wardens": "tree wardens' pages",
+}
+"""Where each was published, for a reader."""
 
 
 def visit_days(

@@ -37,7 +37,7 @@ def new_folder(target: Path) -> Iterator[Path]:
     target = target.absolute()
     try:
         with named(target):
-            _check_free(target)
+            check_new_folder(target)
             part = Path(mkdtemp(prefix=f".{target.name[:80]}.", suffix=".part", dir=target.parent))
         try:
             yield part
@@ -46,6 +46,30 @@ def new_folder(target: Path) -> Iterator[Path]:
             shutil.rmtree(part, ignore_errors=True)
     except OSError as error:
         raise BookError(f"{target} cannot be written: {error.strerror or error}") from error
+
+
+def check_new_folder(target: Path, field: str = "folder") -> None:
+    """Refuse a place for a folder where something lies already, or that no folder holds.
+
+    Parameters
+    ----------
+    target : Path
+        An absolute path.
+    field : str
+        What the gardener calls it.
+
+    Raises
+    ------
+    InputError
+        Something is in the way, or there is no folder to put it in.
+    """
+    right = "a folder that is new or empty"
+    if target.is_symlink() or (target.exists() and not target.is_dir()):
+        raise InputError(field, str(target), right)
+    if target.exists() and any(target.iterdir()):
+        raise InputError(field, str(target), f"{right}; there is something in it")
+    if not target.parent.is_dir():
+        raise InputError(field, str(target), "a new folder in one that is there")
 
 
 @contextmanager
@@ -107,16 +131,6 @@ def _check(sheet: Sheet, cells: Sequence[str]) -> None:
         if len(cell) > FIELD_LETTERS or "\0" in cell:
             right = f"text of at most {FIELD_LETTERS:,} letters without NUL"
             raise InputError(f"{sheet.name}, {column.name}", cell[:40], right)
-
-
-def _check_free(target: Path) -> None:
-    right = "a folder that is new or empty"
-    if target.is_symlink() or (target.exists() and not target.is_dir()):
-        raise InputError("folder", str(target), right)
-    if target.exists() and any(target.iterdir()):
-        raise InputError("folder", str(target), f"{right}; there is something in it")
-    if not target.parent.is_dir():
-        raise InputError("folder", str(target), "a new folder in one that is there")
 
 
 def _keep(part: Path, target: Path) -> None:
