@@ -1,14 +1,22 @@
 """What the specimen's season suggests beside made-up ways of watering: each line stands on its numbers."""
 
 from dataclasses import replace
+from datetime import date
 
 import pandas as pd
 import pytest
 
 from soakbook.account.reviewed import Account
 from soakbook.account.rows import rows_of
-from soakbook.account.suggestions import Suggestion, bed_page, second_year, suggestions_of
+from soakbook.account.suggestions import (
+    OF_GARDENS,
+    Suggestion,
+    bed_page,
+    second_year,
+    suggestions_of,
+)
 from soakbook.account.ways import ByRound, Doubt, Given, Way
+from soakbook.account.what_if import DRAWN
 
 PRAISE = ("saved", "well done", "healthy", "safe", "guarantee", "will ")
 
@@ -52,9 +60,34 @@ def test_fewer_waterings_are_told_with_their_doubt_and_their_water(
     )
     assert found.say == (
         "Schoolroom Bed was planted 6 May, 9 lost. Reckoned again by the round, planted as autumn: 32 fewer of its 62 "
-        "waterings (12 to 41 fewer), with 400 L more water."
+        "waterings (12 to 41 fewer in nine likely gardens), with 400 L more water (100 L more to 900 L more)."
     )
     assert (found.bed, found.page) == ("school", bed_page("school"))
+
+
+def test_only_days_are_told_that_another_planting_day_would_have_stood_for(
+    reviewed_specimen: Account,
+) -> None:
+    """Neither those of years before, nor of what took a dead plant's place."""
+    (bed,) = [one for one in reviewed_specimen.pages.beds if one.key == "school"]
+    (new,) = [one for one in reviewed_specimen.pages.plantings if one.bed_uid == bed.uid]
+    more = (
+        new._replace(uid="old", planted_on=date(2029, 4, 2)),
+        new._replace(uid="second", planted_on=date(2031, 8, 9), replaces=new.uid),
+    )
+    pages = reviewed_specimen.pages
+    account = replace(reviewed_specimen, pages=pages._replace(plantings=(*pages.plantings, *more)))
+    (found,) = about(suggestions_of(account, ways(earlier(Doubt(-32, -41, -12)))), "planting")
+    assert found.say.startswith("Schoolroom Bed was planted 6 May, 9 lost.")
+    before = tuple(
+        one._replace(planted_on=date(2029, 4, 2)) if one is new else one for one in pages.plantings
+    )
+    old = replace(account, pages=pages._replace(plantings=before))
+    assert about(suggestions_of(old, ways(earlier(Doubt(-32, -41, -12)))), "planting") == []
+
+
+def test_the_gardens_that_are_told_of_are_those_that_are_drawn() -> None:
+    assert f"in {('eight', 'nine', 'ten')[DRAWN + 1 - 8]} likely gardens" == OF_GARDENS
 
 
 @pytest.mark.parametrize(
@@ -101,9 +134,12 @@ def test_waterings_of_wet_ground_are_told_with_what_drowned(reviewed_specimen: A
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        (Doubt(300, 100, 800), "about the same water (100 L more to 800 L more)"),
-        (Doubt(2500, 2000, 3000), "2.5 m³ more (2.0 m³ more to 3.0 m³ more)"),
-        (Doubt(-2500, -3000, -2000), "2.5 m³ less (3.0 m³ less to 2.0 m³ less)"),
+        (
+            Doubt(300, 100, 800),
+            "about the same water, 300 L more on 9.0 m³ (100 L more to 800 L more",
+        ),
+        (Doubt(2500, 2000, 3000), "2.5 m³ more on 9.0 m³ (2.0 m³ more to 3.0 m³ more"),
+        (Doubt(-2500, -3000, -2000), "2.5 m³ less on 9.0 m³ (3.0 m³ less to 2.0 m³ less"),
     ],
 )
 def test_mulch_is_not_sold_by_litres(reviewed_specimen: Account, change: Doubt, said: str) -> None:
@@ -113,7 +149,7 @@ def test_mulch_is_not_sold_by_litres(reviewed_specimen: Account, change: Doubt, 
         by_round=by_round(Doubt(70, 60, 80), Doubt(8, 2, 9), 9000, change),
     )
     (found,) = about(suggestions_of(reviewed_specimen, ways(bare)), "mulch")
-    assert f"without it, {said}." in found.say
+    assert f"without it, {said} in nine likely gardens)." in found.say
     assert found.page == "what-if"
 
 
@@ -131,6 +167,7 @@ def test_a_rhythm_is_told_where_eight_of_ten_sums_agree(
     twice = Way("twice_half", "twice as much half as often", given=Given(1, 1, change, change))
     found = about(suggestions_of(reviewed_specimen, ways(twice)), "rhythm")
     assert [one.say.split(": ")[1].split(" with")[0] for one in found] == ([said] if said else [])
+    assert all("in eight of ten sums)" in one.say for one in found)
 
 
 def test_nothing_is_suggested_before_the_season_is_over(reviewed_specimen: Account) -> None:

@@ -4,13 +4,13 @@ Nothing is praised and nothing called saved: a difference is said against a name
 """
 
 from collections.abc import Iterator, Sequence
-from datetime import date
 from typing import Any, NamedTuple
 
 from soakbook.account.remarks import cubic_metres, most_off
 from soakbook.account.reviewed import Account
 from soakbook.account.rows import rows_of
 from soakbook.account.ways import ByRound, Way
+from soakbook.account.worlds import planted_in
 from soakbook.garden.entries import MulchLaid
 from soakbook.garden.jars import measured_shares
 from soakbook.garden.records import Bed
@@ -33,6 +33,9 @@ ABOUT_THE_SAME = 0.15
 
 MOST_GUESSED = 0.2
 """Of the days. common practice, no source."""
+
+OF_GARDENS = "in nine likely gardens"
+"""What the least and the most by the round are of: `what_if.DRAWN` and the garden as it is thought to be."""
 
 WHAT_IF_PAGE = "what-if"
 DROWNED = "drowned"
@@ -114,27 +117,28 @@ def _of_planting(
 ) -> Iterator[Suggestion]:
     """Beds that would have wanted far fewer waterings, planted earlier: the two with the most between."""
     found = []
+    in_season = planted_in(account.pages, account.span.first, account.span.until)
     for bed in beds:
+        planted = sorted({one.planted_on for one in in_season if one.bed_uid == bed["bed_uid"]})
         was = _by_round(ways, AS_IT_WAS, bed["bed"])
         told = next(
             (way for key in EARLIER if (way := _way(ways, key, bed["bed"])) and way.by_round), None
         )
-        if was is None or told is None or told.by_round is None:
+        if not planted or was is None or told is None or told.by_round is None:
             continue
         fewer = -told.by_round.visits_change.middle
         sure = told.by_round.visits_change.high < 0
         if sure and fewer >= max(WORTH_VISITS, WORTH_SHARE * was.visits.middle):
-            found.append((fewer, bed, was, told))
-    for _, bed, was, told in sorted(found, key=lambda one: -one[0])[:BEDS_TOLD]:
-        planted = _planted_on(account, bed["bed_uid"])
+            found.append((fewer, bed, planted, was, told))
+    for _, bed, planted, was, told in sorted(found, key=lambda one: -one[0])[:BEDS_TOLD]:
         lost = f", {bed['lost']} lost" if bed["lost"] else ""
         assert told.by_round is not None
-        change = told.by_round.visits_change
+        change, water = told.by_round.visits_change, told.by_round.litres_change
         say = (
             f"{bed['name']} was planted {names([month_day(day) for day in planted])}{lost}. Reckoned again by the "
             f"round, {told.words}: {number(-change.middle)} fewer of its {number(was.visits.middle)} waterings "
-            f"({number(-change.high)} to {number(-change.low)} fewer), with "
-            f"{_signed(told.by_round.litres_change.middle)} water."
+            f"({number(-change.high)} to {number(-change.low)} fewer {OF_GARDENS}), with "
+            f"{_signed(water.middle)} water ({_signed(water.low)} to {_signed(water.high)})."
         )
         yield Suggestion("planting", bed["bed"], say, bed_page(bed["bed"]))
 
@@ -173,11 +177,10 @@ def _of_mulch(account: Account, ways: Sequence[Way]) -> Iterator[Suggestion]:
         return
     change = bare.litres_change
     share = change.middle / was.litres.middle
+    found = f"{_signed(change.middle)} on {cubic_metres(was.litres.middle)}"
     if abs(share) <= ABOUT_THE_SAME:
-        found = "about the same water"
-    else:
-        found = f"{cubic_metres(abs(change.middle))} {'more' if change.middle > 0 else 'less'}"
-    between = " to ".join(_signed(one) for one in (change.low, change.high))
+        found = f"about the same water, {found}"
+    between = f"{' to '.join(_signed(one) for one in (change.low, change.high))} {OF_GARDENS}"
     say = (
         f"Mulch: reckoned again by the round without it, {found} ({between}). What it does against weeds and crust "
         "the book does not measure."
@@ -196,7 +199,7 @@ def _of_rhythm(ways: Sequence[Way]) -> Iterator[Suggestion]:
         low, high = sorted((abs(change.low), abs(change.high)))
         say = (
             f"Twice as much half as often: {number(abs(change.middle))} {more} dry days with the same water "
-            f"({number(low)} to {number(high)}), added up over beds."
+            f"({number(low)} to {number(high)} in eight of ten sums), added up over beds."
         )
         yield Suggestion("rhythm", None, say, WHAT_IF_PAGE)
 
@@ -211,18 +214,14 @@ def _of_rain_share(account: Account) -> Iterator[Suggestion]:
         return
     share = bed.rain_share if bed.rain_share is not None else PLACES[bed.place].rain_share
     say = (
-        f"{bed.name}: its soil came out {'drier' if off.mean_sd < 0 else 'wetter'} than reckoned in "
-        f"{counted(off.feels, 'feel')}. Its share of the rain, {share:g}, is worth a jam jar in the next shower."
+        f"{bed.name}: over {counted(off.feels, 'feel')} its soil came out {'drier' if off.mean_sd < 0 else 'wetter'} "
+        f"than reckoned. Its share of the rain, {share:g}, is worth a jam jar in the next shower."
     )
     yield Suggestion("rain share", bed.key, say, bed_page(bed.key))
 
 
 def _jarred(account: Account, bed: Bed) -> bool:
     return measured_shares([bed], account.pages.entries)[0] is not None
-
-
-def _planted_on(account: Account, bed_uid: str) -> list[date]:
-    return sorted({one.planted_on for one in account.pages.plantings if one.bed_uid == bed_uid})
 
 
 def _way(ways: Sequence[Way], key: str, bed: str = "") -> Way | None:

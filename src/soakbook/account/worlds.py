@@ -145,6 +145,22 @@ def planted_on(pages: Pages, days: Mapping[Uid, date]) -> Pages:
     return pages._replace(plantings=plantings)
 
 
+def planted_in(pages: Pages, first: date, until: date) -> tuple[Planting, ...]:
+    """What was planted in a season, but for what took a dead plant's place or was moved: those came when they did.
+
+    Parameters
+    ----------
+    pages : Pages
+    first, until : date
+        The season's days.
+    """
+    return tuple(
+        one
+        for one in pages.plantings
+        if first <= one.planted_on <= until and one.replaces is None and one.came_from is None
+    )
+
+
 def a_month_before(day: date) -> date:
     """The same day of the month before, or its last."""
     last = day.replace(day=1) - timedelta(days=1)
@@ -162,7 +178,7 @@ def _planted(
     key: str, words: str, pages: Pages, season: tuple[date, date], when: Callable[[date], date]
 ) -> World:
     """A world in which what was planted in the season was planted on another day."""
-    moved = {one.uid: when(one.planted_on) for one in _planted_in(pages, *season)}
+    moved = {one.uid: when(one.planted_on) for one in planted_in(pages, *season)}
     if not moved:
         return World(key, words, pages, {}, refused="nothing was planted in the season")
     earliest = min(moved.values())
@@ -176,15 +192,6 @@ def _planted(
         if one.uid in moved and moved[one.uid] < season[0]:
             since[one.bed_uid] = min(moved[one.uid], since.get(one.bed_uid, season[0]))
     return World(key, words, planted_on(pages, moved), since)
-
-
-def _planted_in(pages: Pages, first: date, until: date) -> tuple[Planting, ...]:
-    """What was planted in a season, but for what took a dead plant's place or was moved: those came when they did."""
-    return tuple(
-        one
-        for one in pages.plantings
-        if first <= one.planted_on <= until and one.replaces is None and one.came_from is None
-    )
 
 
 def _first_deep(laid: MulchLaid, dressed: set[Uid]) -> bool:
