@@ -95,6 +95,23 @@ def test_hours_have_a_price_of_their_own() -> None:
     )
 
 
+def test_hours_before_the_first_price_of_one_are_told_apart() -> None:
+    of = account(watered((MAY, 2000.0), (JULY, 3000.0)), [rate(date(2031, 6, 1), 14.0, "hour")])
+    before, after = of.visits["minutes_on_foot"] / 60
+    assert said(of, "money") == (
+        f"{number(after)} h at 14.00 = GBP {14 * after:,.0f}. 5.0 m³ of mains water has no price in the book. "
+        f"{number(before)} h came before the first price of an hour."
+    )
+
+
+def test_of_two_prices_of_one_day_the_one_written_later_is_told() -> None:
+    day = date(2031, 6, 1)
+    of = account(
+        watered((JULY, 1000.0)), [rate(date(2031, 1, 1), 3.0), rate(day, 9.0), rate(day, 4.0)]
+    )
+    assert said(of, "money") == "1.0 m³ mains at 3.00, from 1 June 4.00 = GBP 4."
+
+
 def test_without_a_price_it_says_how_one_is_entered() -> None:
     of = account(watered((MAY, 500.0)))
     assert said(of, "money") == (
@@ -187,6 +204,9 @@ def test_the_doubt_names_the_last_hose_test_of_the_season() -> None:
     tap = Tap(uid="tap", key="A", source="mains", method="lance", flows=tested)
     told = said(account(taps=[tap]), "doubt")
     assert told == "Given water is as good as the hose test (last 2 June)."
+    old = tap._replace(flows=(Flow(14.0, date(2030, 6, 2)),))
+    told = said(account(taps=[old]), "doubt")
+    assert told == "Given water is as good as the hose test (last 2 June 2030)."
 
 
 @pytest.mark.parametrize(

@@ -88,8 +88,10 @@ def _money(account: Account) -> str:
     mains = visits[visits["source"] == "mains"]
     priced = mains["water_cost"].notna()
     priced_l, unpriced_l = (float(mains.loc[one, "litres"].sum()) for one in (priced, ~priced))
-    worked = visits.loc[visits["work_cost"].notna(), "minutes_on_foot"]
-    hours = float(worked.sum()) / 60
+    paid = visits["work_cost"].notna()
+    hours, unpaid_hours = (
+        float(visits.loc[one, "minutes_on_foot"].sum()) / 60 for one in (paid, ~paid)
+    )
     parts = []
     for what, amount in (
         ("water", f"{cubic_metres(priced_l)} mains"),
@@ -106,14 +108,17 @@ def _money(account: Account) -> str:
         parts.append(f"{cubic_metres(unpriced_l)} of mains water came before the first price.")
     elif unpriced_l and parts:
         parts.append(f"{cubic_metres(unpriced_l)} of mains water has no price in the book.")
+    if unpaid_hours and "hour" in begun:
+        parts.append(f"{number(unpaid_hours)} h came before the first price of an hour.")
     if not parts and not begun:
         return "No price of water or work is in the book: soakbook rate 1apr water 3.20 enters one."
     return " ".join(parts)
 
 
 def _prices(rates: Sequence[Rate], first: date, until: date) -> str:
-    """`4.00`, or `4.00, from 1 July 4.40`: those in force within a season."""
-    ordered = sorted(rates, key=lambda one: one.from_day)
+    """`4.00`, or `4.00, from 1 July 4.40`: those in force within a season, of two of one day the later written."""
+    by_day = {one.from_day: one for one in rates}
+    ordered = [by_day[day] for day in sorted(by_day)]
     begun = [f"{one.price:.2f}" for one in ordered if one.from_day <= first][-1:]
     later = [one for one in ordered if first < one.from_day <= until]
     alone = not begun and len(later) == 1
@@ -248,7 +253,9 @@ def _doubt(account: Account) -> str:
     ]
     said = []
     if tests:
-        said.append(f"Given water is as good as the hose test (last {month_day(max(tests))}).")
+        last = max(tests)
+        year = "" if last >= account.span.first else f" {last.year}"
+        said.append(f"Given water is as good as the hose test (last {month_day(last)}{year}).")
     way = account.way()
     for name, words in (("drunk_l", "Drunk"), ("drained_l", "drained past the roots")):
         if name in way.likely:
