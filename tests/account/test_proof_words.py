@@ -128,3 +128,9 @@ def test_a_southern_garden_stands_where_it_stands_over_the_new_year() -> None:
 def test_no_word_that_may_not_stand_on_a_page() -> None:
     found = words(soak(on(3), 10, "wall"), left(on(4), "shade"), feel(on(5), "wall", ball="wet"))
     assert not FORBIDDEN.search(str(found))
+
+
+@pytest.mark.parametrize("when", [on(3), date(2031, 6, 3)], ids=["with an hour", "a day alone"])
+def test_what_was_written_on_a_later_day_says_so(when: Any) -> None:
+    assert visit(soak(when, 10, "wall", written_at=on(3, 22)))["more"] == ""
+    assert visit(soak(when, 10, "wall", written_at=on(4, 8)))["more"] == "Written Wed 4 June 08:00."

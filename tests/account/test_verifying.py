@@ -60,7 +60,7 @@ def test_a_proof_as_it_was_made_agrees_with_its_digest_its_page_and_its_book(
         assert (found.kind, found.verified, found.book) == (kind, True, "same")
         assert found.sha256 == found.sha256_of_data == report["sha256"]
         assert found.page_as_data == (None if kind == "json" else True)
-        assert "It does not show who made it" in found.say[-1]
+        assert "It does not show who made the file" in found.say[-1]
 
 
 def test_data_that_were_changed_do_not_fit_their_digest(report: dict[str, Any], file: Path) -> None:
@@ -69,6 +69,7 @@ def test_data_that_were_changed_do_not_fit_their_digest(report: dict[str, Any], 
     assert not found.verified
     assert found.sha256_of_data != found.sha256
     assert found.say[0].startswith("CHANGED: the data")
+    assert not any("not been changed" in line for line in found.say)
 
 
 def test_data_with_a_new_digest_of_their_own_do_not_fit_the_book(

@@ -91,7 +91,7 @@ def test_every_option_and_command_says_what_it_does(words: str) -> None:
         ("plant", "legionella"),
         ("tap", "small children drown in butts"),
         ("restriction", "the company's text decides"),
-        ("proof", "does not show who made it"),
+        ("proof", "does not show who made the file"),
     ],
 )
 def test_cautions_stand_where_they_are_met(words: str, caution: str, run: Run) -> None:

@@ -27,8 +27,9 @@ OF_DAY = {
 }
 
 DIGEST_SHOWS = (
-    "The digest shows that this file has not been changed since it was made. It does not show who made it, nor that "
-    "what was entered is true; to hold it against something, keep the digest where only you can write it."
+    "A digest fits these data and no others, but whoever changes them can write a new one beside them: to find that "
+    "out, keep the digest where only you can write it. It does not show who made the file, nor that what was entered "
+    "is true."
 )
 RECKONED = (
     "Litres are as entered. Minutes are reckoned from them: the tap open by the last hose test, on foot with stops, "

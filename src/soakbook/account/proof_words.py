@@ -145,7 +145,7 @@ def _day_block(day: Report) -> dict[str, Any]:
         "day": _day(date.fromisoformat(day["day"])),
         "weather": _weather(day["weather"]),
         "gauge": [_reading(one) for one in day["gauge"]],
-        "visits": [_visit(one) for one in day["visits"]],
+        "visits": [_visit(one, day["day"]) for one in day["visits"]],
     }
 
 
@@ -175,14 +175,14 @@ def _reading(one: Report) -> str:
     return f"gauge read {at[11:16] or 'that day'}: {number(one['rain_mm'])} mm since {since}{by}"
 
 
-def _visit(visit: Report) -> dict[str, Any]:
+def _visit(visit: Report, day: str) -> dict[str, Any]:
     is_watered = visit["what"] == "watered"
     return {
         "at": visit["at"][11:16] if visit["at"] else "",
         "bed": visit["name"],
         "what": visit["what"],
         "how": _how(visit),
-        "more": " ".join(map(sentence, _more(visit))),
+        "more": " ".join(map(sentence, _more(visit, day))),
         "litres": number(visit["litres"]) if is_watered else "",
         "minutes": _minutes(visit) if is_watered else "",
         "known": visit["minutes"] is not None,
@@ -210,7 +210,7 @@ def _how(visit: Report) -> str:
     return f"{kinds} {methods}{tap}{times}{to}"
 
 
-def _more(visit: Report) -> Iterator[str]:
+def _more(visit: Report, day: str) -> Iterator[str]:
     """What was found, and what is to be known of how it was written down."""
     for felt in visit["felt"]:
         what = [f"{store} {felt[store]}" for store in ("ball", "bed") if felt[store]]
@@ -222,7 +222,7 @@ def _more(visit: Report) -> Iterator[str]:
         yield f"a hole was wet to {number(visit['wet_to_cm'])} cm"
     if visit["note"]:
         yield f"note: {visit['note']}"
-    if visit["written_at"][:10] > (visit["at"] or visit["written_at"])[:10]:
+    if visit["written_at"][:10] > day:
         yield f"written {_stamp(visit['written_at'])}"
     if visit["corrected"]:
         yield "corrected since"

@@ -1,7 +1,7 @@
 """Checking a proof: its digest against its data, the page against the data, and the data against the book.
 
-A digest shows that a file was not changed since. Who wrote it, and whether it is true, it cannot show: anybody can make
-data and a digest that fit each other. So the book is asked as well, where there is one.
+A digest that does not fit shows that a file was changed. Who wrote it, and whether it is true, none can show: anybody
+can make data and a digest that fit each other. So the book is asked as well, where there is one.
 """
 
 from collections.abc import Iterator, Mapping, Sequence

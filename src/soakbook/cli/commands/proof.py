@@ -24,8 +24,8 @@ def _report(words: dict[str, Any]) -> str:
         "soakbook proof --verify season.pdf",
     ),
     caution=(
-        "A digest shows that a file was not changed since it was made. It does not show who made it, nor that what "
-        "was entered is true."
+        "A digest fits one set of data, but whoever changes them can write a new one: keep it where only you can "
+        "write it. It does not show who made the file, nor that what was entered is true."
     ),
 )
 @click.argument("first", metavar="[FROM", required=False)
