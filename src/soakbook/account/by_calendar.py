@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from soakbook.account.worlds import in_order
 from soakbook.garden.entries import Soak
 from soakbook.garden.pages import Pages
 from soakbook.reckoning.advice.calendars import Calendar, rained, visit_days
@@ -35,14 +36,7 @@ def watered_by(calendar: Calendar, pages: Pages, first: date, until: date, skies
         Its weather: the gauge's rain is that of the days' steps.
     """
     alone = left_to_the_round(pages, first, {})
-    soaks = tuple(_soaks(calendar, pages, first, until, skies))
-    zone, hour = ZoneInfo(pages.garden.timezone), pages.garden.round_hour
-
-    def moment(when: datetime | date) -> datetime:
-        return when if isinstance(when, datetime) else datetime.combine(when, hour, zone)
-
-    entries = sorted((*alone.entries, *soaks), key=lambda one: moment(one.happened_at))
-    return alone._replace(entries=tuple(entries))
+    return in_order(alone, (*alone.entries, *_soaks(calendar, pages, first, until, skies)))
 
 
 def _soaks(

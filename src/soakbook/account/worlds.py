@@ -4,7 +4,7 @@ A world is a change of the book's pages and nothing else. What comes of it is re
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
@@ -103,7 +103,7 @@ def with_more_mulch(pages: Pages) -> Pages:
         else:
             entries.append(entry)
     new = [_new_dressing(bed.uid, pages) for bed in pages.beds if bed.uid not in dressed]
-    return _in_order(pages, [*entries, *(one for one in new if one is not None)])
+    return in_order(pages, [*entries, *(one for one in new if one is not None)])
 
 
 def with_half_the_soaks(pages: Pages, first: date) -> Pages:
@@ -130,7 +130,7 @@ def with_half_the_soaks(pages: Pages, first: date) -> Pages:
                 earlier = known[known.index(day) - 1]
                 entry = replace(entry, happened_at=moments[*whose, earlier])  # noqa: PLW2901
         entries.append(entry)
-    return _in_order(pages, entries)
+    return in_order(pages, entries)
 
 
 def planted_on(pages: Pages, days: Mapping[Uid, date]) -> Pages:
@@ -172,6 +172,24 @@ def autumn_before(pages: Pages, first: date) -> date:
     month_day = SOUTHERN_AUTUMN if pages.garden.latitude_deg < 0 else NORTHERN_AUTUMN
     this_year = date(first.year, *month_day)
     return this_year if this_year < first else date(first.year - 1, *month_day)
+
+
+def in_order(pages: Pages, entries: Iterable[AnyEntry]) -> Pages:
+    """The pages with other entries, in the order in which they happened; what has no hour counts at the round's.
+
+    Parameters
+    ----------
+    pages : Pages
+    entries : iterable of entries
+        In any order; of one moment they stay as they stand.
+    """
+    zone, hour = ZoneInfo(pages.garden.timezone), pages.garden.round_hour
+
+    def moment(entry: AnyEntry) -> datetime:
+        when = entry.happened_at
+        return when if isinstance(when, datetime) else datetime.combine(when, hour, zone)
+
+    return pages._replace(entries=tuple(sorted(entries, key=moment)))
 
 
 def _planted(
@@ -227,16 +245,6 @@ def _measured_in(
     if was == 0.0:
         return ruler
     return replace(ruler, measured_cm=min(DEEPEST_CM, ruler.measured_cm * would / was))
-
-
-def _in_order(pages: Pages, entries: list[AnyEntry]) -> Pages:
-    zone, hour = ZoneInfo(pages.garden.timezone), pages.garden.round_hour
-
-    def moment(entry: AnyEntry) -> datetime:
-        when = entry.happened_at
-        return when if isinstance(when, datetime) else datetime.combine(when, hour, zone)
-
-    return pages._replace(entries=tuple(sorted(entries, key=moment)))
 
 
 def _said(day: date) -> str:
