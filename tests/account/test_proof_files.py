@@ -268,3 +268,13 @@ def test_the_book_is_never_written_over_nor_a_folder(tmp_path: Path, force: bool
     for place in (tmp_path, tmp_path / "no folder" / "may.pdf", tmp_path / "a\0b"):
         with pytest.raises(InputError, match=r"pdf: .* cannot be right; a file"):
             check_place("pdf", place, book, force=force)
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16"])
+def test_json_is_read_as_any_shell_writes_it(
+    report: dict[str, Any], tmp_path: Path, encoding: str
+) -> None:
+    path = tmp_path / "may.json"
+    path.write_text(json.dumps(report), encoding=encoding)
+    found = carried_by(path)
+    assert (found.kind, found.report) == ("json", report)

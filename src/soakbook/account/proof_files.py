@@ -80,12 +80,12 @@ def carried_by(path: Path) -> Carried:
     if content.startswith(b"%PDF-"):
         kind: Kind = "pdf"
         data = attached_to(content, ATTACHED)
-    elif content.lstrip()[:1] == b"{":
-        kind, data = "json", content
-    else:
+    elif content.lstrip()[:1] == b"<":
         kind = "html"
         embedded = _EMBEDDED.findall(content)
         data = embedded[0] if len(embedded) == 1 else None
+    else:  # some shells write what is printed with a mark before it, or in UTF-16
+        kind, data = "json", content
     report = None if data is None else _report(data)
     if report is None:
         raise InputError("file", str(path), NO_PROOF)
