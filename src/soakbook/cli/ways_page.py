@@ -39,7 +39,7 @@ def _said(way: Report) -> list[tuple[str, str]]:
     if way["key"] in CALENDARS:
         return [
             (
-                "by it",
+                "as printed",
                 f"{whole(given['visits'])} waterings, {cubic(given['litres'])} m³, {dry}{change}",
             )
         ]
