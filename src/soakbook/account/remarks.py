@@ -116,14 +116,14 @@ def _money(account: Account) -> str:
 
 
 def _prices(rates: Sequence[Rate], first: date, until: date) -> str:
-    """`4.00`, or `4.00, from 1 July 4.40`: those in force within a season, of two of one day the later written."""
+    """`4.00`, or `4.00, 4.40 from 1 July`: those in force within a season, of two of one day the later written."""
     by_day = {one.from_day: one for one in rates}
     ordered = [by_day[day] for day in sorted(by_day)]
     begun = [f"{one.price:.2f}" for one in ordered if one.from_day <= first][-1:]
     later = [one for one in ordered if first < one.from_day <= until]
     alone = not begun and len(later) == 1
     said = [
-        f"{one.price:.2f}" if alone else f"from {month_day(one.from_day)} {one.price:.2f}"
+        f"{one.price:.2f}" if alone else f"{one.price:.2f} from {month_day(one.from_day)}"
         for one in later
     ]
     return ", ".join([*begun, *said])

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from soakbook.account.in_sum import DRY_DAYS, in_sum, said_day
 from soakbook.cli.paper import Page, Report
+from soakbook.cli.ways_page import write_ways
 from soakbook.quantities.saying import names
 
 NAME_COLUMNS, FEW_NAME_COLUMNS, LEAST_NAME_COLUMNS = 21, 12, 8
@@ -30,6 +31,8 @@ def write_account(page: Page, report: Report) -> None:
     for finding in report["findings"]:
         _remark(page, "to know", finding)
     _suggested(page, report)
+    if report["what_if"]:
+        write_ways(page, report["what_if"])
     for line in report["credits"]:
         page.line()
         page.text(line)

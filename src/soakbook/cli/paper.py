@@ -144,6 +144,13 @@ def put_line(text: str) -> None:
     sys.stdout.flush()
 
 
+def put_meanwhile(sentence: str) -> None:
+    """Say to whoever sits at a screen what takes a while; nobody else is told."""
+    if sys.stderr is not None and sys.stderr.isatty():
+        with contextlib.suppress(OSError):
+            click.echo(_shown(sentence), err=True)
+
+
 def put_error(sentence: str) -> None:
     """Say on standard error why nothing was done; what a terminal would obey or hide becomes a blank."""
     shown = "\n".join(map(_shown, sentence.split("\n")))

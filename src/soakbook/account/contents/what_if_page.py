@@ -12,7 +12,7 @@ Ways = Sequence[Mapping[str, Any]]
 
 AS_GIVEN = (
     "As given: every soak stays as it was entered, and the plants stand dry on more days or fewer; in brackets "
-    "the ends between which eight of ten sums lie."
+    "the ends between which eight of ten sums lie. A change is taken sum by sum."
 )
 BY_ROUND = (
     "By the round: nothing is given but what the round asks for, every morning and in full; in brackets the least and "
@@ -30,7 +30,11 @@ NOT_IN_IT = (
 )
 OF_CALENDARS = (
     "Each planting is watered on the days and with the litres that the calendar has for it, whatever the weather. They "
-    "were read in other people's notes, not in the originals."
+    "were read at second hand, not in the originals."
+)
+EARLIER = (
+    "What is planted earlier has more days to be dry on, and its leaves are out sooner: its days in the ground before "
+    "the season are counted too."
 )
 
 WORLD_COLUMNS = (
@@ -57,6 +61,7 @@ def what_if_page(ways: Ways) -> Section:
         Text(AS_GIVEN),
         Text(BY_ROUND),
         Text(A_DRY_DAY),
+        Text(EARLIER),
         _worlds(mine, "The season otherwise"),
     ]
     calendars = [one for one in mine if one["key"] in CALENDARS]

@@ -10,6 +10,8 @@ from soakbook.cli.options import Command
 PLACES = {"html": "html_file", "pdf": "pdf_file", "csv": "csv_folder", "parquet": "parquet_folder"}
 """What is written -> the option that says where."""
 
+A_WHILE = "Reckoning the season again as it might have been: about half a minute."
+
 
 @click.command(
     cls=Command,
@@ -64,6 +66,8 @@ def account_command(
     check_wanted(wanted, path)
     account = account_asked(path, year, on, now=options.now(), specimen=specimen)
     asked = others or (wanted.documents and account.span.closed)
+    if asked:
+        paper.put_meanwhile(A_WHILE)
     ways = what_if(account.pages, account.span) if asked else None
     report = json_of(report_of(account, ways))
     written = write_wanted(account, ways, wanted)
