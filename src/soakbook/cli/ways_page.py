@@ -6,9 +6,9 @@ from soakbook.account.contents.what_if_page import (
     AS_GIVEN,
     BY_ROUND,
     CALENDARS,
-    EARLIER,
     NOT_IN_IT,
     OF_CALENDARS,
+    OF_WAYS,
 )
 from soakbook.account.suggestions import AS_IT_WAS
 from soakbook.cli.paper import Page, Report
@@ -25,7 +25,7 @@ def write_ways(page: Page, ways: list[Report]) -> None:
         page.text(way["words"][:1].upper() + way["words"][1:], indent=2)
         for about, say in _said(way):
             page.text(f"{about:<{ABOUT_COLUMNS}}{say}", indent=4, hang=ABOUT_COLUMNS)
-    for text in (AS_GIVEN, BY_ROUND, A_DRY_DAY, EARLIER, OF_CALENDARS, NOT_IN_IT):
+    for text in (AS_GIVEN, BY_ROUND, A_DRY_DAY, OF_WAYS, OF_CALENDARS, NOT_IN_IT):
         page.text(text, hang=2)
 
 

@@ -15,7 +15,8 @@ AS_GIVEN = (
     "the ends between which eight of ten sums lie. A change is taken sum by sum."
 )
 BY_ROUND = (
-    "By the round: nothing is given but what the round asks for, every morning and in full; in brackets the least and "
+    "By the round: nothing is given but what the round asks for, in full, on each morning on which somebody comes, as "
+    "far as the hours and the rules allow; in brackets the least and "
     "the most, of the garden as it is thought to be and of others like it, drawn at random within what is not known of "
     "soils and plants."
 )
@@ -29,10 +30,11 @@ NOT_IN_IT = (
     "it was in the same table, not against what was entered."
 )
 OF_CALENDARS = (
-    "Each planting is watered on the days and with the litres that the calendar has for it, whatever the weather. They "
-    "were read at second hand, not in the originals."
+    "Published calendars: each planting is watered on the days and with the litres that the calendar has for it, though "
+    "nobody may come, until mid-October. They were read at second hand, not in the originals."
 )
-EARLIER = (
+OF_WAYS = (
+    "Half as often: of a planting's soaks every second is given with the one before it. "
     "What is planted earlier has more days to be dry on, and its leaves are out sooner: its days in the ground before "
     "the season are counted too."
 )
@@ -61,7 +63,7 @@ def what_if_page(ways: Ways) -> Section:
         Text(AS_GIVEN),
         Text(BY_ROUND),
         Text(A_DRY_DAY),
-        Text(EARLIER),
+        Text(OF_WAYS),
         _worlds(mine, "The season otherwise"),
     ]
     calendars = [one for one in mine if one["key"] in CALENDARS]
