@@ -30,8 +30,8 @@ NOT_IN_IT = (
     "it was in the same table, not against what was entered."
 )
 OF_CALENDARS = (
-    "Published calendars: each planting is watered on the days and with the litres that the calendar has for it, winter "
-    "left out, though nobody may come. They were read at second hand, not in the originals."
+    "Published calendars: each planting is watered on the days and with the litres that the calendar has for it, but "
+    "in winter, though nobody may come. They were read at second hand, not in the originals."
 )
 OF_WAYS = (
     "Half as often: of a planting's soaks every second is given with the one before it. "
