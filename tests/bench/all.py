@@ -18,6 +18,7 @@ BENCHES = (
     "bench_import",
     "bench_reminders",
     "bench_years",
+    "bench_account",
 )
 
 
