@@ -66,13 +66,13 @@ def test_a_price_that_changes_in_mid_season_is_told_with_its_day() -> None:
         watered((JUNE, 1000.0), (JULY, 2000.0)),
         [rate(date(2031, 1, 1), 4.0), rate(date(2031, 7, 1), 4.4)],
     )
-    assert said(of, "money") == "3.0 m³ mains at 4.00, 4.40 from 1 July = GBP 13."
+    assert said(of, "money") == "3.0 m³ mains at 4.00, 4.40 from 1 July = GBP 12.80."
 
 
 def test_water_before_the_first_price_is_told_apart() -> None:
     of = account(watered((MAY, 500.0), (JULY, 2000.0)), [rate(date(2031, 6, 1), 4.0)])
     assert said(of, "money") == (
-        "2.0 m³ mains at 4.00 = GBP 8. 500 L of mains water came before the first price."
+        "2.0 m³ mains at 4.00 = GBP 8.00. 500 L of mains water came before the first price."
     )
 
 
@@ -82,7 +82,7 @@ def test_two_currencies_are_not_added() -> None:
         watered((MAY, 2000.0), (JULY, 3000.0)),
         [rate(date(2031, 1, 1), 4.0), rate(date(2031, 6, 1), 5.0, currency="EUR")],
     )
-    assert said(of, "money") == "5.0 m³ mains at 4.00, 5.00 from 1 June = EUR 15 and GBP 8."
+    assert said(of, "money") == "5.0 m³ mains at 4.00, 5.00 from 1 June = EUR 15.00 and GBP 8.00."
 
 
 def test_hours_have_a_price_of_their_own() -> None:
@@ -109,7 +109,7 @@ def test_of_two_prices_of_one_day_the_one_written_later_is_told() -> None:
     of = account(
         watered((JULY, 1000.0)), [rate(date(2031, 1, 1), 3.0), rate(day, 9.0), rate(day, 4.0)]
     )
-    assert said(of, "money") == "1.0 m³ mains at 3.00, 4.00 from 1 June = GBP 4."
+    assert said(of, "money") == "1.0 m³ mains at 3.00, 4.00 from 1 June = GBP 4.00."
 
 
 def test_without_a_price_it_says_how_one_is_entered() -> None:

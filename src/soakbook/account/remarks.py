@@ -17,6 +17,7 @@ from soakbook.quantities.dates import month_day
 from soakbook.quantities.saying import counted, names, number
 
 RAINS_TOLD = 2
+PENCE_TO = 20.0
 RAIN_WORTH_TELLING_MM = 10.0
 RAN_OFF_WORTH_TELLING_MM = 2.0
 
@@ -99,7 +100,7 @@ def _money(account: Account) -> str:
     ):
         rates = [one for one in account.pages.rates if one.what == what]
         costs = [(currency, of[what == "hour"]) for currency, of in sums.items()]
-        told = [f"{currency} {cost:,.0f}" for currency, cost in costs if cost]
+        told = [f"{currency} {_amount(cost)}" for currency, cost in costs if cost]
         prices = _prices(rates, span.first, span.until)
         if told and prices:
             parts.append(f"{amount} at {prices} = {names(told)}.")
@@ -113,6 +114,11 @@ def _money(account: Account) -> str:
     if not parts and not begun:
         return "No price of water or work is in the book: soakbook rate 1apr water 3.20 enters one."
     return " ".join(parts)
+
+
+def _amount(cost: float) -> str:
+    """`114`, and `8.64` where the pence are much of it."""
+    return f"{cost:,.0f}" if cost >= PENCE_TO else f"{cost:.2f}"
 
 
 def _prices(rates: Sequence[Rate], first: date, until: date) -> str:
