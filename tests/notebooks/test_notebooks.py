@@ -67,8 +67,9 @@ def clean_copy(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "copy"
 
 
-def test_there_are_the_three() -> None:
-    assert {path.stem for path in NOTEBOOKS} == {"first_garden", "fao56_examples", "dry_year"}
+def test_there_are_the_four() -> None:
+    names = {"first_garden", "fao56_examples", "dry_year", "season"}
+    assert {path.stem for path in NOTEBOOKS} == names
 
 
 @each_notebook
