@@ -8,6 +8,7 @@ import pytest
 from soakbook.account.export import Form, export_frames
 from soakbook.account.frames import FRAMES, columns_frame, frames_of
 from soakbook.account.reviewed import Account, account_of
+from soakbook.account.ways import Way
 from soakbook.errors import InputError
 
 LISTS = {"entry_uids"}
@@ -99,3 +100,16 @@ def test_a_folder_with_something_in_it_is_left_alone(
     with pytest.raises(InputError):
         export_frames(reviewed_specimen, tmp_path, "csv")
     assert [one.name for one in tmp_path.iterdir()] == ["note.txt"]
+
+
+@pytest.mark.parametrize("form", ["csv", "parquet"])
+def test_the_season_as_it_might_have_been_is_a_table_more(
+    reviewed_specimen: Account, tmp_path: Path, form: Form
+) -> None:
+    ways = (Way("autumn", "planted on 1 October 2030", "dole", refused="no weather"),)
+    rows = export_frames(reviewed_specimen, tmp_path / "out", form, ways)
+    read = pd.read_csv if form == "csv" else pd.read_parquet
+    back, told = (read(tmp_path / "out" / f"{name}.{form}") for name in ("ways", "columns"))
+    assert list(back.columns) == list(told.loc[told["frame"] == "ways", "column"])
+    assert (back["way"].item(), back["refused"].item()) == ("autumn", "no weather")
+    assert rows[f"ways.{form}"] == 1

@@ -1,13 +1,15 @@
 """The frames as files in a folder of their own, CSV or Parquet, whole or not at all."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
 import pandas as pd
 
 from soakbook.account.documents.missing import of_extra
-from soakbook.account.frames import columns_frame, frames_of
+from soakbook.account.frames import WAYS, columns_frame, frames_of
 from soakbook.account.reviewed import Account
+from soakbook.account.ways import Way, what_if_frame
 from soakbook.services.folder.writing import new_folder
 
 Form = Literal["csv", "parquet"]
@@ -15,7 +17,9 @@ Form = Literal["csv", "parquet"]
 PYARROW = "pyarrow, which writes Parquet"
 
 
-def export_frames(account: Account, folder: Path, form: Form) -> dict[str, int]:
+def export_frames(
+    account: Account, folder: Path, form: Form, ways: Sequence[Way] | None = None
+) -> dict[str, int]:
     """Write every frame into a folder that is new or empty, and `columns` which says what they hold.
 
     Parameters
@@ -24,6 +28,8 @@ def export_frames(account: Account, folder: Path, form: Form) -> dict[str, int]:
     folder : Path
     form : str
         "csv": UTF-8, numbers in full, nothing where nothing is known; "parquet": with their types.
+    ways : sequence of Way, optional
+        The season as it might have been, a table more.
 
     Returns
     -------
@@ -37,7 +43,10 @@ def export_frames(account: Account, folder: Path, form: Form) -> dict[str, int]:
     BookError
         The folder cannot be written.
     """
-    frames = {**frames_of(account), "columns": columns_frame()}
+    frames = frames_of(account)
+    if ways is not None:
+        frames[WAYS] = what_if_frame(ways)
+    frames["columns"] = columns_frame(with_ways=ways is not None)
     if form == "parquet":
         with of_extra("parquet", PYARROW):
             import pyarrow  # noqa: F401

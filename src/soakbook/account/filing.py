@@ -97,7 +97,7 @@ def write_wanted(
     made = list(_made(account, ways, wanted))
     for form, folder in (("csv", wanted.csv), ("parquet", wanted.parquet)):
         if folder is not None:
-            export_frames(account, folder, "csv" if form == "csv" else "parquet")
+            export_frames(account, folder, "csv" if form == "csv" else "parquet", ways)
     for path, content in made:
         write_file(path, content, force=wanted.force)
     return (*(path for path, _ in made), *wanted.folders.values())

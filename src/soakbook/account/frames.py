@@ -11,6 +11,10 @@ from soakbook.account.feels import FEEL_COLUMNS
 from soakbook.account.months import MONTH_COLUMNS
 from soakbook.account.reviewed import Account
 from soakbook.account.waits import WAIT_COLUMNS
+from soakbook.account.ways import WHAT_IF_COLUMNS
+
+WAYS = "ways"
+"""The frame of the season as it might have been, which an account has only where that was asked for."""
 
 FRAMES: Mapping[str, Mapping[str, str]] = {
     "days": DAY_COLUMNS,
@@ -29,7 +33,8 @@ def frames_of(account: Account) -> dict[str, pd.DataFrame]:
     return {name: getattr(account, name) for name in FRAMES}
 
 
-def columns_frame() -> pd.DataFrame:
-    """One row per column of a frame: what it means."""
-    rows = [(frame, column, say) for frame, of in FRAMES.items() for column, say in of.items()]
+def columns_frame(*, with_ways: bool = False) -> pd.DataFrame:
+    """One row per column of a frame: what it means; those of `ways`, too, where that is beside them."""
+    told = {**FRAMES, WAYS: WHAT_IF_COLUMNS} if with_ways else FRAMES
+    rows = [(frame, column, say) for frame, of in told.items() for column, say in of.items()]
     return pd.DataFrame(rows, columns=["frame", "column", "meaning"])

@@ -50,8 +50,8 @@ def account_command(
     takes half a minute. The PDF has the tables behind its pictures attached.
 
     --csv and --parquet write a folder with every day of every planting, visits, beds, months,
-    sources of water, feels, soaks put off, and what each column means. --json has all of these but
-    the days.
+    sources of water, feels, soaks put off, with --what-if the ways the season might have gone, and
+    what each column means. --json has all of these but the days.
     """
     from soakbook.account.asked import account_asked
     from soakbook.account.filing import Wanted, check_wanted, write_wanted
